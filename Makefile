@@ -1,0 +1,162 @@
+# Pinbone: one Makefile, GNU make, no recursion, no configure step.
+# `make help` prints the targets.
+
+MODE ?= release
+BUILD := build/$(MODE)
+
+CC ?= gcc
+PKG_CONFIG ?= pkg-config
+VERSION := 0.1.0
+
+# Debian packages: what the program links, and what the tests read with.
+DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
+	libusb-1.0-0-dev libfreetype-dev libpng-dev libjansson-dev \
+	libsodium-dev fonts-dejavu-core tzdata
+DEPS_TEST := check libdmtx-dev
+DEPS_LINT := clang-format cppcheck
+
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium
+PC_TEST := check libdmtx
+
+WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
+	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
+	-Wswitch-enum
+CPPFLAGS += -D_POSIX_C_SOURCE=200809L -DPINBONE_VERSION='"$(VERSION)"' \
+	-Iinclude -MMD -MP
+CFLAGS ?= -O2 -g
+HARDEN := -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fPIE
+ALL_CFLAGS = -std=c11 $(WARN) $(WERROR) $(CFLAGS) $(MODE_CFLAGS)
+WERROR ?= -Werror
+
+ifeq ($(MODE),asan)
+MODE_CFLAGS := -O1 -fno-omit-frame-pointer -fsanitize=address,undefined \
+	-fno-sanitize-recover=all
+MODE_LDFLAGS := -fsanitize=address,undefined
+else
+MODE_CFLAGS := $(HARDEN)
+MODE_LDFLAGS := -pie -Wl,-z,relro,-z,now
+endif
+
+# Asked for only when something is built, so that `make deps` works first.
+PC_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_RUN))
+PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN))
+# Debian 12 ships no .pc file for these two.
+LIBS = $(PC_LIBS) -liniparser -lzint
+TEST_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_TEST))
+TEST_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_TEST))
+
+SRC := $(wildcard src/*/*.c drivers/*.c)
+OBJ := $(SRC:%.c=$(BUILD)/%.o) $(BUILD)/src/store/migrations.o
+MAIN_OBJ := $(BUILD)/src/main.o
+PROGRAM := $(BUILD)/pinbone
+
+TEST_SRC := $(wildcard tests/unit/*.c)
+TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+RUN_UNIT := $(BUILD)/run_unit
+
+BENCH_SRC := $(wildcard tests/bench/*.c)
+BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
+
+SQL := $(sort $(wildcard src/store/sql/*.sql))
+
+.PHONY: all demo check check-asan unit cli lint bench install deps deps-run \
+	deps-test deps-lint format clean help
+
+all: $(PROGRAM)
+
+$(PROGRAM): $(MAIN_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(RUN_UNIT): $(TEST_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
+
+$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/%.o: tests/%.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+
+$(BUILD)/%.o: %.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) $(PC_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+
+# The migrations become a C table.  The list file changes when a script is
+# added or removed, which a wildcard alone would not notice.
+$(BUILD)/src/store/sql.list: FORCE
+	@mkdir -p $(@D)
+	@printf '%s\n' $(SQL) | cmp -s - $@ || printf '%s\n' $(SQL) > $@
+
+$(BUILD)/src/store/migrations.c: src/store/embed.awk $(SQL) \
+    $(BUILD)/src/store/sql.list
+	awk -f src/store/embed.awk $(SQL) > $@
+
+$(BUILD)/src/store/migrations.o: $(BUILD)/src/store/migrations.c
+	$(CC) $(CPPFLAGS) -Isrc/store $(ALL_CFLAGS) -c -o $@ $<
+
+FORCE:
+
+# --- what people run -------------------------------------------------------
+
+demo: deps-run
+	$(MAKE) --no-print-directory all
+	demo/run.sh $(abspath $(PROGRAM)) demo/out
+
+check: deps-run deps-test
+	$(MAKE) --no-print-directory unit cli
+
+unit: $(RUN_UNIT) $(PROGRAM)
+	CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) $(RUN_UNIT)
+
+cli: $(PROGRAM)
+	tests/cli/run.sh $(abspath $(PROGRAM))
+
+check-asan: deps-run deps-test
+	$(MAKE) --no-print-directory MODE=asan unit cli
+
+bench: deps-run
+	$(MAKE) --no-print-directory $(BENCH) all
+	@for b in $(BENCH); do $$b || exit 1; done
+
+lint: deps-lint deps-run
+	tests/lint/run.sh
+
+format:
+	clang-format --style=file:tests/lint/clang-format -i \
+	    $(SRC) src/main.c $(wildcard src/*/*.h include/*/*.h drivers/*.h \
+	    tests/*/*.c tests/*/*.h)
+
+deps: deps-run deps-test deps-lint
+
+deps-run:
+	@tests/lint/deps.sh $(DEPS_RUN)
+
+deps-test:
+	@tests/lint/deps.sh $(DEPS_TEST)
+
+deps-lint:
+	@tests/lint/deps.sh $(DEPS_LINT)
+
+PREFIX ?= /usr/local
+DATA = $(PREFIX)/share/pinbone
+install: all
+	install -D -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/pinbone
+	for f in station.ini species.csv yields.csv menu.csv suppliers.csv; do \
+	    install -D -m 644 config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
+
+clean:
+	rm -rf build demo/out
+
+help:
+	@echo 'make             build $(PROGRAM)'
+	@echo 'make demo        install what is missing, build, play one day'
+	@echo 'make check       install what is missing, build, run all tests'
+	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
+	@echo 'make bench       timings, as ratios measured side by side'
+	@echo 'make deps        install every Debian package used here'
+	@echo 'make install     program and data under PREFIX (and DESTDIR)'
+	@echo 'make format      clang-format in place'
+	@echo 'make clean       remove build and demo/out'
+
+-include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d)

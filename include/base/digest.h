@@ -1,0 +1,17 @@
+/*
+ * base/digest.h - BLAKE2b-256 of bytes as text; the only user of libsodium.
+ *
+ * Names a file, a rule table or a label bitmap by its content, so that an old
+ * record can say exactly which figures or picture it was made with.
+ */
+#ifndef BASE_DIGEST_H
+#define BASE_DIGEST_H
+
+#include <stddef.h>
+
+#define DIGEST_HEX_MAX 65 /* 64 hexadecimal digits and a NUL */
+
+/* digest_hex - lower-case hexadecimal digest.  Cannot fail.  Returns `out`. */
+char *digest_hex(char out[DIGEST_HEX_MAX], const void *data, size_t len);
+
+#endif /* BASE_DIGEST_H */

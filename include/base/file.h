@@ -1,0 +1,47 @@
+/*
+ * base/file.h - whole files in and out.
+ */
+#ifndef BASE_FILE_H
+#define BASE_FILE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/buf.h"
+#include "base/err.h"
+
+/* Nothing the station reads whole is larger. */
+#define FILE_READ_MAX ((size_t)16 * 1024 * 1024)
+
+/*
+ * file_read - the whole of a file, or of standard input for "-".
+ * RC_OK        the bytes are in `out`, which was initialised by the caller
+ * RC_NOTFOUND  no such file
+ * RC_INVALID   larger than out->max
+ * RC_FAILED    anything else
+ */
+enum rc file_read(struct buf *out, const char *path, struct err *err)
+    MUST_CHECK;
+
+/*
+ * file_write - replace a file so that after a power cut it holds either the
+ * old or the new bytes: new file beside it, fsync, rename, fsync of the
+ * folder.  "-" writes to standard output.
+ * RC_OK or RC_FAILED, the old file untouched.
+ */
+enum rc file_write(const char *path, const void *data, size_t len,
+    struct err *err) MUST_CHECK;
+
+/* file_make_folder - make every missing folder of the path up to its last
+ * slash.  RC_OK or RC_FAILED. */
+enum rc file_make_folder(const char *path, struct err *err) MUST_CHECK;
+
+bool file_exists(const char *path);
+
+/*
+ * file_beside - `name` as it is when absolute, else taken from the folder of
+ * `base`.  False when it does not fit `size`.
+ */
+bool file_beside(char *dst, size_t size, const char *base, const char *name);
+
+#endif /* BASE_FILE_H */

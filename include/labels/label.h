@@ -1,0 +1,65 @@
+/*
+ * labels/label.h - what stands on a label, and the label as a picture.
+ *
+ * A label is laid out in millimetres, rendered once to a one-bit bitmap at the
+ * printer's resolution, and that bitmap is what is previewed, digested and
+ * sent.  Layout never truncates: text shrinks within limits, wraps, and then
+ * the label is refused with the field named.
+ *
+ * Black on white only; nothing is meant by colour.
+ */
+#ifndef LABELS_LABEL_H
+#define LABELS_LABEL_H
+
+#include <stdbool.h>
+
+#include "base/bitmap.h"
+#include "base/clock.h"
+#include "base/err.h"
+
+enum label_kind {
+	LABEL_PORTION, /* one serving */
+	LABEL_TRAY,    /* several servings labelled together */
+	LABEL_BATCH,   /* goods in */
+};
+
+/* Everything printed; UTF-8, filled by print/, checked by label_render(). */
+struct label_facts {
+	enum label_kind kind;
+	char product[80];    /* dish or species, the largest words */
+	char species[120];   /* common and scientific name */
+	struct local_time use_by;
+	struct local_time made; /* prepared, or received for a batch */
+	char by[16];	     /* initials of who did it */
+	char batch[16];	     /* as people read it */
+	char code[16];	     /* portion code; empty on a batch label */
+	char quantity[48];   /* "6 portions, 960 g" */
+	char allergens[120]; /* "Fish; milk": always printed bold */
+	char origin[120];    /* method, area, gear in words */
+	char storage[80];    /* "Keep at 0 to 2 C" */
+	char symbol[96];     /* element string in brackets, core/label_code.h */
+	bool training;	     /* TRAINING, NOT FOR SERVICE */
+	int reprint;	     /* 0 first print, n the nth reprint */
+};
+
+struct label_media {
+	int width_mm, height_mm; /* 60 x 40 or 50 x 25 */
+	int dpi;		 /* 203 or 300 */
+};
+
+struct fonts; /* labels/font.h */
+
+/*
+ * label_render - draw a label.
+ * RC_OK       *out is owned by the caller
+ * RC_INVALID  unknown media, a field that does not fit (named), a symbol the
+ *             encoder refuses, a character the font lacks
+ */
+enum rc label_render(struct bitmap **out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts, struct err *err)
+    MUST_CHECK;
+
+/* label_media_dots - width or height of the printable bitmap, rounded down. */
+int label_mm_to_dots(int mm, int dpi);
+
+#endif /* LABELS_LABEL_H */

@@ -1,0 +1,153 @@
+/* file.c - whole files in and out. */
+#include "base/file.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <limits.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "base/str.h"
+
+static enum rc
+fail_errno(const char *path, struct err *err)
+{
+	int e = errno;
+
+	return err_set(err, e == ENOENT ? RC_NOTFOUND : RC_FAILED, e, "%s: %s",
+	    path, strerror(e));
+}
+
+enum rc
+file_read(struct buf *out, const char *path, struct err *err)
+{
+	char chunk[65536];
+	ssize_t n;
+	int fd = STDIN_FILENO;
+	enum rc rc = RC_OK;
+
+	if (!str_eq(path, "-") && (fd = open(path, O_RDONLY | O_CLOEXEC)) < 0)
+		return fail_errno(path, err);
+	for (;;) {
+		n = read(fd, chunk, sizeof(chunk));
+		if (n < 0 && errno == EINTR)
+			continue;
+		if (n < 0)
+			rc = fail_errno(path, err);
+		if (n <= 0)
+			break;
+		buf_add(out, chunk, (size_t)n);
+		if ((rc = buf_check(out, path, err)) != RC_OK)
+			break;
+	}
+	if (fd != STDIN_FILENO)
+		close(fd);
+	return rc;
+}
+
+static enum rc
+write_all(int fd, const char *path, const void *data, size_t len,
+    struct err *err)
+{
+	const char *p = data;
+	ssize_t n;
+
+	while (len > 0) {
+		n = write(fd, p, len);
+		if (n < 0 && errno == EINTR)
+			continue;
+		if (n < 0) {
+			ignore_rc(fail_errno(path, err)); /* rc fixed below */
+			return RC_FAILED;
+		}
+		p += n;
+		len -= (size_t)n;
+	}
+	return RC_OK;
+}
+
+/* A rename is only durable once the folder that holds it is. */
+static void
+sync_folder(const char *path)
+{
+	char dir[PATH_MAX];
+	int fd;
+
+	if (!file_beside(dir, sizeof(dir), path, "."))
+		return;
+	fd = open(dir, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+	if (fd < 0)
+		return;
+	fsync(fd);
+	close(fd);
+}
+
+enum rc
+file_write(const char *path, const void *data, size_t len, struct err *err)
+{
+	char tmp[PATH_MAX];
+	int fd;
+	enum rc rc;
+
+	if (str_eq(path, "-"))
+		return write_all(STDOUT_FILENO, "standard output", data, len,
+		    err);
+	if (!str_fmt(tmp, sizeof(tmp), "%s.new-%ld", path, (long)getpid()))
+		return err_set(err, RC_FAILED, ENAMETOOLONG,
+		    "%.60s...: the path is too long", path);
+	fd = open(tmp, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+	if (fd < 0)
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	rc = write_all(fd, path, data, len, err);
+	if (rc == RC_OK && fsync(fd) != 0)
+		rc = err_set(
+		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	close(fd);
+	if (rc == RC_OK && rename(tmp, path) != 0)
+		rc = err_set(
+		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	if (rc != RC_OK)
+		unlink(tmp);
+	else
+		sync_folder(path);
+	return rc;
+}
+
+enum rc
+file_make_folder(const char *path, struct err *err)
+{
+	char dir[PATH_MAX];
+	char *p;
+
+	if (!str_copy(dir, sizeof(dir), path))
+		return err_set(err, RC_FAILED, ENAMETOOLONG,
+		    "%.60s...: the path is too long", path);
+	for (p = strchr(dir + 1, '/'); p != NULL; p = strchr(p + 1, '/')) {
+		*p = '\0';
+		if (mkdir(dir, 0755) != 0 && errno != EEXIST)
+			return err_set(err, RC_FAILED, errno, "%s: %s", dir,
+			    strerror(errno));
+		*p = '/';
+	}
+	return RC_OK;
+}
+
+bool
+file_exists(const char *path)
+{
+	return access(path, F_OK) == 0;
+}
+
+bool
+file_beside(char *dst, size_t size, const char *base, const char *name)
+{
+	const char *slash = strrchr(base, '/');
+
+	if (name[0] == '/' || slash == NULL)
+		return str_copy(dst, size, name);
+	return str_fmt(
+	    dst, size, "%.*s/%s", (int)(slash - base), base, name);
+}
