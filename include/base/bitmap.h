@@ -15,8 +15,8 @@
 
 struct bitmap {
 	int width, height; /* dots, 1..BITMAP_SIDE_MAX */
-	size_t stride;	   /* bytes per row */
-	uint8_t *bits;	   /* stride * height bytes, owned */
+	size_t stride;     /* bytes per row */
+	uint8_t *bits;     /* stride * height bytes, owned */
 };
 
 /* bitmap_new - all white; the size is asserted. Owned. */

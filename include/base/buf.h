@@ -48,7 +48,7 @@ const char *buf_text(const struct buf *b);
  * buf_check - did everything fit?
  * RC_OK or RC_INVALID naming `what` and the limit.
  */
-enum rc buf_check(const struct buf *b, const char *what, struct err *err)
-    MUST_CHECK;
+enum rc buf_check(
+    const struct buf *b, const char *what, struct err *err) MUST_CHECK;
 
 #endif /* BASE_BUF_H */

@@ -16,27 +16,36 @@
 #include "base/err.h"
 
 struct clock {
-	bool fixed;	   /* a training station may set its own time */
+	bool fixed;        /* a training station may set its own time */
 	int64_t fixed_utc; /* used when fixed */
 };
 
 struct local_time {
 	day_no day;
 	int hour, minute, second; /* 0..23, 0..59, 0..59 */
-	int offset_min;		  /* minutes east of UTC that held then */
+	int offset_min;           /* minutes east of UTC that held then */
 };
 
 /* clock_now - UTC seconds: the fixed time, or the computer's. */
 int64_t clock_now(const struct clock *c);
 
 /*
+ * clock_ticks_ms - milliseconds that only ever go forward, for deadlines; says
+ * nothing about the time of day, and setting the clock does not move it.
+ */
+int64_t clock_ticks_ms(void);
+
+/*
  * zone_set - use an IANA zone such as "Europe/Dublin" from now on.
  * RC_OK, or RC_INVALID when the zone data of that name is not installed: the C
- * library would silently take UTC for it.
+ * library would silently take UTC for it.  A folder of zones is not a zone.
  */
 enum rc zone_set(const char *name, struct err *err) MUST_CHECK;
 
-/* local_from_utc - the civil day and time people in the kitchen read. */
+/*
+ * local_from_utc - the civil day and time people in the kitchen read.  An
+ * instant outside the believed years gives the nearest day inside them.
+ */
 struct local_time local_from_utc(int64_t utc);
 
 /*
@@ -56,7 +65,7 @@ enum rc time_parse(
 
 /* Text forms of an instant; `size` 48 suffices.  Return `dst`. */
 char *time_rfc3339(char *dst, size_t size, int64_t utc);
-char *time_short(char *dst, size_t size, int64_t utc);   /* Fri 27 Nov 23:59 */
+char *time_short(char *dst, size_t size, int64_t utc);  /* Fri 27 Nov 23:59 */
 char *time_minute(char *dst, size_t size, int64_t utc); /* 2026-11-27 23:59 */
 
 #endif /* BASE_CLOCK_H */

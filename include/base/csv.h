@@ -53,7 +53,11 @@ enum rc csv_fail(
 
 void csv_close(struct csv *c);
 
-/* csv_quote - append `s` to a line as one field, quoted when needed. */
+/*
+ * csv_quote - append `s` to a line as one field, quoted when needed.  A text a
+ * spreadsheet would run as a formula (first character = + - @, tab or carriage
+ * return, and no number) gets an apostrophe in front.
+ */
 struct buf;
 void csv_quote(struct buf *b, const char *s);
 

@@ -27,6 +27,8 @@ struct civil {
 /* day_from_civil - false when the date does not exist or is out of range. */
 bool day_from_civil(day_no *out, int year, int month, int day);
 
+/* day_civil and all below that take a day: d >= 0, asserted, so that DAY_NONE
+ * is never shown as some date. */
 struct civil day_civil(day_no d);
 
 /* day_of_year - 1..366. */

@@ -48,8 +48,9 @@ struct err {
 
 /*
  * err_set - record the first error and return its code.
- * A record that already holds an error is left alone.  Control characters in
- * the finished text become '?', so that the text is always one line.
+ * A record that already holds an error is left alone.  Control characters and
+ * bytes that are not UTF-8 become '?' in the finished text, so that it is
+ * always one line of text, whatever a file held or wherever it was cut.
  */
 enum rc err_set(struct err *err, enum rc rc, int lib, const char *fmt, ...)
     __attribute__((format(printf, 4, 5)));

@@ -20,8 +20,8 @@
  * RC_INVALID   larger than out->max
  * RC_FAILED    anything else
  */
-enum rc file_read(struct buf *out, const char *path, struct err *err)
-    MUST_CHECK;
+enum rc file_read(
+    struct buf *out, const char *path, struct err *err) MUST_CHECK;
 
 /*
  * file_write - replace a file so that after a power cut it holds either the
@@ -29,8 +29,8 @@ enum rc file_read(struct buf *out, const char *path, struct err *err)
  * folder.  "-" writes to standard output.
  * RC_OK or RC_FAILED, the old file untouched.
  */
-enum rc file_write(const char *path, const void *data, size_t len,
-    struct err *err) MUST_CHECK;
+enum rc file_write(
+    const char *path, const void *data, size_t len, struct err *err) MUST_CHECK;
 
 /* file_make_folder - make every missing folder of the path up to its last
  * slash.  RC_OK or RC_FAILED. */

@@ -35,6 +35,10 @@ char *str_trim(char *s);
  */
 bool utf8_valid(const char *s, size_t len);
 
+/* utf8_clean - each control character and each byte that is not part of
+ * well-formed UTF-8 becomes '?', in place. */
+void utf8_clean(char *s);
+
 /* utf8_next - code point at *s and step over it; 0 at the end.  `s` is valid
  * UTF-8. */
 uint32_t utf8_next(const char **s);

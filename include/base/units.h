@@ -25,7 +25,8 @@ typedef int64_t grams;
  * decimal_parse - a decimal number scaled to an integer.
  * `scale` digits are kept after the point ("3,25" at scale 2 is 325); more
  * digits than that are RC_INVALID unless they are zeros, so nothing is rounded
- * unseen.  A sign is allowed.  |result| < 10^15.
+ * unseen.  At scale 0 a point or comma is RC_INVALID, so that "1,000" is never
+ * taken for 1.  A sign is allowed.  |result| < 10^15.
  */
 enum rc decimal_parse(int64_t *out, const char *what, const char *s, int scale,
     struct err *err) MUST_CHECK;
@@ -36,8 +37,9 @@ enum rc int_parse(int64_t *out, const char *what, const char *s, int64_t min,
 
 /*
  * weight_parse - grams from "850", "850 g", "1,2 kg" or "1.2kg".
- * A bare number is grams and must be whole.  RC_INVALID when malformed, not
- * above zero, or above WEIGHT_MAX_G.
+ * A bare number is grams.  Grams take no point or comma: "1,000" could be meant
+ * as 1 or as 1000.  Kilograms take at most three decimals.  RC_INVALID when
+ * malformed, not above zero, or above WEIGHT_MAX_G.
  */
 enum rc weight_parse(
     grams *out, const char *what, const char *s, struct err *err) MUST_CHECK;
@@ -55,9 +57,9 @@ enum rc percent_parse(
     int *out, const char *what, const char *s, struct err *err) MUST_CHECK;
 
 /* Text forms; `size` 32 always suffices.  Return `dst`. */
-char *weight_print(char *dst, size_t size, grams g); /* "850 g", "1.200 kg" */
+char *weight_print(char *dst, size_t size, grams g);  /* "850 g", "1.200 kg" */
 char *temp_print(char *dst, size_t size, int tenths); /* "1.5 C" */
-char *percent_print(char *dst, size_t size, int bp); /* "45.2 %" */
+char *percent_print(char *dst, size_t size, int bp);  /* "45.2 %" */
 
 /* div_up, div_down - quotient of non-negative numbers, rounded as named. */
 int64_t div_up(int64_t a, int64_t b);

@@ -57,13 +57,13 @@ const char *presentation_word(enum presentation p);
 const char *cut_word(enum cut_kind c);
 const char *yield_form_word(enum yield_form f);
 
-/* RC_OK, or RC_INVALID listing the words that are known. */
+/* In any case.  RC_OK, or RC_INVALID listing the words that are known. */
 enum rc presentation_parse(
     enum presentation *out, const char *s, struct err *err) MUST_CHECK;
-enum rc cut_parse(enum cut_kind *out, const char *s, struct err *err)
-    MUST_CHECK;
-enum rc yield_form_parse(enum yield_form *out, const char *s, struct err *err)
-    MUST_CHECK;
+enum rc cut_parse(
+    enum cut_kind *out, const char *s, struct err *err) MUST_CHECK;
+enum rc yield_form_parse(
+    enum yield_form *out, const char *s, struct err *err) MUST_CHECK;
 
 /* presentation_form - what the bought weight is a weight of. */
 enum yield_form presentation_form(enum presentation p);

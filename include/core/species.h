@@ -32,14 +32,14 @@ enum allergen {
 };
 
 struct species {
-	char code[4];	     /* FAO ASFIS 3-alpha, upper case */
-	char name[48];	     /* what the kitchen calls it */
+	char code[4];  /* FAO ASFIS 3-alpha, upper case */
+	char name[48]; /* what the kitchen calls it */
 	char scientific[48];
 	enum body_form form;
-	int pieces;	     /* fillets, loins or wings per fish; 0 none */
+	int pieces;          /* fillets, loins or wings per fish; 0 none */
 	char piece_word[12]; /* "fillet", "loin", "wing"; "" when pieces is 0 */
 	enum allergen allergen;
-	bool histamine;	     /* family that can form histamine */
+	bool histamine; /* family that can form histamine */
 	char code_source[200];
 	char pieces_source[200]; /* "common practice, no source" included */
 	char note[300];
@@ -52,7 +52,9 @@ struct species_table {
 
 /*
  * species_parse - read the table from the bytes of a CSV file.
- * RC_OK or RC_INVALID with line and column; *out is then empty.
+ * RC_OK or RC_INVALID with line and column; *out is then empty.  Refused are
+ * also a code or name that two rows answer to, an allergen group that does not
+ * go with the body form, a figure without a source, and a table without a row.
  */
 enum rc species_parse(struct species_table *out, const char *name,
     const char *data, size_t len, struct err *err) MUST_CHECK;
@@ -73,6 +75,6 @@ enum rc species_get(const struct species **out, const struct species_table *t,
 
 /* Words of the enums as files, commands and labels write them. */
 const char *body_form_word(enum body_form form); /* "round" */
-const char *allergen_word(enum allergen a);	 /* "fish" */
+const char *allergen_word(enum allergen a);      /* "fish" */
 
 #endif /* CORE_SPECIES_H */

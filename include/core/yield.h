@@ -19,9 +19,9 @@
 struct yield_row {
 	char species[4];
 	enum yield_form from, to;
-	int bp;		     /* 1/10 000, 1..10 000 */
+	int bp;              /* 1/10 000, 1..10 000 */
 	int low_bp, high_bp; /* published range; equal to bp when none */
-	bool verified;	     /* read in the source, not remembered */
+	bool verified;       /* read in the source, not remembered */
 	char source[200];
 };
 
@@ -42,9 +42,11 @@ struct yield {
  * yield_parse - read the table from the bytes of a CSV file.
  * RC_OK or RC_INVALID with line and column; *out is then empty.  A row twice
  * for the same species, from and to is RC_INVALID, so is low > bp > high.
+ * Empty low or high stands for the percentage itself.  The species is only
+ * checked for its shape: whether the kitchen knows it is the caller's business.
  */
-enum rc yield_parse(struct yield_table *out, const char *name,
-    const char *data, size_t len, struct err *err) MUST_CHECK;
+enum rc yield_parse(struct yield_table *out, const char *name, const char *data,
+    size_t len, struct err *err) MUST_CHECK;
 
 void yield_fini(struct yield_table *t);
 
@@ -52,7 +54,10 @@ void yield_fini(struct yield_table *t);
  * yield_find - the yield of a species from one form to another.
  * Same form: 10 000 with source "same form".  Else the row itself; else, when
  * whole -> to and whole -> from are both known, their ratio rounded down
- * (never above 10 000), marked derived with both sources.
+ * (never above 10 000), marked derived with both sources; its range is the
+ * lowest over the highest to the highest over the lowest.  Nothing is derived
+ * backwards: a gutted fish cannot be had from its fillets, so that is
+ * RC_NOTFOUND although a ratio could be worked out.
  * RC_OK, or RC_NOTFOUND with both forms and the species named.
  */
 enum rc yield_find(struct yield *out, const struct yield_table *t,

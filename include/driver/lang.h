@@ -13,10 +13,10 @@
 
 /* Media and head settings a language may have words for. */
 struct lang_media {
-	int dpi;	  /* 203 or 300 */
-	int width_mm;	  /* label across the head */
-	int height_mm;	  /* label along the feed */
-	int gap_mm;	  /* between labels; 0 continuous */
+	int dpi;          /* 203 or 300 */
+	int width_mm;     /* label across the head */
+	int height_mm;    /* label along the feed */
+	int gap_mm;       /* between labels; 0 continuous */
 	int darkness_pct; /* 0..100 of the head's range */
 };
 

@@ -45,8 +45,8 @@ struct transport {
 	 * RC_RETRY    not plugged in, or held by another program
 	 * RC_FAILED   anything else; err->lib holds the library's code
 	 */
-	enum rc (*open)(struct port **out, const char *address,
-	    int deadline_ms, struct err *err);
+	enum rc (*open)(struct port **out, const char *address, int deadline_ms,
+	    struct err *err);
 
 	/*
 	 * Optional.  The next write() begins the label called `name`
@@ -70,8 +70,8 @@ struct transport {
 	 * Optional (NULL: the way in cannot tell).  *out gets PORT_ bits.
 	 * RC_OK, RC_RETRY or RC_FAILED as above.
 	 */
-	enum rc (*status)(unsigned *out, struct port *port, int deadline_ms,
-	    struct err *err);
+	enum rc (*status)(
+	    unsigned *out, struct port *port, int deadline_ms, struct err *err);
 
 	/* Give everything back.  Accepts NULL.  Cannot fail. */
 	void (*close)(struct port *port);

@@ -23,28 +23,32 @@ enum label_kind {
 	LABEL_BATCH,   /* goods in */
 };
 
-/* Everything printed; UTF-8, filled by print/, checked by label_render(). */
+/*
+ * Everything printed; UTF-8, filled by print/, checked by label_render().
+ * May be empty: species, by, code on a batch label, origin, storage.  The
+ * allergens may not: a label that is silent about them is not printed.
+ */
 struct label_facts {
 	enum label_kind kind;
-	char product[80];    /* dish or species, the largest words */
-	char species[120];   /* common and scientific name */
+	char product[80];  /* dish or species, the largest words */
+	char species[120]; /* common and scientific name */
 	struct local_time use_by;
 	struct local_time made; /* prepared, or received for a batch */
-	char by[16];	     /* initials of who did it */
-	char batch[16];	     /* as people read it */
-	char code[16];	     /* portion code; empty on a batch label */
-	char quantity[48];   /* "6 portions, 960 g" */
-	char allergens[120]; /* "Fish; milk": always printed bold */
-	char origin[120];    /* method, area, gear in words */
-	char storage[80];    /* "Keep at 0 to 2 C" */
-	char symbol[96];     /* element string in brackets, core/label_code.h */
-	bool training;	     /* TRAINING, NOT FOR SERVICE */
-	int reprint;	     /* 0 first print, n the nth reprint */
+	char by[16];            /* initials of who did it */
+	char batch[16];         /* as people read it */
+	char code[16];          /* portion code; empty on a batch label */
+	char quantity[48];      /* "6 portions, 960 g" */
+	char allergens[120];    /* "Fish; milk": always printed bold */
+	char origin[120];       /* method, area, gear in words */
+	char storage[80];       /* "Keep at 0 to 2 C" */
+	char symbol[96]; /* element string in brackets, core/label_code.h */
+	bool training;   /* TRAINING, NOT FOR SERVICE */
+	int reprint;     /* 0 first print, n the nth reprint */
 };
 
 struct label_media {
 	int width_mm, height_mm; /* 60 x 40 or 50 x 25 */
-	int dpi;		 /* 203 or 300 */
+	int dpi;                 /* 203 or 300 */
 };
 
 struct fonts; /* labels/font.h */
@@ -56,10 +60,25 @@ struct fonts; /* labels/font.h */
  *             encoder refuses, a character the font lacks
  */
 enum rc label_render(struct bitmap **out, const struct label_facts *facts,
-    const struct label_media *media, struct fonts *fonts, struct err *err)
-    MUST_CHECK;
+    const struct label_media *media, struct fonts *fonts,
+    struct err *err) MUST_CHECK;
 
-/* label_media_dots - width or height of the printable bitmap, rounded down. */
+/* Where the symbol stands, without its quiet zone; dots from the top left. */
+struct label_area {
+	int x, y;
+	int side;   /* of the square */
+	int module; /* dots along one module; the quiet zone is as wide */
+};
+
+/*
+ * label_symbol_area - where label_render() would draw the symbol.
+ * Returns as label_render().
+ */
+enum rc label_symbol_area(struct label_area *out,
+    const struct label_facts *facts, const struct label_media *media,
+    struct fonts *fonts, struct err *err) MUST_CHECK;
+
+/* label_mm_to_dots - width or height of the printable bitmap, rounded down. */
 int label_mm_to_dots(int mm, int dpi);
 
 #endif /* LABELS_LABEL_H */

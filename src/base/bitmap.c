@@ -35,8 +35,8 @@ bitmap_get(const struct bitmap *bm, int x, int y)
 {
 	if (x < 0 || y < 0 || x >= bm->width || y >= bm->height)
 		return false;
-	return bm->bits[(size_t)y * bm->stride + (size_t)x / 8] >>
-	    (7 - x % 8) & 1;
+	return bm->bits[(size_t)y * bm->stride + (size_t)x / 8] >> (7 - x % 8) &
+	    1;
 }
 
 void
@@ -70,6 +70,6 @@ bitmap_invert(struct bitmap *bm, int x, int y, int w, int h)
 
 	for (j = 0; j < h; j++)
 		for (i = 0; i < w; i++)
-			bitmap_set(bm, x + i, y + j,
-			    !bitmap_get(bm, x + i, y + j));
+			bitmap_set(
+			    bm, x + i, y + j, !bitmap_get(bm, x + i, y + j));
 }

@@ -1,6 +1,7 @@
 /* clock.c - the only file that asks the computer for the time or its zone. */
 #include "base/clock.h"
 
+#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -14,6 +15,32 @@ clock_now(const struct clock *c)
 	return c->fixed ? c->fixed_utc : (int64_t)time(NULL);
 }
 
+int64_t
+clock_ticks_ms(void)
+{
+	struct timespec ts = { 0 };
+
+	clock_gettime(CLOCK_MONOTONIC, &ts);
+	return (int64_t)ts.tv_sec * 1000 + ts.tv_nsec / 1000000;
+}
+
+/* Zone data begins with these letters (RFC 9636); a folder such as "Europe"
+ * and the lists beside the zones do not. */
+static bool
+is_zone_file(const char *path)
+{
+	char magic[4] = "";
+	ssize_t n;
+	int fd;
+
+	fd = open(path, O_RDONLY | O_CLOEXEC);
+	if (fd < 0)
+		return false;
+	n = read(fd, magic, sizeof(magic));
+	close(fd);
+	return n == (ssize_t)sizeof(magic) && memcmp(magic, "TZif", 4) == 0;
+}
+
 enum rc
 zone_set(const char *name, struct err *err)
 {
@@ -25,7 +52,7 @@ zone_set(const char *name, struct err *err)
 		dir = "/usr/share/zoneinfo";
 	if (name[0] == '\0' || name[0] == '/' || strstr(name, "..") != NULL ||
 	    !str_fmt(path, sizeof(path), "%s/%s", dir, name) ||
-	    access(path, R_OK) != 0)
+	    !is_zone_file(path))
 		return err_set(err, RC_INVALID, 0,
 		    "time zone \"%.60s\" is not installed here: use an IANA "
 		    "name such as Europe/Dublin (package tzdata)",
@@ -44,6 +71,11 @@ flat(const struct local_time *lt)
 	    lt->second;
 }
 
+/* What a dead or absurd clock is taken for: whole days inside the believed
+ * range, so that they are in it in every zone. */
+#define FIRST_UTC ((int64_t)(DAY_MIN + 1) * 86400)
+#define LAST_UTC ((int64_t)DAY_MAX * 86400 - 1)
+
 struct local_time
 local_from_utc(int64_t utc)
 {
@@ -55,7 +87,7 @@ local_from_utc(int64_t utc)
 	localtime_r(&t, &tm);
 	if (!day_from_civil(
 		&lt.day, tm.tm_year + 1900, tm.tm_mon + 1, tm.tm_mday))
-		lt.day = DAY_MIN; /* a dead clock: the earliest day believed */
+		return local_from_utc(utc < FIRST_UTC ? FIRST_UTC : LAST_UTC);
 	lt.hour = tm.tm_hour;
 	lt.minute = tm.tm_min;
 	lt.second = tm.tm_sec > 59 ? 59 : tm.tm_sec;
@@ -114,6 +146,7 @@ time_parse(int64_t *out, const char *what, const char *s, struct err *err)
 {
 	char date[11];
 	const char *p;
+	int64_t utc;
 	day_no day;
 	int hour = 0, minute = 0, second = 0, oh, om, sign;
 	enum rc rc;
@@ -144,16 +177,18 @@ time_parse(int64_t *out, const char *what, const char *s, struct err *err)
 		*out = utc_from_local(day, hour, minute, second);
 		return RC_OK;
 	}
-	*out = (int64_t)day * 86400 + hour * 3600 + minute * 60 + second;
-	if (p[0] == 'Z' && p[1] == '\0')
+	utc = (int64_t)day * 86400 + hour * 3600 + minute * 60 + second;
+	if (p[0] == 'Z' && p[1] == '\0') {
+		*out = utc;
 		return RC_OK;
+	}
 	if (*p != '+' && *p != '-')
 		goto bad;
 	sign = *p++ == '-' ? 1 : -1;
 	if ((oh = two(&p, 15)) < 0 || *p++ != ':' || (om = two(&p, 60)) < 0 ||
 	    *p != '\0')
 		goto bad;
-	*out += sign * (oh * 3600 + om * 60);
+	*out = utc + sign * (oh * 3600 + om * 60);
 	return RC_OK;
 bad:
 	return err_set(err, RC_INVALID, 0,

@@ -18,7 +18,7 @@ struct csv {
 	char *name;
 	const char *data; /* the caller's */
 	size_t len, at;
-	int line;	   /* of the byte at `at` */
+	int line;          /* of the byte at `at` */
 	size_t line_start; /* offset of that line's first byte */
 	int columns;
 	char *header[CSV_COLUMNS_MAX];
@@ -186,7 +186,7 @@ read_header(struct csv *c, const char *const *columns,
 	int i;
 	enum rc rc;
 
-	if (c->len == 0)
+	if (c->at == c->len)
 		return fail_at(c, 1, 1, err, "the file is empty");
 	if ((rc = read_record(c, err)) != RC_OK)
 		return rc;
@@ -195,8 +195,8 @@ read_header(struct csv *c, const char *const *columns,
 		if (!listed(name, columns) && !listed(name, optional)) {
 			str_fmt(what, sizeof(what), "unknown column \"%.60s\"",
 			    name);
-			return fail_at(c, c->field[i].line, c->field[i].column,
-			    err, what);
+			return fail_at(
+			    c, c->field[i].line, c->field[i].column, err, what);
 		}
 		if (find_column(c, name) >= 0)
 			return fail_at(c, c->field[i].line, c->field[i].column,
@@ -206,8 +206,8 @@ read_header(struct csv *c, const char *const *columns,
 	for (; *columns != NULL; columns++) {
 		if (find_column(c, *columns) >= 0)
 			continue;
-		str_fmt(what, sizeof(what), "column \"%s\" is missing",
-		    *columns);
+		str_fmt(
+		    what, sizeof(what), "column \"%s\" is missing", *columns);
 		return fail_at(c, 1, 1, err, what);
 	}
 	return RC_OK;
@@ -279,8 +279,8 @@ csv_fail(const struct csv *c, const char *column, enum rc rc, struct err *err)
 	assert(rc != RC_OK);
 	if (i < 0)
 		i = 0;
-	err_prefix(err, "%s:%d:%d: ", c->name, c->field[i].line,
-	    c->field[i].column);
+	err_prefix(
+	    err, "%s:%d:%d: ", c->name, c->field[i].line, c->field[i].column);
 	return rc;
 }
 
@@ -297,12 +297,20 @@ csv_close(struct csv *c)
 	free(c);
 }
 
+/* A negative number is no formula; "-1+2" is. */
+static bool
+is_number(const char *s)
+{
+	return s[0] == '-' && s[1] >= '0' && s[1] <= '9' &&
+	    s[strspn(s, "-0123456789.")] == '\0' && strrchr(s, '-') == s;
+}
+
 void
 csv_quote(struct buf *b, const char *s)
 {
 	/* A leading = + - @ would be a formula to a spreadsheet program. */
-	bool formula = *s != '\0' && strchr("=+-@\t\r", *s) != NULL &&
-	    !(*s == '-' && s[1] >= '0' && s[1] <= '9');
+	bool formula =
+	    *s != '\0' && strchr("=+-@\t\r", *s) != NULL && !is_number(s);
 
 	if (!formula && strpbrk(s, ",\"\r\n") == NULL) {
 		buf_puts(b, s);

@@ -1,6 +1,8 @@
 /* day.c - civil days in the proleptic Gregorian calendar. */
 #include "base/day.h"
 
+#include <assert.h>
+
 #include "base/str.h"
 
 static bool
@@ -12,9 +14,8 @@ is_leap(int year)
 static int
 days_in_month(int year, int month)
 {
-	static const int n[] = {
-		31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31
-	};
+	static const int n[] = { 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30,
+		31 };
 
 	return n[month - 1] + (month == 2 && is_leap(year) ? 1 : 0);
 }
@@ -49,6 +50,7 @@ day_civil(day_no d)
 	struct civil c;
 	int left;
 
+	assert(d >= 0); /* DAY_NONE has no date to show */
 	c.year = 1970 + d / 366;
 	while (days_before_year(c.year + 1) <= d)
 		c.year++;
@@ -68,6 +70,7 @@ day_of_year(day_no d)
 int
 day_weekday(day_no d)
 {
+	assert(d >= 0);
 	return (d + 3) % 7; /* 1970-01-01 was a Thursday */
 }
 

@@ -5,14 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* A message is one line whatever a file or a person put into it. */
-static void
-make_one_line(char *s)
-{
-	for (; *s != '\0'; s++)
-		if ((unsigned char)*s < 0x20 || *s == 0x7f)
-			*s = '?';
-}
+#include "base/str.h"
 
 enum rc
 err_set(struct err *err, enum rc rc, int lib, const char *fmt, ...)
@@ -26,7 +19,7 @@ err_set(struct err *err, enum rc rc, int lib, const char *fmt, ...)
 	va_start(ap, fmt);
 	vsnprintf(err->text, sizeof(err->text), fmt, ap);
 	va_end(ap);
-	make_one_line(err->text);
+	utf8_clean(err->text);
 	return rc;
 }
 
@@ -55,7 +48,7 @@ err_prefix(struct err *err, const char *fmt, ...)
 	va_end(ap);
 	n = strlen(err->text);
 	snprintf(err->text + n, sizeof(err->text) - n, "%s", old);
-	make_one_line(err->text);
+	utf8_clean(err->text);
 }
 
 const char *

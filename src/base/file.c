@@ -48,8 +48,8 @@ file_read(struct buf *out, const char *path, struct err *err)
 }
 
 static enum rc
-write_all(int fd, const char *path, const void *data, size_t len,
-    struct err *err)
+write_all(
+    int fd, const char *path, const void *data, size_t len, struct err *err)
 {
 	const char *p = data;
 	ssize_t n;
@@ -92,8 +92,8 @@ file_write(const char *path, const void *data, size_t len, struct err *err)
 	enum rc rc;
 
 	if (str_eq(path, "-"))
-		return write_all(STDOUT_FILENO, "standard output", data, len,
-		    err);
+		return write_all(
+		    STDOUT_FILENO, "standard output", data, len, err);
 	if (!str_fmt(tmp, sizeof(tmp), "%s.new-%ld", path, (long)getpid()))
 		return err_set(err, RC_FAILED, ENAMETOOLONG,
 		    "%.60s...: the path is too long", path);
@@ -120,8 +120,11 @@ enum rc
 file_make_folder(const char *path, struct err *err)
 {
 	char dir[PATH_MAX];
+	struct stat st;
 	char *p;
 
+	if (path[0] == '\0')
+		return RC_OK;
 	if (!str_copy(dir, sizeof(dir), path))
 		return err_set(err, RC_FAILED, ENAMETOOLONG,
 		    "%.60s...: the path is too long", path);
@@ -130,6 +133,9 @@ file_make_folder(const char *path, struct err *err)
 		if (mkdir(dir, 0755) != 0 && errno != EEXIST)
 			return err_set(err, RC_FAILED, errno, "%s: %s", dir,
 			    strerror(errno));
+		if (stat(dir, &st) != 0 || !S_ISDIR(st.st_mode))
+			return err_set(err, RC_FAILED, ENOTDIR, "%s: %s", dir,
+			    strerror(ENOTDIR));
 		*p = '/';
 	}
 	return RC_OK;
@@ -148,6 +154,5 @@ file_beside(char *dst, size_t size, const char *base, const char *name)
 
 	if (name[0] == '/' || slash == NULL)
 		return str_copy(dst, size, name);
-	return str_fmt(
-	    dst, size, "%.*s/%s", (int)(slash - base), base, name);
+	return str_fmt(dst, size, "%.*s/%s", (int)(slash - base), base, name);
 }

@@ -142,8 +142,8 @@ append(const char *text, size_t len, void *arg)
 void
 jsonw_dump(struct buf *out, const struct jsonw *w, bool pretty)
 {
-	json_dump_callback(w->stack[0], append, out,
-	    pretty ? JSON_INDENT(2) : JSON_COMPACT);
+	json_dump_callback(
+	    w->stack[0], append, out, pretty ? JSON_INDENT(2) : JSON_COMPACT);
 	if (pretty)
 		buf_putc(out, '\n');
 }

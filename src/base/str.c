@@ -86,6 +86,14 @@ str_trim(char *s)
 	return s;
 }
 
+/* C0, DEL and C1 control characters of a NUL-terminated text. */
+static bool
+is_control(const unsigned char *s)
+{
+	return s[0] < 0x20 || s[0] == 0x7f ||
+	    (s[0] == 0xc2 && s[1] >= 0x80 && s[1] <= 0x9f);
+}
+
 /* Length of the well-formed sequence at `s`, or 0. */
 static size_t
 sequence(const unsigned char *s, size_t left)
@@ -127,6 +135,22 @@ utf8_valid(const char *s, size_t len)
 			return false;
 	}
 	return true;
+}
+
+void
+utf8_clean(char *s)
+{
+	size_t n, left = strlen(s);
+
+	for (; left > 0; s += n, left -= n) {
+		n = sequence((const unsigned char *)s, left);
+		if (n == 0)
+			*s = '?';
+		else if (is_control((const unsigned char *)s))
+			memset(s, '?', n);
+		if (n == 0)
+			n = 1;
+	}
 }
 
 uint32_t
@@ -184,8 +208,7 @@ text_check(const char *what, const char *s, size_t max, bool may_be_empty,
 		return err_set(
 		    err, RC_INVALID, 0, "%s is not valid UTF-8 text", what);
 	for (p = (const unsigned char *)s; *p != 0; p++)
-		if (*p < 0x20 || *p == 0x7f ||
-		    (*p == 0xc2 && p[1] >= 0x80 && p[1] <= 0x9f))
+		if (is_control(p))
 			return err_set(err, RC_INVALID, 0,
 			    "%s holds a control character", what);
 	return RC_OK;

@@ -13,7 +13,7 @@
 /*
  * Read sign, digits, point or comma, digits from *s and leave *s behind them.
  * False when there is no digit, too many, or a place beyond `scale` that is
- * not zero.
+ * not zero.  At scale 0 no point is taken: "1,000" must never become 1.
  */
 static bool
 scan_decimal(int64_t *out, const char **s, int scale)
@@ -28,7 +28,7 @@ scan_decimal(int64_t *out, const char **s, int scale)
 	if (*p == '-' || *p == '+')
 		negative = *p++ == '-';
 	for (;; p++) {
-		if ((*p == '.' || *p == ',') && !point && any) {
+		if ((*p == '.' || *p == ',') && scale > 0 && !point && any) {
 			point = true;
 			continue;
 		}
@@ -112,15 +112,13 @@ weight_parse(grams *out, const char *what, const char *s, struct err *err)
 	int64_t v;
 	bool ok;
 
-	ok = scan_decimal(&v, &p, 3);
+	/* Grams first, without decimals: "1,000" must never become 1 g. */
+	ok = scan_decimal(&v, &p, 0);
 	q = skip_blanks(p);
-	if (ok && str_eq_nocase(q, "kg")) {
-		; /* three decimals of a kilogram are grams */
-	} else if (ok && (*q == '\0' || str_eq_nocase(q, "g"))) {
-		ok = v % 1000 == 0;
-		v /= 1000;
-	} else {
-		ok = false;
+	if (!ok || (*q != '\0' && !str_eq_nocase(q, "g"))) {
+		p = skip_blanks(s);
+		ok = scan_decimal(&v, &p, 3) &&
+		    str_eq_nocase(skip_blanks(p), "kg");
 	}
 	if (!ok)
 		return err_set(err, RC_INVALID, 0,
@@ -203,8 +201,7 @@ temp_print(char *dst, size_t size, int tenths)
 {
 	int v = tenths < 0 ? -tenths : tenths;
 
-	str_fmt(
-	    dst, size, "%s%d.%d C", tenths < 0 ? "-" : "", v / 10, v % 10);
+	str_fmt(dst, size, "%s%d.%d C", tenths < 0 ? "-" : "", v / 10, v % 10);
 	return dst;
 }
 

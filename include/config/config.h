@@ -1,0 +1,74 @@
+/*
+ * config/config.h - the station's settings, loaded once, const afterwards.
+ *
+ * An ini file, split by iniparser and parsed strictly: every error names the
+ * file, section, key and value; unknown sections and keys are refused.
+ */
+#ifndef CONFIG_CONFIG_H
+#define CONFIG_CONFIG_H
+
+#include <stdbool.h>
+
+#include "base/buf.h"
+#include "base/err.h"
+
+#define CONFIG_PATH_SIZE 512
+#define CONFIG_SERVICES_MAX 8
+#define SERVICE_NAME_SIZE 24
+
+/* A sitting that comes back on many days, from a section [service NAME]. */
+struct service_window {
+	char name[SERVICE_NAME_SIZE]; /* lower case */
+	int starts_min, ends_min;     /* minutes after local midnight */
+};
+
+struct config {
+	char path[CONFIG_PATH_SIZE]; /* the file it was read from */
+
+	char kitchen[64];
+	bool training; /* labels say TRAINING, the clock may be set */
+	char timezone[64];
+	char species_file[CONFIG_PATH_SIZE]; /* absolute or from here */
+	char yields_file[CONFIG_PATH_SIZE];
+
+	struct service_window services[CONFIG_SERVICES_MAX];
+	int service_count; /* in the order of their start */
+
+	int note_above_dc;	  /* tenths of a degree Celsius */
+	int refuse_above_dc;
+	int live_refuse_above_dc;
+
+	int batch_days, live_batch_days; /* day of receipt is day 1 */
+	int raw_days, cooked_days, live_days; /* day of preparation is day 1 */
+
+	int round_up_g; /* order list, grams */
+
+	int width_mm, height_mm, gap_mm;
+	int dpi;
+	int darkness_pct;
+	char font[CONFIG_PATH_SIZE];
+	char font_mono[CONFIG_PATH_SIZE];
+	char storage_text[64];
+
+	char language[16];
+	char printer[CONFIG_PATH_SIZE]; /* "preview:labels", "file:/tmp/x" */
+};
+
+/*
+ * config_load - read and check a settings file.
+ * RC_OK, RC_NOTFOUND (no such file) or RC_INVALID.
+ */
+enum rc config_load(struct config *out, const char *path, struct err *err)
+    MUST_CHECK;
+
+/*
+ * config_sample - append a complete settings file with every key, its range,
+ * default and help as comments.  config/station.ini is this text.
+ */
+void config_sample(struct buf *out);
+
+/* config_service - window by name in any case, or NULL. */
+const struct service_window *config_service(
+    const struct config *cfg, const char *name);
+
+#endif /* CONFIG_CONFIG_H */

@@ -1,0 +1,40 @@
+/*
+ * store/audit.h - what was done, by whom, when.  Insert only.
+ */
+#ifndef STORE_AUDIT_H
+#define STORE_AUDIT_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/err.h"
+#include "store/moment.h"
+
+struct store;
+
+/* audit_add - one row, in the transaction of the change it tells of. */
+enum rc audit_add(struct store *st, const struct moment *at,
+    const char *action, const char *subject, const char *detail,
+    struct err *err) MUST_CHECK;
+
+/* audit_last_utc - instant of the newest row, 0 when there is none. */
+enum rc audit_last_utc(int64_t *out, struct store *st, struct err *err)
+    MUST_CHECK;
+
+struct audit_row {
+	int64_t id;
+	struct moment at;
+	char *action, *subject, *detail; /* owned by the list */
+};
+
+struct audit_list {
+	struct audit_row *items; /* owned */
+	size_t count;
+};
+
+/* audit_list_open - the newest `most` rows, oldest of them first. */
+enum rc audit_list_open(struct audit_list *out, struct store *st, int64_t most,
+    struct err *err) MUST_CHECK;
+void audit_list_fini(struct audit_list *l);
+
+#endif /* STORE_AUDIT_H */

@@ -1,0 +1,108 @@
+/*
+ * store/portions.h - labelled units, and what became of them.
+ * Changes need an open transaction (store_begin).
+ */
+#ifndef STORE_PORTIONS_H
+#define STORE_PORTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/err.h"
+#include "base/units.h"
+#include "core/code.h"
+#include "core/useby.h"
+#include "store/moment.h"
+
+struct store;
+
+struct portion {
+	int64_t id;
+	char code[CODE_SIZE]; /* without hyphen */
+	int64_t prep_output_id;
+	int64_t prep_id; /* filled when read */
+	int64_t batch_id;
+	int64_t cut_id;
+	int64_t servings; /* as made */
+	int64_t left;
+	grams weight_g; /* as made */
+	struct moment made;
+	int64_t use_by_utc;
+
+	/* Filled when read, ignored when inserted. */
+	char batch[CODE_SIZE];
+	char dish[32];
+	char dish_name[64];
+	char allergens[80];
+	enum food_state state;
+	char species[4];
+	bool held; /* itself or its batch */
+};
+
+/*
+ * portion_insert - record a labelled unit; the next free serial gives
+ * p->code.  `use_by_why` is JSON.
+ * RC_OK, RC_REFUSED when no code is left.
+ */
+enum rc portion_insert(struct store *st, struct portion *p,
+    const char *use_by_why, struct err *err) MUST_CHECK;
+
+/* portion_get - by code without hyphen.  RC_OK, RC_NOTFOUND. */
+enum rc portion_get(struct portion *out, struct store *st, const char *code,
+    struct err *err) MUST_CHECK;
+
+struct portion_list {
+	struct portion *items; /* owned */
+	size_t count;
+};
+
+/* portion_list_on_hand - units with something left, first to expire first. */
+enum rc portion_list_on_hand(
+    struct portion_list *out, struct store *st, struct err *err) MUST_CHECK;
+/* portion_list_batch - every unit ever made from a batch, in order of code. */
+enum rc portion_list_batch(struct portion_list *out, struct store *st,
+    int64_t batch_id, struct err *err) MUST_CHECK;
+void portion_list_fini(struct portion_list *l);
+
+/*
+ * portion_older - the unit of the same dish that should be used before this
+ * one: in date at `now_utc`, not held, with an earlier use-by, or the same
+ * use-by and made earlier.  RC_OK, RC_NOTFOUND when this one is the first.
+ */
+enum rc portion_older(struct portion *out, struct store *st,
+    const struct portion *p, int64_t now_utc, struct err *err) MUST_CHECK;
+
+/* What became of servings. */
+enum portion_fate {
+	FATE_USED,
+	FATE_DISCARDED,
+};
+
+struct portion_event {
+	enum portion_fate fate;
+	int64_t servings;
+	int64_t service_id;   /* 0: not for a known service */
+	char service[48];     /* "2026-11-27/dinner"; filled when read */
+	char reason[200];     /* empty for used */
+	struct moment at;
+};
+
+/* portion_take - record an event and lower what is left, which must suffice. */
+enum rc portion_take(struct store *st, int64_t portion_id,
+    const struct portion_event *e, struct err *err) MUST_CHECK;
+
+struct portion_event_list {
+	struct portion_event *items; /* owned */
+	size_t count;
+};
+
+enum rc portion_events_open(struct portion_event_list *out, struct store *st,
+    int64_t portion_id, struct err *err) MUST_CHECK;
+void portion_events_fini(struct portion_event_list *l);
+
+/* portion_why - the stored JSON of the use-by decision, owned. */
+enum rc portion_why(char **out, struct store *st, int64_t id,
+    struct err *err) MUST_CHECK;
+
+#endif /* STORE_PORTIONS_H */

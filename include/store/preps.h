@@ -1,0 +1,60 @@
+/*
+ * store/preps.h - breakdowns: what went in, what came out.
+ * Changes need an open transaction (store_begin).
+ */
+#ifndef STORE_PREPS_H
+#define STORE_PREPS_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/err.h"
+#include "base/units.h"
+#include "core/code.h"
+#include "store/moment.h"
+
+struct store;
+
+/* Weights a breakdown gives besides portions. */
+enum loss_kind {
+	LOSS_TRIM,   /* usable offcuts, kept */
+	LOSS_FRAMES, /* bones and heads for stock */
+	LOSS_WASTE,  /* thrown away */
+	LOSS_COUNT
+};
+
+const char *loss_word(enum loss_kind k);
+
+struct prep {
+	int64_t id;
+	struct moment at;
+	char note[200];
+	int64_t batch_id;
+	char batch[CODE_SIZE]; /* filled when read */
+	int64_t fish; /* 0 when the batch is not counted */
+	grams in_g;
+	grams loss_g[LOSS_COUNT];
+	grams portions_g; /* filled when read */
+	int64_t portions; /* filled when read */
+};
+
+/* prep_insert - the breakdown, its input and its losses; sets p->id. */
+enum rc prep_insert(struct store *st, struct prep *p, struct err *err)
+    MUST_CHECK;
+
+/* prep_output_insert - portions of one cut out of a breakdown. */
+enum rc prep_output_insert(int64_t *id, struct store *st, int64_t prep_id,
+    int64_t cut_id, int64_t portions, grams weight, struct err *err)
+    MUST_CHECK;
+
+struct prep_list {
+	struct prep *items; /* owned */
+	size_t count;
+};
+
+/* prep_list_open - breakdowns of a batch, oldest first. */
+enum rc prep_list_open(struct prep_list *out, struct store *st,
+    int64_t batch_id, struct err *err) MUST_CHECK;
+void prep_list_fini(struct prep_list *l);
+
+#endif /* STORE_PREPS_H */

@@ -1,0 +1,416 @@
+/* config.c - load the settings file strictly. */
+#include "config/config.h"
+
+#include <assert.h>
+#include <iniparser/iniparser.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/file.h"
+#include "base/str.h"
+#include "base/units.h"
+#include "table.h"
+
+#define CONFIG_FILE_MAX 65536
+
+struct place {
+	const char *path, *section, *key, *value;
+};
+
+static enum rc
+bad(const struct place *at, struct err *err, const char *what)
+{
+	return err_set(err, RC_INVALID, 0, "%s: [%s] %s = %.60s: %s", at->path,
+	    at->section, at->key, at->value, what);
+}
+
+/* iniparser reports to stderr unless told otherwise; we report once. */
+static int
+quiet(const char *fmt, ...)
+{
+	(void)fmt;
+	return 0;
+}
+
+static enum rc
+set_int(int *field, const struct setting *s, const struct place *at,
+    struct err *err)
+{
+	char what[80];
+	int64_t v;
+	int dc;
+	enum rc rc;
+
+	if (s->type == SETTING_TEMP) {
+		rc = temp_parse(&dc, "it", at->value, NULL);
+		v = dc;
+	} else {
+		rc = int_parse(&v, "it", at->value, INT32_MIN, INT32_MAX, NULL);
+	}
+	if (rc == RC_OK && v >= s->min && v <= s->max) {
+		*field = (int)v;
+		return RC_OK;
+	}
+	if (s->type == SETTING_TEMP)
+		str_fmt(what, sizeof(what),
+		    "must be degrees Celsius from %d to %d", s->min / 10,
+		    s->max / 10);
+	else
+		str_fmt(what, sizeof(what),
+		    "must be a whole number from %d to %d", s->min, s->max);
+	return bad(at, err, what);
+}
+
+static enum rc
+set_choice(int *field, const struct setting *s, const struct place *at,
+    struct err *err)
+{
+	char what[80], list[40];
+	const char *word;
+	char *rest = list;
+	int64_t v;
+
+	str_copy(list, sizeof(list), s->choices);
+	while ((word = strtok_r(rest, " ", &rest)) != NULL)
+		if (str_eq(word, at->value) &&
+		    int_parse(&v, "it", word, 0, INT32_MAX, NULL) == RC_OK) {
+			*field = (int)v;
+			return RC_OK;
+		}
+	str_fmt(what, sizeof(what), "must be one of: %s", s->choices);
+	return bad(at, err, what);
+}
+
+static enum rc
+set_text(char *field, const struct setting *s, const struct place *at,
+    struct err *err)
+{
+	char what[80];
+	size_t n = strlen(at->value);
+
+	if (s->type == SETTING_FILE) {
+		if (n > 0 && file_beside(field, s->size, at->path, at->value))
+			return RC_OK;
+		return bad(at, err, "must be a file name that is not too long");
+	}
+	if (n >= (size_t)s->min && n <= (size_t)s->max &&
+	    text_check("it", at->value, (size_t)s->max, false, NULL) == RC_OK &&
+	    str_copy(field, s->size, at->value))
+		return RC_OK;
+	str_fmt(what, sizeof(what), "must be text of %d to %d bytes", s->min,
+	    s->max);
+	return bad(at, err, what);
+}
+
+static enum rc
+set_value(struct config *cfg, const struct setting *s, const struct place *at,
+    struct err *err)
+{
+	void *field = (char *)cfg + s->offset;
+
+	switch (s->type) {
+	case SETTING_TEXT:
+	case SETTING_FILE:
+		return set_text(field, s, at, err);
+	case SETTING_INT:
+	case SETTING_TEMP:
+		return set_int(field, s, at, err);
+	case SETTING_CHOICE:
+		return set_choice(field, s, at, err);
+	case SETTING_YES_NO:
+		if (!str_eq(at->value, "yes") && !str_eq(at->value, "no"))
+			return bad(at, err, "must be yes or no");
+		*(bool *)field = str_eq(at->value, "yes");
+		return RC_OK;
+	}
+	return RC_FATAL;
+}
+
+static const struct setting *
+find_setting(const char *section, const char *key)
+{
+	const struct setting *s;
+
+	for (s = settings; s->section != NULL; s++)
+		if (str_eq(s->section, section) && str_eq(s->key, key))
+			return s;
+	return NULL;
+}
+
+/* "HH:MM" as minutes, 24:00 included, or -1. */
+static int
+clock_minutes(const char *s)
+{
+	int64_t h, m;
+	char hh[3];
+
+	if (strlen(s) != 5 || s[2] != ':')
+		return -1;
+	hh[0] = s[0];
+	hh[1] = s[1];
+	hh[2] = '\0';
+	if (int_parse(&h, "", hh, 0, 24, NULL) != RC_OK ||
+	    int_parse(&m, "", s + 3, 0, 59, NULL) != RC_OK ||
+	    h * 60 + m > 24 * 60)
+		return -1;
+	return (int)(h * 60 + m);
+}
+
+static enum rc
+set_service(struct config *cfg, const struct place *at, struct err *err)
+{
+	const char *name = at->section + strlen("service ");
+	struct service_window *w;
+	int minutes, i;
+
+	for (i = 0; i < cfg->service_count; i++)
+		if (str_eq(cfg->services[i].name, name))
+			break;
+	if (i == CONFIG_SERVICES_MAX)
+		return bad(at, err, "more than 8 services");
+	w = &cfg->services[i];
+	if (i == cfg->service_count) {
+		if (name[0] == '\0' || strchr(name, '/') != NULL ||
+		    !str_copy(w->name, sizeof(w->name), name))
+			return bad(
+			    at, err, "a service name has 1 to 23 bytes, no /");
+		w->starts_min = w->ends_min = -1;
+		cfg->service_count++;
+	}
+	minutes = clock_minutes(at->value);
+	if (minutes < 0)
+		return bad(at, err, "must be a time such as 18:30");
+	if (str_eq(at->key, "starts"))
+		w->starts_min = minutes;
+	else if (str_eq(at->key, "ends"))
+		w->ends_min = minutes;
+	else
+		return bad(at, err, "unknown key: starts or ends");
+	return RC_OK;
+}
+
+static enum rc
+set_key(struct config *cfg, const struct place *at, struct err *err)
+{
+	const struct setting *s;
+
+	if (strncmp(at->section, "service ", 8) == 0)
+		return set_service(cfg, at, err);
+	s = find_setting(at->section, at->key);
+	if (s == NULL)
+		return bad(at, err, "unknown section or key");
+	return set_value(cfg, s, at, err);
+}
+
+static enum rc
+set_section(struct config *cfg, const dictionary *d, const char *section,
+    struct err *err)
+{
+	struct place at = { .path = cfg->path, .section = section };
+	const char **keys;
+	int i, n;
+	enum rc rc = RC_OK;
+
+	n = iniparser_getsecnkeys(d, section);
+	if (n == 0)
+		return err_set(err, RC_INVALID, 0, "%s: [%s]: empty section",
+		    cfg->path, section);
+	keys = calloc((size_t)n, sizeof(*keys));
+	assert(keys != NULL);
+	iniparser_getseckeys(d, section, keys);
+	for (i = 0; i < n && rc == RC_OK; i++) {
+		at.key = strchr(keys[i], ':') + 1;
+		at.value = iniparser_getstring(d, keys[i], "");
+		rc = set_key(cfg, &at, err);
+	}
+	free(keys);
+	return rc;
+}
+
+static enum rc
+check_services(struct config *cfg, struct err *err)
+{
+	struct service_window *a, *b, t;
+	int i, j;
+
+	if (cfg->service_count == 0)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: no [service NAME] section: add one for each sitting",
+		    cfg->path);
+	for (i = 0; i < cfg->service_count; i++) {
+		a = &cfg->services[i];
+		if (a->starts_min < 0 || a->ends_min <= a->starts_min)
+			return err_set(err, RC_INVALID, 0,
+			    "%s: [service %s]: needs starts and a later ends",
+			    cfg->path, a->name);
+	}
+	for (i = 0; i < cfg->service_count; i++)
+		for (j = i + 1; j < cfg->service_count; j++) {
+			a = &cfg->services[i];
+			b = &cfg->services[j];
+			if (b->starts_min >= a->starts_min)
+				continue;
+			t = *a;
+			*a = *b;
+			*b = t;
+		}
+	return RC_OK;
+}
+
+/* Rules between settings. */
+static enum rc
+check_whole(struct config *cfg, struct err *err)
+{
+	if (!(cfg->width_mm == 60 && cfg->height_mm == 40) &&
+	    !(cfg->width_mm == 50 && cfg->height_mm == 25))
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [label] width_mm = %d with height_mm = %d: labels are "
+		    "60 x 40 or 50 x 25",
+		    cfg->path, cfg->width_mm, cfg->height_mm);
+	if (cfg->note_above_dc > cfg->refuse_above_dc)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [goods in] note_above_c is above refuse_above_c",
+		    cfg->path);
+	return check_services(cfg, err);
+}
+
+static enum rc
+set_defaults(struct config *cfg, const dictionary *d, struct err *err)
+{
+	const struct setting *s;
+	struct place at = { .path = cfg->path };
+	char key[96];
+	enum rc rc;
+
+	for (s = settings; s->section != NULL; s++) {
+		str_fmt(key, sizeof(key), "%s:%s", s->section, s->key);
+		if (iniparser_find_entry(d, key))
+			continue;
+		if (s->value == NULL)
+			return err_set(err, RC_INVALID, 0,
+			    "%s: [%s] %s is missing: %s", cfg->path, s->section,
+			    s->key, s->help);
+		at.section = s->section;
+		at.key = s->key;
+		at.value = s->value;
+		if ((rc = set_value(cfg, s, &at, err)) != RC_OK)
+			return rc;
+	}
+	return RC_OK;
+}
+
+/*
+ * What iniparser would swallow: bytes that are not text, and a key given
+ * twice, where it keeps the last.
+ */
+static enum rc
+check_text(const char *path, const struct buf *text, struct err *err)
+{
+	char seen[128][64];
+	char section[64] = "", key[64];
+	const char *p = buf_text(text), *end, *eq;
+	int i, line, count = 0;
+
+	if (!utf8_valid(p, text->len))
+		return err_set(
+		    err, RC_INVALID, 0, "%s: not a UTF-8 text file", path);
+	for (line = 1; *p != '\0'; line++, p = *end == '\0' ? end : end + 1) {
+		end = p + strcspn(p, "\n");
+		p += strspn(p, " \t");
+		eq = memchr(p, '=', (size_t)(end - p));
+		if (*p == '[')
+			str_fmt(section, sizeof(section), "%.*s",
+			    (int)strcspn(p, "]\n"), p);
+		if (*p == '#' || *p == ';' || *p == '[' || eq == NULL)
+			continue;
+		while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))
+			eq--;
+		str_fmt(key, sizeof(key), "%s] %.*s", section, (int)(eq - p),
+		    p);
+		str_lower(key);
+		for (i = 0; i < count; i++)
+			if (str_eq(seen[i], key))
+				return err_set(err, RC_INVALID, 0,
+				    "%s:%d: %s is given twice", path, line,
+				    key);
+		if (count < 128)
+			str_copy(seen[count++], sizeof(seen[0]), key);
+	}
+	return RC_OK;
+}
+
+enum rc
+config_load(struct config *out, const char *path, struct err *err)
+{
+	struct config cfg;
+	struct buf text;
+	dictionary *d = NULL;
+	int i, n;
+	enum rc rc;
+
+	memset(&cfg, 0, sizeof(cfg));
+	buf_init(&text, CONFIG_FILE_MAX);
+	if (!str_copy(cfg.path, sizeof(cfg.path), path))
+		return err_set(err, RC_INVALID, 0, "settings path too long");
+	if ((rc = file_read(&text, path, err)) != RC_OK ||
+	    (rc = check_text(path, &text, err)) != RC_OK)
+		goto done;
+	iniparser_set_error_callback(quiet);
+	d = iniparser_load(path);
+	if (d == NULL) {
+		rc = err_set(err, RC_INVALID, 0,
+		    "%s: a line is neither [section], key = value nor comment",
+		    path);
+		goto done;
+	}
+	if ((rc = set_defaults(&cfg, d, err)) != RC_OK)
+		goto done;
+	n = iniparser_getnsec(d);
+	for (i = 0; i < n && rc == RC_OK; i++)
+		rc = set_section(&cfg, d, iniparser_getsecname(d, i), err);
+	if (rc == RC_OK)
+		rc = check_whole(&cfg, err);
+	if (rc == RC_OK)
+		*out = cfg;
+done:
+	if (d != NULL)
+		iniparser_freedict(d);
+	buf_fini(&text);
+	return rc;
+}
+
+const struct service_window *
+config_service(const struct config *cfg, const char *name)
+{
+	int i;
+
+	for (i = 0; i < cfg->service_count; i++)
+		if (str_eq_nocase(cfg->services[i].name, name))
+			return &cfg->services[i];
+	return NULL;
+}
+
+void
+config_sample(struct buf *out)
+{
+	const struct setting *s;
+	const char *section = "";
+
+	buf_puts(out,
+	    "# Pinbone station settings.  Every key is shown with its default\n"
+	    "# or an example.  Unknown keys are refused.  Food safety figures\n"
+	    "# here may only be set to what local law and the kitchen's own\n"
+	    "# food safety plan allow; see docs/rules.md.\n");
+	for (s = settings; s->section != NULL; s++) {
+		if (!str_eq(section, s->section))
+			buf_printf(out, "\n[%s]\n", s->section);
+		section = s->section;
+		buf_printf(out, "# %s\n%s = %s\n", s->help, s->key,
+		    s->value != NULL ? s->value : s->sample);
+	}
+	buf_puts(out,
+	    "\n# One section for each sitting; times are local, HH:MM.\n"
+	    "[service lunch]\nstarts = 12:00\nends = 15:00\n"
+	    "\n[service dinner]\nstarts = 18:00\nends = 23:00\n");
+}

@@ -1,0 +1,74 @@
+/*
+ * layout.h - where everything stands on a label, in dots.
+ *
+ * Private to labels/.  layout.c fits the text, render.c draws the result.
+ */
+#ifndef LAYOUT_H
+#define LAYOUT_H
+
+#include "labels/font.h"
+#include "labels/label.h"
+
+#define LAYOUT_LINE_MAX 160 /* bytes of one line of text */
+#define LAYOUT_ITEMS_MAX 64
+#define LAYOUT_SPANS_MAX 4
+
+enum item_kind {
+	ITEM_TEXT,  /* a line with its origin at x, y the baseline */
+	ITEM_BLACK, /* a filled rectangle, corner x, y */
+	ITEM_WHITE, /* the same, cut out again */
+};
+
+struct item {
+	enum item_kind kind;
+	int x, y, w, h; /* w, h of rectangles only */
+	enum font_face face;
+	int px;
+	bool white;
+	char s[LAYOUT_LINE_MAX];
+};
+
+/* A finished label.  Items are drawn in order, the symbol last. */
+struct layout {
+	int width, height;	    /* dots */
+	struct bitmap *symbol;	    /* modules, owned */
+	struct label_area area;	    /* of the symbol, without quiet zone */
+	struct item items[LAYOUT_ITEMS_MAX];
+	size_t count;
+};
+
+/* What differs between the two label sizes; lengths in micrometres. */
+struct layout_size {
+	int width_mm, height_mm;
+	int module_um;
+	int side_max; /* modules of the largest symbol that leaves room */
+	bool small;   /* only what nobody can do without */
+	/* em heights, largest and smallest; [2] is how far the product name
+	 * may shrink for its own width alone */
+	int product[3];
+	int word[2];  /* USE BY and the weekday */
+	int date[2];  /* day and month */
+	int code[2];  /* code and batch, fixed width */
+	int strong[2]; /* allergens */
+	int detail[2]; /* everything else */
+};
+
+/* layout_size_find - NULL when the media is none of the sizes known. */
+const struct layout_size *layout_size_find(const struct label_media *media);
+
+/* layout_dots - micrometres in dots, to the nearest. */
+int layout_dots(int um, int dpi);
+
+/*
+ * layout_make - fit `facts`, already validated, to the label.
+ * RC_OK       *out is owned by the caller
+ * RC_INVALID  the field named does not fit, or the symbol is refused
+ * RC_FAILED   the font is damaged
+ */
+enum rc layout_make(struct layout **out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts,
+    struct err *err) MUST_CHECK;
+
+void layout_free(struct layout *l);
+
+#endif /* LAYOUT_H */

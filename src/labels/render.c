@@ -1,0 +1,193 @@
+/* render.c - check the facts of a label and draw it. */
+#include "labels/label.h"
+
+#include <stddef.h>
+#include <string.h>
+
+#include "base/day.h"
+#include "base/str.h"
+#include "labels/barcode.h"
+#include "layout.h"
+
+#define REPRINT_MAX 999
+
+/* Where a text may be empty. */
+enum need { NEED_ALWAYS, NEED_NEVER, NEED_UNLESS_BATCH };
+
+static const struct field {
+	const char *name;
+	size_t offset, size;
+	enum need need;
+} fields[] = {
+#define FIELD(member, need)                                                    \
+	{ #member, offsetof(struct label_facts, member),                       \
+	    sizeof(((struct label_facts *)0)->member), need }
+	FIELD(product, NEED_ALWAYS),
+	FIELD(species, NEED_NEVER),
+	FIELD(by, NEED_NEVER),
+	FIELD(batch, NEED_ALWAYS),
+	FIELD(code, NEED_UNLESS_BATCH),
+	FIELD(quantity, NEED_ALWAYS),
+	FIELD(allergens, NEED_ALWAYS),
+	FIELD(origin, NEED_NEVER),
+	FIELD(storage, NEED_NEVER),
+	FIELD(symbol, NEED_ALWAYS),
+#undef FIELD
+};
+
+int
+label_mm_to_dots(int mm, int dpi)
+{
+	return mm * dpi * 10 / 254;
+}
+
+static bool
+is_blank(const char *s)
+{
+	return s[strspn(s, " ")] == '\0';
+}
+
+/* Every character must be there in the face the field is set in, also where
+ * this label size leaves the field out: a name is either printable or not. */
+static enum rc
+check_field(const struct label_facts *facts, const struct field *f,
+    struct fonts *fonts, struct err *err)
+{
+	const char *s = (const char *)facts + f->offset;
+	struct text text = { s, FONT_TEXT, FONT_PX_MIN * 2, false };
+	struct text_extent e;
+	bool may_be_empty;
+	enum rc rc;
+
+	may_be_empty = f->need == NEED_NEVER ||
+	    (f->need == NEED_UNLESS_BATCH && facts->kind == LABEL_BATCH);
+	if (memchr(s, '\0', f->size) == NULL)
+		return err_set(err, RC_INVALID, 0, "%s is not ended", f->name);
+	rc = text_check(f->name, s, f->size - 1, may_be_empty, err);
+	if (rc != RC_OK)
+		return rc;
+	if (!may_be_empty && is_blank(s))
+		return err_set(err, RC_INVALID, 0, "%s is empty", f->name);
+	if (str_eq(f->name, "batch") || str_eq(f->name, "code"))
+		text.face = FONT_CODE;
+	rc = font_measure(&e, fonts, &text, err);
+	if (rc != RC_OK)
+		err_prefix(err, "%s: ", f->name);
+	return rc;
+}
+
+static bool
+time_ok(const struct local_time *t)
+{
+	return t->day >= DAY_MIN && t->day <= DAY_MAX && t->hour >= 0 &&
+	    t->hour <= 23 && t->minute >= 0 && t->minute <= 59;
+}
+
+static int64_t
+minutes(const struct local_time *t)
+{
+	return ((int64_t)t->day * 24 + t->hour) * 60 + t->minute;
+}
+
+static enum rc
+check_facts(const struct label_facts *facts, struct fonts *fonts,
+    struct err *err)
+{
+	size_t i;
+	enum rc rc;
+
+	if (facts->kind != LABEL_PORTION && facts->kind != LABEL_TRAY &&
+	    facts->kind != LABEL_BATCH)
+		return err_set(err, RC_INVALID, 0, "unknown kind of label %d",
+		    (int)facts->kind);
+	for (i = 0; i < sizeof(fields) / sizeof(fields[0]); i++) {
+		rc = check_field(facts, &fields[i], fonts, err);
+		if (rc != RC_OK)
+			return rc;
+	}
+	if (!time_ok(&facts->use_by))
+		return err_set(
+		    err, RC_INVALID, 0, "use by is no possible date and time");
+	if (!time_ok(&facts->made))
+		return err_set(err, RC_INVALID, 0,
+		    "prepared or received is no possible date and time");
+	if (minutes(&facts->use_by) < minutes(&facts->made))
+		return err_set(err, RC_INVALID, 0,
+		    "use by is earlier than the time it was prepared or "
+		    "received");
+	if (facts->reprint < 0 || facts->reprint > REPRINT_MAX)
+		return err_set(err, RC_INVALID, 0,
+		    "reprint %d is outside 0 to %d", facts->reprint,
+		    REPRINT_MAX);
+	return RC_OK;
+}
+
+static enum rc
+plan(struct layout **out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts, struct err *err)
+{
+	enum rc rc;
+
+	if (layout_size_find(media) == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "no layout for %d x %d mm labels at %d dpi, known are "
+		    "60 x 40 and 50 x 25 mm at 203 and 300 dpi",
+		    media->width_mm, media->height_mm, media->dpi);
+	if ((rc = check_facts(facts, fonts, err)) != RC_OK)
+		return rc;
+	return layout_make(out, facts, media, fonts, err);
+}
+
+static enum rc
+draw_item(struct bitmap *bm, const struct item *item, struct fonts *fonts,
+    struct err *err)
+{
+	struct text text = { item->s, item->face, item->px, item->white };
+
+	if (item->kind == ITEM_TEXT)
+		return font_draw(bm, fonts, &text, item->x, item->y, err);
+	bitmap_fill(bm, item->x, item->y, item->w, item->h,
+	    item->kind == ITEM_BLACK);
+	return RC_OK;
+}
+
+enum rc
+label_render(struct bitmap **out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts, struct err *err)
+{
+	struct layout *l = NULL;
+	struct bitmap *bm = NULL;
+	size_t i;
+	enum rc rc;
+
+	*out = NULL;
+	if ((rc = plan(&l, facts, media, fonts, err)) != RC_OK)
+		return rc;
+	bm = bitmap_new(l->width, l->height);
+	for (i = 0; i < l->count; i++) {
+		rc = draw_item(bm, &l->items[i], fonts, err);
+		if (rc != RC_OK)
+			goto done;
+	}
+	barcode_draw(bm, l->symbol, l->area.x, l->area.y, l->area.module);
+	*out = bm;
+	bm = NULL;
+done:
+	bitmap_free(bm);
+	layout_free(l);
+	return rc;
+}
+
+enum rc
+label_symbol_area(struct label_area *out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts, struct err *err)
+{
+	struct layout *l;
+	enum rc rc;
+
+	if ((rc = plan(&l, facts, media, fonts, err)) != RC_OK)
+		return rc;
+	*out = l->area;
+	layout_free(l);
+	return RC_OK;
+}

@@ -1,0 +1,100 @@
+/* audit.c - what was done, by whom, when. */
+#include "store/audit.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stmt.h"
+
+enum rc
+audit_add(struct store *st, const struct moment *at, const char *action,
+    const char *subject, const char *detail, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO audit (at_utc, offset_min, by, action, subject,"
+	    " detail) VALUES (:at, :offset, :by, :action, :subject, :detail)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":at", at->utc);
+	bind_int(&q, ":offset", at->offset_min);
+	bind_text(&q, ":by", at->by);
+	bind_text(&q, ":action", action);
+	bind_text(&q, ":subject", subject);
+	bind_text(&q, ":detail", detail);
+	return stmt_run(&q, err);
+}
+
+enum rc
+audit_last_utc(int64_t *out, struct store *st, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	*out = 0;
+	rc = stmt_open(&q, st,
+	    "SELECT at_utc FROM audit" SCAN_OK "ORDER BY id DESC LIMIT 1", err);
+	if (rc != RC_OK)
+		return rc;
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		*out = col_int(&q, 0);
+	stmt_close(&q);
+	return rc == RC_END ? RC_OK : rc;
+}
+
+enum rc
+audit_list_open(struct audit_list *out, struct store *st, int64_t most,
+    struct err *err)
+{
+	struct audit_row *r;
+	struct stmt q;
+	size_t cap = 0;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    "SELECT id, at_utc, offset_min, by, action, subject, detail"
+	    " FROM audit" SCAN_OK
+	    "WHERE id > (SELECT coalesce(max(id), 0) FROM audit) - :most"
+	    " ORDER BY id",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":most", most);
+	while ((rc = stmt_step(&q, err)) == RC_OK) {
+		out->items =
+		    grow(out->items, &cap, out->count, sizeof(*out->items));
+		r = &out->items[out->count++];
+		r->id = col_int(&q, 0);
+		r->at.utc = col_int(&q, 1);
+		r->at.offset_min = (int)col_int(&q, 2);
+		col_text(r->at.by, sizeof(r->at.by), &q, 3);
+		r->action = col_dup(&q, 4);
+		r->subject = col_dup(&q, 5);
+		r->detail = col_dup(&q, 6);
+	}
+	stmt_close(&q);
+	if (rc == RC_END)
+		return RC_OK;
+	audit_list_fini(out);
+	return rc;
+}
+
+void
+audit_list_fini(struct audit_list *l)
+{
+	size_t i;
+
+	for (i = 0; i < l->count; i++) {
+		free(l->items[i].action);
+		free(l->items[i].subject);
+		free(l->items[i].detail);
+	}
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}

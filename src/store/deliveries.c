@@ -1,0 +1,115 @@
+/* deliveries.c - suppliers and deliveries. */
+#include "store/deliveries.h"
+
+#include "base/str.h"
+#include "stmt.h"
+
+static void
+read_supplier(struct supplier *s, const struct stmt *q)
+{
+	s->id = col_int(q, 0);
+	col_text(s->code, sizeof(s->code), q, 1);
+	col_text(s->name, sizeof(s->name), q, 2);
+	col_text(s->address, sizeof(s->address), q, 3);
+	col_text(s->approval, sizeof(s->approval), q, 4);
+	col_text(s->contact, sizeof(s->contact), q, 5);
+}
+
+enum rc
+supplier_find(struct supplier *out, struct store *st, const char *code_or_name,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT id, code, name, address, approval, contact FROM supplier"
+	    SCAN_OK
+	    " WHERE lower(code) = lower(:text) OR lower(name) = lower(:text)"
+	    " ORDER BY code LIMIT 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":text", code_or_name);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		read_supplier(out, &q);
+	stmt_close(&q);
+	if (rc == RC_END)
+		return err_set(err, RC_NOTFOUND, 0,
+		    "supplier \"%.60s\" is not known: import it first with "
+		    "pinbone import suppliers",
+		    code_or_name);
+	return rc;
+}
+
+enum rc
+supplier_put(enum change *out, struct store *st, const struct supplier *s,
+    struct err *err)
+{
+	struct supplier old;
+	struct stmt q;
+	enum rc rc;
+
+	rc = supplier_find(&old, st, s->code, NULL);
+	if (rc != RC_OK && rc != RC_NOTFOUND)
+		return supplier_find(&old, st, s->code, err);
+	*out = rc == RC_OK ? CHANGE_CHANGED : CHANGE_ADDED;
+	if (rc == RC_OK && str_eq(old.name, s->name) &&
+	    str_eq(old.address, s->address) &&
+	    str_eq(old.approval, s->approval) &&
+	    str_eq(old.contact, s->contact)) {
+		*out = CHANGE_NONE;
+		return RC_OK;
+	}
+	rc = stmt_open(&q, st,
+	    "INSERT INTO supplier (code, name, address, approval, contact)"
+	    " VALUES (:code, :name, :address, :approval, :contact)"
+	    " ON CONFLICT (code) DO UPDATE SET name = :name,"
+	    " address = :address, approval = :approval, contact = :contact",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":code", s->code);
+	bind_text(&q, ":name", s->name);
+	bind_text(&q, ":address", s->address);
+	bind_text(&q, ":approval", s->approval);
+	bind_text(&q, ":contact", s->contact);
+	return stmt_run(&q, err);
+}
+
+enum rc
+delivery_put(int64_t *id, struct store *st, int64_t supplier_id,
+    const char *document, day_no day, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT id FROM delivery WHERE supplier_id = :supplier"
+	    " AND document = :document AND day = :day",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":supplier", supplier_id);
+	bind_text(&q, ":document", document);
+	bind_int(&q, ":day", day);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		*id = col_int(&q, 0);
+	stmt_close(&q);
+	if (rc != RC_END)
+		return rc;
+	rc = stmt_open(&q, st,
+	    "INSERT INTO delivery (supplier_id, document, day)"
+	    " VALUES (:supplier, :document, :day)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":supplier", supplier_id);
+	bind_text(&q, ":document", document);
+	bind_int(&q, ":day", day);
+	if ((rc = stmt_run(&q, err)) == RC_OK)
+		*id = last_id(st);
+	return rc;
+}

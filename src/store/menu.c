@@ -1,0 +1,290 @@
+/* menu.c - dishes, their cuts, and their share of each service. */
+#include "store/menu.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "base/str.h"
+#include "stmt.h"
+
+/* An update whose only parameter is the list of what stays. */
+static enum rc
+drop_others(int *dropped, struct store *st, const char *sql, int64_t dish_id,
+    const char *kept, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
+		return rc;
+	bind_text(&q, ":kept", kept);
+	if (dish_id != 0)
+		bind_int(&q, ":dish", dish_id);
+	if ((rc = stmt_run(&q, err)) == RC_OK)
+		*dropped = rows_changed(st);
+	return rc;
+}
+
+enum rc
+menu_keep_dishes(
+    int *dropped, struct store *st, const char *kept, struct err *err)
+{
+	return drop_others(dropped, st,
+	    "UPDATE dish SET on_menu = 0" SCAN_OK
+	    "WHERE on_menu = 1 AND instr(:kept, ',' || code || ',') = 0",
+	    0, kept, err);
+}
+
+enum rc
+menu_keep_cuts(int *dropped, struct store *st, int64_t dish_id,
+    const char *kept, struct err *err)
+{
+	return drop_others(dropped, st,
+	    "UPDATE cut SET current = 0 WHERE dish_id = :dish AND current = 1"
+	    " AND instr(:kept, ',' || species || ',') = 0",
+	    dish_id, kept, err);
+}
+
+static enum rc
+dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
+{
+	char name[64], state[16], allergens[80];
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT id, name, state, allergens, on_menu FROM dish WHERE code = :code",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":code", d->code);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK) {
+		d->id = col_int(&q, 0);
+		col_text(name, sizeof(name), &q, 1);
+		col_text(state, sizeof(state), &q, 2);
+		col_text(allergens, sizeof(allergens), &q, 3);
+		*same = str_eq(name, d->name) &&
+		    str_eq(state, food_state_word(d->state)) &&
+		    str_eq(allergens, d->allergens) && col_int(&q, 4) == 1;
+	}
+	stmt_close(&q);
+	return rc;
+}
+
+enum rc
+dish_put(
+    enum change *out, struct store *st, struct dish *d, struct err *err)
+{
+	struct stmt q;
+	bool same = false;
+	enum rc rc;
+
+	rc = dish_same(&same, st, d, err);
+	if (rc != RC_OK && rc != RC_END)
+		return rc;
+	*out = rc == RC_END ? CHANGE_ADDED
+			    : same ? CHANGE_NONE : CHANGE_CHANGED;
+	rc = stmt_open(&q, st,
+	    "INSERT INTO dish (code, name, state, allergens, on_menu)"
+	    " VALUES (:code, :name, :state, :allergens, 1)"
+	    " ON CONFLICT (code) DO UPDATE SET name = :name,"
+	    " state = :state, allergens = :allergens, on_menu = 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":code", d->code);
+	bind_text(&q, ":name", d->name);
+	bind_text(&q, ":state", food_state_word(d->state));
+	bind_text(&q, ":allergens", d->allergens);
+	if ((rc = stmt_run(&q, err)) == RC_OK && *out == CHANGE_ADDED)
+		d->id = last_id(st);
+	return rc;
+}
+
+#define CUT_COLUMNS                                                            \
+	"SELECT c.id, d.code, d.name, d.allergens, d.state, c.species,"        \
+	" c.kind, c.skin_on, c.bought, c.low_g, c.target_g, c.high_g,"         \
+	" coalesce(c.yield_bp, 0), "
+
+#define CUT_FROM " FROM cut c JOIN dish d ON d.id = c.dish_id "
+
+static enum rc
+read_cut(struct plan_cut *c, const struct stmt *q, struct err *err)
+{
+	char state[16], kind[24], bought[24];
+	enum rc rc;
+
+	memset(c, 0, sizeof(*c));
+	c->id = col_int(q, 0);
+	col_text(c->dish, sizeof(c->dish), q, 1);
+	col_text(c->dish_name, sizeof(c->dish_name), q, 2);
+	col_text(c->allergens, sizeof(c->allergens), q, 3);
+	col_text(state, sizeof(state), q, 4);
+	col_text(c->species, sizeof(c->species), q, 5);
+	col_text(kind, sizeof(kind), q, 6);
+	c->skin_on = col_int(q, 7) != 0;
+	col_text(bought, sizeof(bought), q, 8);
+	c->low_g = col_int(q, 9);
+	c->target_g = col_int(q, 10);
+	c->high_g = col_int(q, 11);
+	c->house_yield_bp = (int)col_int(q, 12);
+	c->mix_bp = (int)col_int(q, 13);
+	if ((rc = food_state_parse(&c->state, state, err)) != RC_OK ||
+	    (rc = cut_parse(&c->kind, kind, err)) != RC_OK)
+		return rc;
+	return presentation_parse(&c->bought, bought, err);
+}
+
+enum rc
+cut_find(struct plan_cut *out, struct store *st, const char *dish,
+    const char *species, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    CUT_COLUMNS "0" CUT_FROM
+	    "WHERE d.code = :dish AND d.on_menu = 1 AND c.current = 1"
+	    " AND c.species = :species",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":dish", dish);
+	bind_text(&q, ":species", species);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		rc = read_cut(out, &q, err);
+	stmt_close(&q);
+	if (rc == RC_END)
+		return err_set(err, RC_NOTFOUND, 0,
+		    "the menu has no dish \"%.40s\" made of %s", dish, species);
+	return rc;
+}
+
+static bool
+same_cut(const struct plan_cut *a, const struct plan_cut *b)
+{
+	return a->kind == b->kind && a->skin_on == b->skin_on &&
+	    a->bought == b->bought && a->low_g == b->low_g &&
+	    a->target_g == b->target_g && a->high_g == b->high_g &&
+	    a->house_yield_bp == b->house_yield_bp;
+}
+
+static enum rc
+cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO cut (dish_id, species, kind, skin_on, bought, low_g,"
+	    " target_g, high_g, yield_bp, current) VALUES (:dish, :species,"
+	    " :kind, :skin, :bought, :low, :target, :high, :yield, 1)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":dish", dish_id);
+	bind_text(&q, ":species", cut->species);
+	bind_text(&q, ":kind", cut_word(cut->kind));
+	bind_int(&q, ":skin", cut->skin_on);
+	bind_text(&q, ":bought", presentation_word(cut->bought));
+	bind_int(&q, ":low", cut->low_g);
+	bind_int(&q, ":target", cut->target_g);
+	bind_int(&q, ":high", cut->high_g);
+	bind_id(&q, ":yield", cut->house_yield_bp);
+	return stmt_run(&q, err);
+}
+
+enum rc
+cut_put(enum change *out, struct store *st, int64_t dish_id,
+    const struct plan_cut *cut, struct err *err)
+{
+	struct plan_cut old;
+	struct stmt q;
+	enum rc rc;
+
+	rc = cut_find(&old, st, cut->dish, cut->species, NULL);
+	if (rc == RC_OK && same_cut(&old, cut)) {
+		*out = CHANGE_NONE;
+		return RC_OK;
+	}
+	*out = rc == RC_OK ? CHANGE_CHANGED : CHANGE_ADDED;
+	rc = stmt_open(&q, st,
+	    "UPDATE cut SET current = 0"
+	    " WHERE dish_id = :dish AND species = :species AND current = 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":dish", dish_id);
+	bind_text(&q, ":species", cut->species);
+	if ((rc = stmt_run(&q, err)) != RC_OK)
+		return rc;
+	return cut_insert(st, dish_id, cut, err);
+}
+
+enum rc
+mix_put(enum change *out, struct store *st, int64_t dish_id,
+    const char *service, int share_bp, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO mix (dish_id, service, share_bp)"
+	    " VALUES (:dish, :service, :share)"
+	    " ON CONFLICT (dish_id, service) DO UPDATE SET share_bp = :share"
+	    " WHERE share_bp <> :share",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":dish", dish_id);
+	bind_text(&q, ":service", service);
+	bind_int(&q, ":share", share_bp);
+	if ((rc = stmt_run(&q, err)) == RC_OK)
+		*out = rows_changed(st) > 0 ? CHANGE_CHANGED : CHANGE_NONE;
+	return rc;
+}
+
+enum rc
+cut_list_open(struct cut_list *out, struct store *st, const char *service,
+    struct err *err)
+{
+	struct stmt q;
+	size_t cap = 0;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    CUT_COLUMNS
+	    "coalesce((SELECT m.share_bp FROM mix m"
+	    "  WHERE m.dish_id = d.id AND m.service = :service), 0)" CUT_FROM
+	    SCAN_OK "WHERE d.on_menu = 1 AND c.current = 1"
+	    " ORDER BY d.code, c.species",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":service", service);
+	while ((rc = stmt_step(&q, err)) == RC_OK) {
+		out->items =
+		    grow(out->items, &cap, out->count, sizeof(*out->items));
+		rc = read_cut(&out->items[out->count], &q, err);
+		if (rc != RC_OK)
+			break;
+		out->count++;
+	}
+	stmt_close(&q);
+	if (rc == RC_END)
+		return RC_OK;
+	cut_list_fini(out);
+	return rc;
+}
+
+void
+cut_list_fini(struct cut_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}

@@ -1,0 +1,342 @@
+/* portions.c - labelled units, and what became of them. */
+#include "store/portions.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/day.h"
+#include "base/mem.h"
+#include "base/str.h"
+#include "stmt.h"
+
+static enum rc
+last_serial(int64_t *out, struct store *st, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(
+	    &q, st, "SELECT coalesce(max(serial), 0) FROM portion", err);
+	if (rc != RC_OK)
+		return rc;
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = col_int(&q, 0);
+	stmt_close(&q);
+	return rc;
+}
+
+enum rc
+portion_insert(struct store *st, struct portion *p, const char *use_by_why,
+    struct err *err)
+{
+	struct stmt q;
+	int64_t serial = 0;
+	enum rc rc;
+
+	if ((rc = last_serial(&serial, st, err)) != RC_OK)
+		return rc;
+	serial = portion_code_make(p->code, serial + 1);
+	if (serial == 0)
+		return err_set(err, RC_REFUSED, 0,
+		    "no portion code is left in this station file");
+	rc = stmt_open(&q, st,
+	    "INSERT INTO portion (serial, code, prep_output_id, batch_id,"
+	    " cut_id, servings, left, weight_g, made_utc, made_offset_min,"
+	    " use_by_utc, use_by_why, by) VALUES (:serial, :code, :output,"
+	    " :batch, :cut, :servings, :servings, :weight, :made, :offset,"
+	    " :use_by, :why, :by)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":serial", serial);
+	bind_text(&q, ":code", p->code);
+	bind_int(&q, ":output", p->prep_output_id);
+	bind_int(&q, ":batch", p->batch_id);
+	bind_int(&q, ":cut", p->cut_id);
+	bind_int(&q, ":servings", p->servings);
+	bind_int(&q, ":weight", p->weight_g);
+	bind_int(&q, ":made", p->made.utc);
+	bind_int(&q, ":offset", p->made.offset_min);
+	bind_int(&q, ":use_by", p->use_by_utc);
+	bind_text(&q, ":why", use_by_why);
+	bind_text(&q, ":by", p->made.by);
+	if ((rc = stmt_run(&q, err)) == RC_OK) {
+		p->id = last_id(st);
+		p->left = p->servings;
+	}
+	return rc;
+}
+
+#define PORTION_COLUMNS                                                        \
+	"SELECT p.id, p.code, p.prep_output_id, o.prep_id, p.batch_id,"        \
+	" p.cut_id, p.servings, p.left, p.weight_g, p.made_utc,"               \
+	" p.made_offset_min, p.by, p.use_by_utc, b.code, d.code, d.name,"      \
+	" d.allergens, d.state, c.species,"                                    \
+	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
+	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
+	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"          \
+	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
+	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
+	" JOIN dish d ON d.id = c.dish_id "
+
+static enum rc
+read_portion(struct portion *p, const struct stmt *q, struct err *err)
+{
+	char state[16];
+
+	memset(p, 0, sizeof(*p));
+	p->id = col_int(q, 0);
+	col_text(p->code, sizeof(p->code), q, 1);
+	p->prep_output_id = col_int(q, 2);
+	p->prep_id = col_int(q, 3);
+	p->batch_id = col_int(q, 4);
+	p->cut_id = col_int(q, 5);
+	p->servings = col_int(q, 6);
+	p->left = col_int(q, 7);
+	p->weight_g = col_int(q, 8);
+	p->made.utc = col_int(q, 9);
+	p->made.offset_min = (int)col_int(q, 10);
+	col_text(p->made.by, sizeof(p->made.by), q, 11);
+	p->use_by_utc = col_int(q, 12);
+	col_text(p->batch, sizeof(p->batch), q, 13);
+	col_text(p->dish, sizeof(p->dish), q, 14);
+	col_text(p->dish_name, sizeof(p->dish_name), q, 15);
+	col_text(p->allergens, sizeof(p->allergens), q, 16);
+	col_text(state, sizeof(state), q, 17);
+	col_text(p->species, sizeof(p->species), q, 18);
+	p->held = col_int(q, 19) != 0;
+	return food_state_parse(&p->state, state, err);
+}
+
+/* Read the one row of an open statement, and close it. */
+static enum rc
+read_one(struct portion *out, struct stmt *q, struct err *err)
+{
+	enum rc rc = stmt_step(q, err);
+
+	if (rc == RC_OK)
+		rc = read_portion(out, q, err);
+	stmt_close(q);
+	return rc;
+}
+
+enum rc
+portion_get(
+    struct portion *out, struct store *st, const char *code, struct err *err)
+{
+	char shown[CODE_SIZE];
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st, PORTION_COLUMNS "WHERE p.code = :code", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":code", code);
+	rc = read_one(out, &q, err);
+	if (rc == RC_END)
+		return err_set(err, RC_NOTFOUND, 0,
+		    "portion %s is not in this station file",
+		    code_show(shown, code));
+	return rc;
+}
+
+enum rc
+portion_older(struct portion *out, struct store *st, const struct portion *p,
+    int64_t now_utc, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS
+	    "WHERE p.left > 0 AND p.use_by_utc >= :now"
+	    " AND p.use_by_utc <= :use_by AND d.code = :dish AND p.id <> :id"
+	    " AND (p.use_by_utc < :use_by OR p.made_utc < :made)"
+	    " AND NOT EXISTS (SELECT 1 FROM hold h"
+	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
+	    " AND NOT EXISTS (SELECT 1 FROM hold h"
+	    "  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"
+	    " ORDER BY p.use_by_utc, p.made_utc, p.serial LIMIT 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":now", now_utc);
+	bind_int(&q, ":use_by", p->use_by_utc);
+	bind_text(&q, ":dish", p->dish);
+	bind_int(&q, ":id", p->id);
+	bind_int(&q, ":made", p->made.utc);
+	rc = read_one(out, &q, err);
+	return rc == RC_END ? RC_NOTFOUND : rc;
+}
+
+/* Collect every row of an open statement, and close it. */
+static enum rc
+read_all(struct portion_list *out, struct stmt *q, struct err *err)
+{
+	size_t cap = 0;
+	enum rc rc;
+
+	while ((rc = stmt_step(q, err)) == RC_OK) {
+		out->items =
+		    grow(out->items, &cap, out->count, sizeof(*out->items));
+		rc = read_portion(&out->items[out->count], q, err);
+		if (rc != RC_OK)
+			break;
+		out->count++;
+	}
+	stmt_close(q);
+	if (rc == RC_END)
+		return RC_OK;
+	portion_list_fini(out);
+	return rc;
+}
+
+enum rc
+portion_list_on_hand(
+    struct portion_list *out, struct store *st, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS
+	    "WHERE p.left > 0 ORDER BY p.use_by_utc, p.made_utc, p.serial",
+	    err);
+	return rc != RC_OK ? rc : read_all(out, &q, err);
+}
+
+enum rc
+portion_list_batch(struct portion_list *out, struct store *st,
+    int64_t batch_id, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS "WHERE p.batch_id = :batch ORDER BY p.serial", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", batch_id);
+	return read_all(out, &q, err);
+}
+
+void
+portion_list_fini(struct portion_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
+enum rc
+portion_take(struct store *st, int64_t portion_id,
+    const struct portion_event *e, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO portion_event (portion_id, kind, servings, service_id,"
+	    " reason, at_utc, offset_min, by) VALUES (:portion, :kind,"
+	    " :servings, :service, :reason, :at, :offset, :by)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":portion", portion_id);
+	bind_text(&q, ":kind", e->fate == FATE_USED ? "used" : "discarded");
+	bind_int(&q, ":servings", e->servings);
+	bind_id(&q, ":service", e->service_id);
+	bind_text(&q, ":reason", e->reason);
+	bind_int(&q, ":at", e->at.utc);
+	bind_int(&q, ":offset", e->at.offset_min);
+	bind_text(&q, ":by", e->at.by);
+	if ((rc = stmt_run(&q, err)) != RC_OK)
+		return rc;
+	rc = stmt_open(&q, st,
+	    "UPDATE portion SET left = left - :servings WHERE id = :portion",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":servings", e->servings);
+	bind_int(&q, ":portion", portion_id);
+	return stmt_run(&q, err);
+}
+
+static void
+read_event(struct portion_event *e, const struct stmt *q)
+{
+	char kind[16], day[16], name[24];
+
+	memset(e, 0, sizeof(*e));
+	col_text(kind, sizeof(kind), q, 0);
+	e->fate = str_eq(kind, "used") ? FATE_USED : FATE_DISCARDED;
+	e->servings = col_int(q, 1);
+	e->service_id = col_int(q, 2);
+	if (e->service_id != 0) {
+		col_text(name, sizeof(name), q, 4);
+		str_fmt(e->service, sizeof(e->service), "%s/%s",
+		    day_print(day, sizeof(day), col_day(q, 3)), name);
+	}
+	col_text(e->reason, sizeof(e->reason), q, 5);
+	e->at.utc = col_int(q, 6);
+	e->at.offset_min = (int)col_int(q, 7);
+	col_text(e->at.by, sizeof(e->at.by), q, 8);
+}
+
+enum rc
+portion_events_open(struct portion_event_list *out, struct store *st,
+    int64_t portion_id, struct err *err)
+{
+	struct stmt q;
+	size_t cap = 0;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    "SELECT e.kind, e.servings, e.service_id, s.day, s.name,"
+	    " e.reason, e.at_utc, e.offset_min, e.by FROM portion_event e"
+	    " LEFT JOIN service s ON s.id = e.service_id"
+	    " WHERE e.portion_id = :portion ORDER BY e.id",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":portion", portion_id);
+	while ((rc = stmt_step(&q, err)) == RC_OK) {
+		out->items =
+		    grow(out->items, &cap, out->count, sizeof(*out->items));
+		read_event(&out->items[out->count++], &q);
+	}
+	stmt_close(&q);
+	if (rc == RC_END)
+		return RC_OK;
+	portion_events_fini(out);
+	return rc;
+}
+
+void
+portion_events_fini(struct portion_event_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
+enum rc
+portion_why(char **out, struct store *st, int64_t id, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(
+	    &q, st, "SELECT use_by_why FROM portion WHERE id = :id", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":id", id);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		*out = col_dup(&q, 0);
+	stmt_close(&q);
+	assert(rc != RC_END);
+	return rc;
+}

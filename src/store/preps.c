@@ -1,0 +1,176 @@
+/* preps.c - breakdowns: what went in, what came out. */
+#include "store/preps.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "stmt.h"
+
+static const char *const loss_words[LOSS_COUNT] = {
+	[LOSS_TRIM] = "trim",
+	[LOSS_FRAMES] = "frames",
+	[LOSS_WASTE] = "waste",
+};
+
+const char *
+loss_word(enum loss_kind k)
+{
+	return loss_words[k];
+}
+
+static enum rc
+insert_input(struct store *st, const struct prep *p, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO prep_input (prep_id, batch_id, fish, weight_g)"
+	    " VALUES (:prep, :batch, :fish, :weight)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", p->id);
+	bind_int(&q, ":batch", p->batch_id);
+	bind_int(&q, ":fish", p->fish);
+	bind_int(&q, ":weight", p->in_g);
+	return stmt_run(&q, err);
+}
+
+static enum rc
+insert_losses(struct store *st, const struct prep *p, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+	int i;
+
+	for (i = 0; i < LOSS_COUNT; i++) {
+		rc = stmt_open(&q, st,
+		    "INSERT INTO prep_loss (prep_id, kind, weight_g)"
+		    " VALUES (:prep, :kind, :weight)",
+		    err);
+		if (rc != RC_OK)
+			return rc;
+		bind_int(&q, ":prep", p->id);
+		bind_text(&q, ":kind", loss_words[i]);
+		bind_int(&q, ":weight", p->loss_g[i]);
+		if ((rc = stmt_run(&q, err)) != RC_OK)
+			return rc;
+	}
+	return RC_OK;
+}
+
+enum rc
+prep_insert(struct store *st, struct prep *p, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO prep (at_utc, offset_min, by, note)"
+	    " VALUES (:at, :offset, :by, :note)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":at", p->at.utc);
+	bind_int(&q, ":offset", p->at.offset_min);
+	bind_text(&q, ":by", p->at.by);
+	bind_text(&q, ":note", p->note);
+	if ((rc = stmt_run(&q, err)) != RC_OK)
+		return rc;
+	p->id = last_id(st);
+	if ((rc = insert_input(st, p, err)) != RC_OK)
+		return rc;
+	return insert_losses(st, p, err);
+}
+
+enum rc
+prep_output_insert(int64_t *id, struct store *st, int64_t prep_id,
+    int64_t cut_id, int64_t portions, grams weight, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO prep_output (prep_id, cut_id, portions, weight_g)"
+	    " VALUES (:prep, :cut, :portions, :weight)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	bind_int(&q, ":cut", cut_id);
+	bind_int(&q, ":portions", portions);
+	bind_int(&q, ":weight", weight);
+	if ((rc = stmt_run(&q, err)) == RC_OK)
+		*id = last_id(st);
+	return rc;
+}
+
+static void
+read_prep(struct prep *p, const struct stmt *q)
+{
+	memset(p, 0, sizeof(*p));
+	p->id = col_int(q, 0);
+	p->at.utc = col_int(q, 1);
+	p->at.offset_min = (int)col_int(q, 2);
+	col_text(p->at.by, sizeof(p->at.by), q, 3);
+	col_text(p->note, sizeof(p->note), q, 4);
+	p->batch_id = col_int(q, 5);
+	col_text(p->batch, sizeof(p->batch), q, 6);
+	p->fish = col_int(q, 7);
+	p->in_g = col_int(q, 8);
+	p->loss_g[LOSS_TRIM] = col_int(q, 9);
+	p->loss_g[LOSS_FRAMES] = col_int(q, 10);
+	p->loss_g[LOSS_WASTE] = col_int(q, 11);
+	p->portions_g = col_int(q, 12);
+	p->portions = col_int(q, 13);
+}
+
+enum rc
+prep_list_open(struct prep_list *out, struct store *st, int64_t batch_id,
+    struct err *err)
+{
+	struct stmt q;
+	size_t cap = 0;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    "SELECT p.id, p.at_utc, p.offset_min, p.by, p.note, i.batch_id,"
+	    " b.code, i.fish, i.weight_g,"
+	    " coalesce((SELECT weight_g FROM prep_loss l"
+	    "  WHERE l.prep_id = p.id AND l.kind = 'trim'), 0),"
+	    " coalesce((SELECT weight_g FROM prep_loss l"
+	    "  WHERE l.prep_id = p.id AND l.kind = 'frames'), 0),"
+	    " coalesce((SELECT weight_g FROM prep_loss l"
+	    "  WHERE l.prep_id = p.id AND l.kind = 'waste'), 0),"
+	    " coalesce((SELECT sum(o.weight_g) FROM prep_output o"
+	    "  WHERE o.prep_id = p.id), 0),"
+	    " coalesce((SELECT sum(o.portions) FROM prep_output o"
+	    "  WHERE o.prep_id = p.id), 0)"
+	    " FROM prep_input i JOIN prep p ON p.id = i.prep_id"
+	    " JOIN batch b ON b.id = i.batch_id"
+	    " WHERE i.batch_id = :batch ORDER BY p.id",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", batch_id);
+	while ((rc = stmt_step(&q, err)) == RC_OK) {
+		out->items =
+		    grow(out->items, &cap, out->count, sizeof(*out->items));
+		read_prep(&out->items[out->count++], &q);
+	}
+	stmt_close(&q);
+	if (rc == RC_END)
+		return RC_OK;
+	prep_list_fini(out);
+	return rc;
+}
+
+void
+prep_list_fini(struct prep_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}

@@ -1,0 +1,224 @@
+/* stmt.c - prepared statements, bound by name. */
+#include "stmt.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/day.h"
+#include "base/mem.h"
+#include "base/str.h"
+
+enum rc
+db_fail(struct store *st, const char *sql, struct err *err)
+{
+	int code = sqlite3_errcode(st->db);
+
+	switch (code & 0xff) {
+	case SQLITE_FULL:
+		return err_set(err, RC_FAILED, code,
+		    "%s: the disk is full: free some space; nothing was "
+		    "recorded",
+		    st->path);
+	case SQLITE_BUSY:
+	case SQLITE_LOCKED:
+		return err_set(err, RC_RETRY, code,
+		    "%s: another program is writing: try again", st->path);
+	case SQLITE_READONLY:
+	case SQLITE_CANTOPEN:
+	case SQLITE_PERM:
+		return err_set(err, RC_FAILED, code,
+		    "%s: cannot be written: check the folder's permissions; "
+		    "nothing was recorded",
+		    st->path);
+	case SQLITE_IOERR:
+		return err_set(err, RC_FAILED, code,
+		    "%s: the disk reports an error (%s): nothing was recorded",
+		    st->path, sqlite3_errmsg(st->db));
+	case SQLITE_NOTADB:
+		return err_set(err, RC_INVALID, code,
+		    "%s: not a Pinbone station file", st->path);
+	case SQLITE_CORRUPT:
+		return err_set(err, RC_FATAL, code,
+		    "%s: the file is damaged: stop, and restore a backup",
+		    st->path);
+	default:
+		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
+		    st->path, sqlite3_errmsg(st->db), sql);
+	}
+}
+
+/* A plan that reads a whole table must say so in the statement. */
+static enum rc
+check_plan(struct store *st, const char *sql, struct err *err)
+{
+	sqlite3_stmt *s = NULL;
+	const char *detail;
+	char *explain;
+	enum rc rc = RC_OK;
+	size_t size = strlen(sql) + 32;
+
+	if (strstr(sql, "scan-ok") != NULL)
+		return RC_OK;
+	explain = xcalloc(size, 1);
+	str_fmt(explain, size, "EXPLAIN QUERY PLAN %s", sql);
+	if (sqlite3_prepare_v2(st->db, explain, -1, &s, NULL) != SQLITE_OK)
+		rc = db_fail(st, explain, err);
+	while (rc == RC_OK && sqlite3_step(s) == SQLITE_ROW) {
+		detail = (const char *)sqlite3_column_text(s, 3);
+		if (strncmp(detail, "SCAN ", 5) == 0 &&
+		    strstr(detail, "CONSTANT ROW") == NULL &&
+		    strstr(detail, "subquery") == NULL &&
+		    strstr(detail, "SUBQUERY") == NULL)
+			rc = err_set(err, RC_FATAL, 0,
+			    "unmarked scan (%s) in: %.200s", detail, sql);
+	}
+	sqlite3_finalize(s);
+	free(explain);
+	return rc;
+}
+
+enum rc
+stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
+{
+	enum rc rc;
+
+	q->st = st;
+	q->s = NULL;
+	if (sqlite3_prepare_v2(st->db, sql, -1, &q->s, NULL) != SQLITE_OK)
+		return db_fail(st, sql, err);
+	if (st->check_plans && (rc = check_plan(st, sql, err)) != RC_OK) {
+		stmt_close(q);
+		return rc;
+	}
+	return RC_OK;
+}
+
+void
+stmt_close(struct stmt *q)
+{
+	sqlite3_finalize(q->s);
+	q->s = NULL;
+}
+
+static int
+param(struct stmt *q, const char *name)
+{
+	int i = sqlite3_bind_parameter_index(q->s, name);
+
+	assert(i > 0);
+	return i;
+}
+
+void
+bind_int(struct stmt *q, const char *name, int64_t v)
+{
+	int rc = sqlite3_bind_int64(q->s, param(q, name), v);
+
+	assert(rc == SQLITE_OK);
+	(void)rc;
+}
+
+void
+bind_text(struct stmt *q, const char *name, const char *v)
+{
+	int rc = sqlite3_bind_text(
+	    q->s, param(q, name), v, -1, SQLITE_TRANSIENT);
+
+	assert(rc == SQLITE_OK);
+	(void)rc;
+}
+
+static void
+bind_null(struct stmt *q, const char *name)
+{
+	int rc = sqlite3_bind_null(q->s, param(q, name));
+
+	assert(rc == SQLITE_OK);
+	(void)rc;
+}
+
+void
+bind_day(struct stmt *q, const char *name, int32_t day)
+{
+	if (day != DAY_NONE)
+		bind_int(q, name, day);
+	else
+		bind_null(q, name);
+}
+
+void
+bind_id(struct stmt *q, const char *name, int64_t id)
+{
+	if (id != 0)
+		bind_int(q, name, id);
+	else
+		bind_null(q, name);
+}
+
+enum rc
+stmt_step(struct stmt *q, struct err *err)
+{
+	switch (sqlite3_step(q->s)) {
+	case SQLITE_ROW:
+		return RC_OK;
+	case SQLITE_DONE:
+		return RC_END;
+	default:
+		return db_fail(q->st, sqlite3_sql(q->s), err);
+	}
+}
+
+enum rc
+stmt_run(struct stmt *q, struct err *err)
+{
+	enum rc rc = stmt_step(q, err);
+
+	stmt_close(q);
+	assert(rc != RC_OK);
+	return rc == RC_END ? RC_OK : rc;
+}
+
+int64_t
+col_int(const struct stmt *q, int i)
+{
+	return sqlite3_column_int64(q->s, i);
+}
+
+int32_t
+col_day(const struct stmt *q, int i)
+{
+	if (sqlite3_column_type(q->s, i) == SQLITE_NULL)
+		return DAY_NONE;
+	return (int32_t)sqlite3_column_int64(q->s, i);
+}
+
+void
+col_text(char *dst, size_t size, const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+	bool fits = str_copy(dst, size, s == NULL ? "" : s);
+
+	assert(fits);
+	(void)fits;
+}
+
+char *
+col_dup(const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+
+	return xstrdup(s == NULL ? "" : s);
+}
+
+int64_t
+last_id(const struct store *st)
+{
+	return sqlite3_last_insert_rowid(st->db);
+}
+
+int
+rows_changed(const struct store *st)
+{
+	return sqlite3_changes(st->db);
+}

@@ -1,0 +1,66 @@
+/*
+ * stmt.h - one SQL statement: bind by name, step, read, close.
+ * Private to src/store.
+ *
+ * Binding errors are programming mistakes and are asserted.  A statement is
+ * used as: open, bind, step..., close; close accepts a failed open.
+ */
+#ifndef STORE_STMT_H
+#define STORE_STMT_H
+
+#include <sqlite3.h>
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/err.h"
+#include "store/store.h"
+
+/* Written in a statement that means to read a whole table. */
+#define SCAN_OK " /*scan-ok*/ "
+
+struct store {
+	sqlite3 *db;
+	char *path;
+	int schema;
+	bool in_txn;
+	bool check_plans;
+};
+
+struct stmt {
+	struct store *st;
+	sqlite3_stmt *s;
+};
+
+enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
+    struct err *err) MUST_CHECK;
+void stmt_close(struct stmt *q);
+
+void bind_int(struct stmt *q, const char *name, int64_t v);
+void bind_text(struct stmt *q, const char *name, const char *v);
+/* bind_day - DAY_NONE becomes NULL. */
+void bind_day(struct stmt *q, const char *name, int32_t day);
+/* bind_id - 0 becomes NULL. */
+void bind_id(struct stmt *q, const char *name, int64_t id);
+
+/* stmt_step - RC_OK a row is there, RC_END no more, or an error. */
+enum rc stmt_step(struct stmt *q, struct err *err) MUST_CHECK;
+
+/* stmt_run - step a statement that gives no rows, and close it. */
+enum rc stmt_run(struct stmt *q, struct err *err) MUST_CHECK;
+
+int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
+int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
+/* col_text - copied; asserted to fit, since the field's size is the column's
+ * own limit. */
+void col_text(char *dst, size_t size, const struct stmt *q, int i);
+/* col_dup - owned copy. */
+char *col_dup(const struct stmt *q, int i);
+
+/* db_fail - turn SQLite's last error into ours. */
+enum rc db_fail(struct store *st, const char *sql, struct err *err);
+
+int64_t last_id(const struct store *st);
+/* rows_changed - by the last insert or update. */
+int rows_changed(const struct store *st);
+
+#endif /* STORE_STMT_H */

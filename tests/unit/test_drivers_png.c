@@ -1,0 +1,133 @@
+/* test_drivers_png.c - the preview picture, read back through libpng. */
+#include "unit.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <png.h>
+
+#include "driver/lang.h"
+#include "label_samples.h"
+
+/* libpng's simplified reader turns it into 8-bit grey. */
+static void
+same_picture(const struct buf *b, const struct bitmap *bm)
+{
+	png_image image = { .version = PNG_IMAGE_VERSION };
+	png_bytep grey;
+	int x, y;
+
+	ck_assert_msg(png_image_begin_read_from_memory(&image, b->data, b->len),
+	    "%s", image.message);
+	ck_assert_uint_eq(image.width, (unsigned)bm->width);
+	ck_assert_uint_eq(image.height, (unsigned)bm->height);
+	image.format = PNG_FORMAT_GRAY;
+	grey = malloc(PNG_IMAGE_SIZE(image));
+	ck_assert_ptr_nonnull(grey);
+	ck_assert(png_image_finish_read(&image, NULL, grey, 0, NULL));
+	for (y = 0; y < bm->height; y++)
+		for (x = 0; x < bm->width; x++)
+			ck_assert_msg(grey[y * bm->width + x] ==
+			        (bitmap_get(bm, x, y) ? 0 : 255),
+			    "dot %d, %d", x, y);
+	free(grey);
+}
+
+/* Chunks of the PNG specification (ISO/IEC 15948): IHDR is first, 8 bytes of
+ * signature and 8 of chunk head before it. */
+static void
+same_header(const struct buf *b, unsigned per_metre)
+{
+	const unsigned char *p = (const unsigned char *)b->data;
+	const unsigned char phys[] = { 'p', 'H', 'Y', 's', 0, 0,
+		(unsigned char)(per_metre >> 8), (unsigned char)per_metre, 0,
+		0, (unsigned char)(per_metre >> 8), (unsigned char)per_metre,
+		1 };
+	size_t i;
+
+	ck_assert_int_eq(memcmp(p, "\x89PNG\r\n\x1a\n", 8), 0);
+	ck_assert_int_eq(memcmp(p + 12, "IHDR", 4), 0);
+	ck_assert_uint_eq(p[24], 1); /* bits a sample */
+	ck_assert_uint_eq(p[25], 0); /* greyscale */
+	for (i = 0; i + sizeof(phys) <= b->len; i++)
+		if (memcmp(p + i, phys, sizeof(phys)) == 0)
+			return;
+	ck_abort_msg("no resolution of %u dots a metre", per_metre);
+}
+
+START_TEST(labels)
+{
+	struct label_media m = label_sample_media(_i);
+	struct lang_media media = { m.dpi, m.width_mm, m.height_mm, 2, 50 };
+	struct label_facts f = label_sample(LABEL_TRAY);
+	struct fonts *fonts = label_sample_fonts();
+	struct bitmap *bm;
+	struct buf b;
+
+	ck_assert_int_eq(label_render(&bm, &f, &m, fonts, NULL), RC_OK);
+	buf_init(&b, 1024 * 1024);
+	ck_assert_int_eq(
+	    lang_find("png")->encode(&b, bm, &media, NULL), RC_OK);
+	same_picture(&b, bm);
+	/* 203 / 0.0254 and 300 / 0.0254 */
+	same_header(&b, m.dpi == 203 ? 7992 : 11811);
+	buf_fini(&b);
+	bitmap_free(bm);
+	fonts_free(fonts);
+}
+END_TEST
+
+START_TEST(every_width)
+{
+	struct lang_media media = { 203, 60, 40, 2, 50 };
+	struct bitmap *bm;
+	struct buf b;
+	int width, i;
+
+	buf_init(&b, 1024 * 1024);
+	for (width = 1; width <= 33; width++) {
+		bm = bitmap_new(width, 3);
+		for (i = 0; i < width * 3; i++)
+			bitmap_set(bm, i % width, i / width, i * i % 7 < 3);
+		buf_clear(&b);
+		ck_assert_int_eq(
+		    lang_find("png")->encode(&b, bm, &media, NULL), RC_OK);
+		same_picture(&b, bm);
+		bitmap_free(bm);
+	}
+	buf_fini(&b);
+}
+END_TEST
+
+/* What does not fit the buffer is reported by it, as for every language. */
+START_TEST(full_buffer)
+{
+	struct lang_media media = { 203, 60, 40, 2, 50 };
+	struct bitmap *bm = bitmap_new(100, 100);
+	struct err err = { 0 };
+	struct buf b;
+
+	buf_init(&b, 20);
+	ck_assert_int_eq(
+	    lang_find("png")->encode(&b, bm, &media, &err), RC_OK);
+	ck_assert_int_eq(buf_check(&b, "label", &err), RC_INVALID);
+	media.dpi = 0;
+	ck_assert_int_eq(
+	    lang_find("png")->encode(&b, bm, &media, NULL), RC_INVALID);
+	buf_fini(&b);
+	bitmap_free(bm);
+}
+END_TEST
+
+Suite *
+suite_drivers_png(void)
+{
+	Suite *s = suite_create("drivers_png");
+	TCase *tc = tcase_create("png");
+
+	tcase_add_loop_test(tc, labels, 0, LABEL_SAMPLE_MEDIA);
+	tcase_add_test(tc, every_width);
+	tcase_add_test(tc, full_buffer);
+	suite_add_tcase(s, tc);
+	return s;
+}
