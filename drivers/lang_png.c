@@ -46,8 +46,8 @@ on_warning(png_structp png, png_const_charp message)
 }
 
 static void
-write_picture(png_structp png, png_infop info, const struct bitmap *picture,
-    int dpi)
+write_picture(
+    png_structp png, png_infop info, const struct bitmap *picture, int dpi)
 {
 	png_uint_32 per_metre = ((png_uint_32)dpi * 10000 + 127) / 254;
 	int y;
@@ -61,8 +61,7 @@ write_picture(png_structp png, png_infop info, const struct bitmap *picture,
 	/* Grey 0 is black, a black dot is 1. */
 	png_set_invert_mono(png);
 	for (y = 0; y < picture->height; y++)
-		png_write_row(png,
-		    picture->bits + (size_t)y * picture->stride);
+		png_write_row(png, picture->bits + (size_t)y * picture->stride);
 	png_write_end(png, info);
 }
 
@@ -76,8 +75,8 @@ png_encode(struct buf *out, const struct bitmap *picture,
 	volatile enum rc rc = RC_OK;
 
 	if (media->dpi <= 0)
-		return err_set(err, RC_INVALID, 0, "%d dpi is no resolution",
-		    media->dpi);
+		return err_set(
+		    err, RC_INVALID, 0, "%d dpi is no resolution", media->dpi);
 	png = png_create_write_struct(
 	    PNG_LIBPNG_VER_STRING, &state, on_error, on_warning);
 	info = png != NULL ? png_create_info_struct(png) : NULL;

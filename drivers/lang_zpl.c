@@ -24,21 +24,28 @@ nibble(const uint8_t *row, size_t i)
 	return i % 2 == 0 ? row[i / 2] >> 4 : row[i / 2] & 0x0f;
 }
 
+/* At most RUN_MAX equal digits. */
+static void
+put_counted(struct buf *out, size_t count, int value)
+{
+	size_t twenties = count / 20, ones = count % 20;
+
+	if (twenties > 0)
+		buf_putc(out, (char)('g' + twenties - 1));
+	/* A count of 1 needs no letter, but the 1 of 21 does: "gF" is 20. */
+	if (ones > 1 || (ones == 1 && twenties > 0))
+		buf_putc(out, (char)('G' + ones - 1));
+	buf_putc(out, hex[value]);
+}
+
 static void
 put_run(struct buf *out, size_t count, int value)
 {
-	size_t part;
-
-	for (; count > 0; count -= part) {
-		part = count > RUN_MAX ? RUN_MAX : count;
-		if (part >= 20)
-			buf_putc(out, (char)('g' + part / 20 - 1));
-		/* A count of 1 needs no letter, but what is left of 21 does:
-		 * "gF" would be 20. */
-		if (part % 20 > 1 || (part > 20 && part % 20 == 1))
-			buf_putc(out, (char)('G' + part % 20 - 1));
-		buf_putc(out, hex[value]);
+	while (count > RUN_MAX) {
+		put_counted(out, RUN_MAX, value);
+		count -= RUN_MAX;
 	}
+	put_counted(out, count, value);
 }
 
 static void

@@ -23,8 +23,8 @@ struct file_port {
 };
 
 static enum rc
-file_open(struct port **out, const char *address, int deadline_ms,
-    struct err *err)
+file_open(
+    struct port **out, const char *address, int deadline_ms, struct err *err)
 {
 	struct file_port *port;
 	int fd;
@@ -111,8 +111,8 @@ file_send(size_t *sent, struct port *port, const uint8_t *buf, size_t len,
 	/* A reader that goes away must not take the station with it. */
 	sigemptyset(&ignore.sa_mask);
 	sigaction(SIGPIPE, &ignore, &before);
-	rc = send_all(sent, (struct file_port *)port, buf, len, deadline_ms,
-	    err);
+	rc = send_all(
+	    sent, (struct file_port *)port, buf, len, deadline_ms, err);
 	sigaction(SIGPIPE, &before, NULL);
 	return rc;
 }

@@ -36,14 +36,14 @@ make_folder(const char *address, struct err *err)
 	if ((rc = file_make_folder(path, err)) != RC_OK)
 		return rc;
 	if (stat(path, &st) != 0)
-		return err_set(err, RC_FAILED, errno, "%s: %s", address,
-		    strerror(errno));
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", address, strerror(errno));
 	return RC_OK;
 }
 
 static enum rc
-preview_open(struct port **out, const char *address, int deadline_ms,
-    struct err *err)
+preview_open(
+    struct port **out, const char *address, int deadline_ms, struct err *err)
 {
 	struct preview_port *port;
 	enum rc rc;
@@ -83,13 +83,14 @@ name_ok(const char *s)
 {
 	if (*s == '\0' || *s == '.')
 		return false;
-	return s[strspn(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-			   "abcdefghijklmnopqrstuvwxyz0123456789._-")] == '\0';
+	return s[strspn(s,
+		   "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+		   "abcdefghijklmnopqrstuvwxyz0123456789._-")] == '\0';
 }
 
 static enum rc
-preview_begin(struct port *port, const char *name, const char *ending,
-    struct err *err)
+preview_begin(
+    struct port *port, const char *name, const char *ending, struct err *err)
 {
 	struct preview_port *pp = (struct preview_port *)port;
 	enum rc rc;
@@ -100,7 +101,7 @@ preview_begin(struct port *port, const char *name, const char *ending,
 		return err_set(err, RC_INVALID, 0,
 		    "\"%s.%s\" is no file name for a label", name, ending);
 	if (!str_fmt(pp->path, sizeof(pp->path), "%s/%s.%s", pp->folder, name,
-	        ending)) {
+		ending)) {
 		pp->path[0] = '\0';
 		return err_set(err, RC_INVALID, 0,
 		    "%.60s...: the path is too long", pp->folder);
@@ -117,8 +118,8 @@ preview_send(size_t *sent, struct port *port, const uint8_t *buf, size_t len,
 	(void)deadline_ms;
 	*sent = 0;
 	if (pp->path[0] == '\0')
-		return err_set(err, RC_FAILED, 0,
-		    "%s: no label was begun", pp->folder);
+		return err_set(
+		    err, RC_FAILED, 0, "%s: no label was begun", pp->folder);
 	buf_add(&pp->pending, buf, len);
 	if (pp->pending.full) {
 		/* What came before is half a label now: drop it. */

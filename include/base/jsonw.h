@@ -1,5 +1,6 @@
 /*
- * base/jsonw.h - write JSON documents; the only user of Jansson.
+ * base/jsonw.h - write JSON documents, and read back what was written; the
+ * only user of Jansson.
  *
  * A document is built top down.  `key` is the member's name inside an object
  * and NULL inside an array.  Strings must be valid UTF-8, else they are
@@ -9,6 +10,7 @@
 #define BASE_JSONW_H
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 #include "base/buf.h"
@@ -36,5 +38,17 @@ void jsonw_raw(struct jsonw *w, const char *key, const char *json);
 
 /* jsonw_dump - append the document; `pretty` indents and ends with LF. */
 void jsonw_dump(struct buf *out, const struct jsonw *w, bool pretty);
+
+/*
+ * Reading a document back.  jsonr_open gives NULL when the text is not JSON.
+ * jsonr_item is the i-th object of the array member `key`, or NULL; it and the
+ * strings are borrowed from the document.
+ */
+struct jsonr; /* opaque: a document, or an object in it */
+struct jsonr *jsonr_open(const char *json);
+void jsonr_close(struct jsonr *doc);
+const char *jsonr_str(const struct jsonr *r, const char *key); /* "" if none */
+const struct jsonr *jsonr_item(
+    const struct jsonr *r, const char *key, size_t i);
 
 #endif /* BASE_JSONW_H */

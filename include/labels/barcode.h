@@ -15,7 +15,7 @@
 /* Not zint's names: its header defines BARCODE_GS1_128 and the like. */
 enum barcode_kind {
 	BARCODE_KIND_GS1_DATAMATRIX, /* ECC 200, square, ISO/IEC 16022 */
-	BARCODE_KIND_GS1_128,	     /* one row of bars, ISO/IEC 15417 */
+	BARCODE_KIND_GS1_128,        /* one row of bars, ISO/IEC 15417 */
 };
 
 /* libzint 2.11.1 overruns a buffer at 128 bytes of bracketed GS1-128. */

@@ -30,7 +30,7 @@ enum font_face {
 struct text {
 	const char *s; /* UTF-8, checked by text_check() */
 	enum font_face face;
-	int px;	    /* em height, FONT_PX_MIN..FONT_PX_MAX */
+	int px;     /* em height, FONT_PX_MIN..FONT_PX_MAX */
 	bool white; /* drawn white instead of black */
 };
 

@@ -59,6 +59,10 @@ enum rc job_list_subject(struct job_list *out, struct store *st,
     const struct subject *s, struct err *err) MUST_CHECK;
 void job_list_fini(struct job_list *l);
 
+/* job_count_open - labels queued or being sent. */
+enum rc job_count_open(int *out, struct store *st, struct err *err)
+    MUST_CHECK;
+
 /*
  * job_orphans - labels that were on their way when the program last ended:
  * what was being sent becomes unsure, what was only queued failed.  Needs an

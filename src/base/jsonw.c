@@ -147,3 +147,32 @@ jsonw_dump(struct buf *out, const struct jsonw *w, bool pretty)
 	if (pretty)
 		buf_putc(out, '\n');
 }
+
+/* A reader is Jansson's own object under another name. */
+struct jsonr *
+jsonr_open(const char *json)
+{
+	return (struct jsonr *)json_loads(json, 0, NULL);
+}
+
+void
+jsonr_close(struct jsonr *doc)
+{
+	json_decref((json_t *)doc);
+}
+
+const char *
+jsonr_str(const struct jsonr *r, const char *key)
+{
+	const char *s = json_string_value(
+	    json_object_get((const json_t *)r, key));
+
+	return s == NULL ? "" : s;
+}
+
+const struct jsonr *
+jsonr_item(const struct jsonr *r, const char *key, size_t i)
+{
+	return (const struct jsonr *)json_array_get(
+	    json_object_get((const json_t *)r, key), i);
+}

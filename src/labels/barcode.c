@@ -6,7 +6,7 @@
 
 #include <zint.h>
 
-/* GS1 General Specifications, figure 7.11-1: set 82 besides digits, letters. */
+/* GS1 Barcode Syntax Dictionary, cset82: besides digits and letters. */
 static const char set82_marks[] = "!\"%&'()*+,-./:;<=>?_";
 
 static bool
@@ -38,15 +38,17 @@ check_element(const char **s, const char *text, struct err *err)
 
 	if (*p != '[')
 		return refuse_char(text, p, "an [ is expected", err);
-	for (start = ++p; is_digit(*p); p++)
-		continue;
+	start = ++p;
+	while (is_digit(*p))
+		p++;
 	if (p - start < 2 || p - start > 4)
 		return refuse_char(
 		    text, start, "2 to 4 digits are expected", err);
 	if (*p != ']')
 		return refuse_char(text, p, "an ] is expected", err);
-	for (start = ++p; in_set82(*p); p++)
-		continue;
+	start = ++p;
+	while (in_set82(*p))
+		p++;
 	if (p == start)
 		return refuse_char(
 		    text, p, "a GS1 set 82 character is expected", err);
@@ -114,8 +116,8 @@ barcode_encode(struct bitmap **out, enum barcode_kind kind, const char *text,
 	zs = ZBarcode_Create();
 	if (zs == NULL)
 		return err_set(err, RC_FAILED, 0, "no memory for a symbol");
-	zs->symbology = kind == BARCODE_KIND_GS1_128 ? BARCODE_GS1_128
-						     : BARCODE_DATAMATRIX;
+	zs->symbology =
+	    kind == BARCODE_KIND_GS1_128 ? BARCODE_GS1_128 : BARCODE_DATAMATRIX;
 	/* Without GS1_MODE the brackets would be encoded as data, and without
 	 * WARN_FAIL_ALL a wrong check digit would still give a symbol. */
 	zs->input_mode = GS1_MODE;

@@ -16,8 +16,8 @@
 #define CACHE_SIZE 2048 /* power of two */
 
 struct glyph {
-	uint32_t key;	   /* 0: empty */
-	int left, top;	   /* bitmap corner from the origin, top upwards */
+	uint32_t key;      /* 0: empty */
+	int left, top;     /* bitmap corner from the origin, top upwards */
 	int width, height; /* dots inked */
 	int advance;
 	int stride;
@@ -37,16 +37,16 @@ struct fonts {
 static const struct range {
 	uint32_t first, last;
 } shaped[] = {
-	{ 0x0300, 0x036f },  /* combining marks */
-	{ 0x0590, 0x109f },  /* Hebrew, Arabic, the Indic scripts, Thai */
-	{ 0x1100, 0x11ff },  /* Hangul jamo */
-	{ 0x1680, 0x1cff },  /* Khmer, Mongolian and others */
-	{ 0x1dc0, 0x1dff },  /* combining marks */
-	{ 0x200b, 0x200f },  /* invisible controls */
-	{ 0x2028, 0x202e },  /* line separators, direction controls */
-	{ 0x2060, 0x206f },  /* invisible controls */
-	{ 0x20d0, 0x20ff },  /* combining marks */
-	{ 0xfb1d, 0xfeff },  /* presentation forms, byte order mark */
+	{ 0x0300, 0x036f },    /* combining marks */
+	{ 0x0590, 0x109f },    /* Hebrew, Arabic, the Indic scripts, Thai */
+	{ 0x1100, 0x11ff },    /* Hangul jamo */
+	{ 0x1680, 0x1cff },    /* Khmer, Mongolian and others */
+	{ 0x1dc0, 0x1dff },    /* combining marks */
+	{ 0x200b, 0x200f },    /* invisible controls */
+	{ 0x2028, 0x202e },    /* line separators, direction controls */
+	{ 0x2060, 0x206f },    /* invisible controls */
+	{ 0x20d0, 0x20ff },    /* combining marks */
+	{ 0xfb1d, 0xfeff },    /* presentation forms, byte order mark */
 	{ 0x10000, 0x10ffff }, /* beyond the basic plane */
 };
 
@@ -94,8 +94,8 @@ fonts_open(struct fonts **out, const char *text_path, const char *code_path,
 	e = FT_Init_FreeType(&fonts->library);
 	if (e != 0) {
 		fonts->library = NULL;
-		rc = err_set(err, RC_FAILED, e,
-		    "FreeType does not start (error %d)", e);
+		rc = err_set(
+		    err, RC_FAILED, e, "FreeType does not start (error %d)", e);
 		goto done;
 	}
 	if ((rc = open_face(fonts, FONT_TEXT, text_path, err)) != RC_OK ||
@@ -231,8 +231,8 @@ font_measure(struct text_extent *out, struct fonts *fonts,
 		if (g->bits != NULL) {
 			if (!inked || e.advance + g->left < e.left)
 				e.left = e.advance + g->left;
-			e.right = max_int(
-			    e.right, e.advance + g->left + g->width);
+			e.right =
+			    max_int(e.right, e.advance + g->left + g->width);
 			e.ascent = max_int(e.ascent, g->top);
 			e.descent = max_int(e.descent, g->height - g->top);
 			inked = true;
@@ -268,8 +268,8 @@ font_draw(struct bitmap *to, struct fonts *fonts, const struct text *text,
 		if (g == NULL)
 			return RC_OK;
 		if (g->bits != NULL)
-			blit(to, g, x + g->left, baseline - g->top,
-			    text->white);
+			blit(
+			    to, g, x + g->left, baseline - g->top, text->white);
 		x += g->advance;
 	}
 }

@@ -29,8 +29,8 @@ static const struct layout_size sizes[] = {
 	    .product = { 5250, 3000, 2250 },
 	    .word = { 4500, 3500 },
 	    .date = { 7000, 6500 },
-	    .code = { 3000, 2500 },
-	    .strong = { 2875, 2500 },
+	    .code = { 3000, 2250 },
+	    .strong = { 2875, BOLD_MIN_UM },
 	    .detail = { 2625, TEXT_MIN_UM },
 	},
 	{
@@ -78,8 +78,8 @@ dots_up(int um, int dpi)
 /* Largest em height in [min, max] at which the text is `width` dots or less;
  * `min` when none is. */
 static enum rc
-shrink(struct text *text, struct page *page, int min, int width,
-    struct err *err)
+shrink(
+    struct text *text, struct page *page, int min, int width, struct err *err)
 {
 	struct text_extent e;
 	enum rc rc;
@@ -103,15 +103,14 @@ put_training(struct page *page, struct err *err)
 	int width = page->right - page->left, pad = page_dots(page, 400), h;
 	enum rc rc;
 
-	rc = shrink(&text, page, page_dots(page, TEXT_MIN_UM), width - 2 * pad,
-	    err);
+	rc = shrink(
+	    &text, page, page_dots(page, TEXT_MIN_UM), width - 2 * pad, err);
 	if (rc != RC_OK ||
 	    (rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
 		return rc;
 	h = e.ascent + e.descent + 2 * page_dots(page, 300);
 	page_black(page, page->left, page->y, width, h);
-	page_text(page, &text, &e,
-	    page->left + (width - e.right + e.left) / 2,
+	page_text(page, &text, &e, page->left + (width - e.right + e.left) / 2,
 	    page->y + page_dots(page, 300) + e.ascent);
 	page->y += h;
 	page_gap(page, 250);
@@ -133,7 +132,8 @@ put_product(struct page *page, const char *name, int pct, struct err *err)
 	if (px < least)
 		px = least;
 	for (part.px = px; rc == RC_END; part.px--) {
-		if (part.px < px * 85 / 100 && part.lines_max == 1) {
+		if (part.lines_max == 1 &&
+		    (part.px < px * 85 / 100 || part.px < least)) {
 			part.lines_max = 2;
 			part.px = px;
 		}
@@ -149,25 +149,28 @@ put_product(struct page *page, const char *name, int pct, struct err *err)
 	return rc;
 }
 
-/* A black chip is no use on the black bar: black on white inside it. */
+/* A black chip is no use on the black bar: black on white inside it, at the
+ * right end and clear of the words, which reach to `from`. */
 static enum rc
-put_reprint(struct page *page, int number, int bar, struct err *err)
+put_reprint(struct page *page, int number, int from, int bar, struct err *err)
 {
 	char words[24];
 	struct text text = { words, FONT_TEXT, 0, false };
 	struct text_extent e;
-	int inset = page_dots(page, 375), pad = page_dots(page, 500), w, h;
+	int inset = page_dots(page, 375), pad = page_dots(page, 500);
+	int least = page_dots(page, BOLD_MIN_UM), h = bar - 2 * inset, w, room;
 	enum rc rc;
 
 	if (number == 0)
 		return RC_OK;
 	str_fmt(words, sizeof(words), "REPRINT %d", number);
-	h = bar - 2 * inset;
-	text.px = h * 9 / 10;
-	if (text.px < page_dots(page, BOLD_MIN_UM))
-		text.px = page_dots(page, BOLD_MIN_UM);
-	if ((rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
+	text.px = h * 9 / 10 > least ? h * 9 / 10 : least;
+	room = page->right - inset - from - 4 * pad;
+	if ((rc = shrink(&text, page, least, room, err)) != RC_OK ||
+	    (rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
 		return rc;
+	if (e.right - e.left > room)
+		return page_misfit(page, "reprint");
 	w = e.right - e.left + 2 * pad;
 	page_white(page, page->right - inset - w, page->y + inset, w, h);
 	page_text(page, &text, &e, page->right - inset - w + pad,
@@ -186,8 +189,8 @@ put_bar(struct page *page, const struct label_facts *facts, struct err *err)
 	int pad, h;
 	enum rc rc;
 
-	str_copy(day, sizeof(day),
-	    weekday_short(day_weekday(facts->use_by.day)));
+	str_copy(
+	    day, sizeof(day), weekday_short(day_weekday(facts->use_by.day)));
 	str_upper(day);
 	str_fmt(words, sizeof(words), "USE BY %s", day);
 	if ((rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
@@ -195,9 +198,10 @@ put_bar(struct page *page, const struct label_facts *facts, struct err *err)
 	pad = text.px / 6;
 	h = e.ascent + 2 * pad;
 	page_black(page, page->left, page->y, page->right - page->left, h);
-	page_text(page, &text, &e, page->left + pad + 2,
-	    page->y + pad + e.ascent);
-	if ((rc = put_reprint(page, facts->reprint, h, err)) != RC_OK)
+	page_text(
+	    page, &text, &e, page->left + pad + 2, page->y + pad + e.ascent);
+	if ((rc = put_reprint(page, facts->reprint,
+		 page->left + pad + 2 + e.right - e.left, h, err)) != RC_OK)
 		return rc;
 	page->y += h;
 	return RC_OK;
@@ -244,8 +248,8 @@ put_date(struct page *page, const struct local_time *t, struct err *err)
 	page_text(page, &texts[0], &e[0], page->left, page->y);
 	page_text(page, &texts[1], &e[1],
 	    page->left + e[0].right - e[0].left + gap, page->y);
-	page_text(page, &texts[2], &e[2], right - e[2].right + e[2].left,
-	    page->y);
+	page_text(
+	    page, &texts[2], &e[2], right - e[2].right + e[2].left, page->y);
 	page->y += px / 8;
 	return RC_OK;
 }
@@ -262,14 +266,15 @@ put_codes(struct page *page, const struct label_facts *facts, struct err *err)
 
 	if (facts->kind == LABEL_BATCH) {
 		spans[n++] = (struct text){ "Batch", FONT_TEXT, detail, false };
-		spans[n++] = (struct text){ facts->batch, FONT_CODE, px, false };
+		spans[n++] =
+		    (struct text){ facts->batch, FONT_CODE, px, false };
 	} else {
 		if (page->size->small)
-			spans[n++] = (struct text){ facts->code, FONT_CODE, px,
-				false };
+			spans[n++] =
+			    (struct text){ facts->code, FONT_CODE, px, false };
 		spans[n++] = (struct text){ "Batch", FONT_TEXT, detail, false };
-		spans[n++] = (struct text){ facts->batch, FONT_CODE,
-			detail + 1, false };
+		spans[n++] =
+		    (struct text){ facts->batch, FONT_CODE, detail + 1, false };
 	}
 	rc = page_row(page, n == 3 ? "code and batch" : "batch", spans, n,
 	    page_dots(page, 1000), err);
@@ -364,8 +369,7 @@ put_details(struct page *page, const struct label_facts *f, struct err *err)
 /* The symbol in the bottom right corner, with the code under it where there
  * is room for one; what is left of both is the flow's. */
 static enum rc
-put_symbol(struct page *page, const struct label_facts *facts,
-    struct err *err)
+put_symbol(struct page *page, const struct label_facts *facts, struct err *err)
 {
 	struct label_area *area = &page->l->area;
 	struct text text = { facts->code, FONT_CODE,
@@ -375,15 +379,15 @@ put_symbol(struct page *page, const struct label_facts *facts,
 	enum rc rc;
 
 	if (!page->size->small && facts->kind != LABEL_BATCH) {
-		rc = shrink(&text, page, page_dots(page, 2250), area->side,
-		    err);
+		rc =
+		    shrink(&text, page, page_dots(page, 2250), area->side, err);
 		if (rc != RC_OK ||
 		    (rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
 			return rc;
 		if (e.right - e.left > column)
 			column = e.right - e.left;
-		below = area->module + page_dots(page, 200) + e.ascent +
-		    e.descent;
+		below =
+		    area->module + page_dots(page, 200) + e.ascent + e.descent;
 	}
 	area->x = page->right - column + (column - area->side) / 2;
 	area->y = page->bottom - below - area->side;
@@ -393,8 +397,8 @@ put_symbol(struct page *page, const struct label_facts *facts,
 		page_text(page, &text, &e,
 		    page->right - (column + e.right - e.left) / 2,
 		    page->bottom - e.descent);
-	page->hole_x = page->right - column - area->module -
-	    page_dots(page, 700);
+	page->hole_x =
+	    page->right - column - area->module - page_dots(page, 700);
 	page->hole_y = area->y - area->module - page_dots(page, 200);
 	return RC_OK;
 }

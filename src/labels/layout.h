@@ -30,9 +30,9 @@ struct item {
 
 /* A finished label.  Items are drawn in order, the symbol last. */
 struct layout {
-	int width, height;	    /* dots */
-	struct bitmap *symbol;	    /* modules, owned */
-	struct label_area area;	    /* of the symbol, without quiet zone */
+	int width, height;      /* dots */
+	struct bitmap *symbol;  /* modules, owned */
+	struct label_area area; /* of the symbol, without quiet zone */
 	struct item items[LAYOUT_ITEMS_MAX];
 	size_t count;
 };
@@ -46,9 +46,9 @@ struct layout_size {
 	/* em heights, largest and smallest; [2] is how far the product name
 	 * may shrink for its own width alone */
 	int product[3];
-	int word[2];  /* USE BY and the weekday */
-	int date[2];  /* day and month */
-	int code[2];  /* code and batch, fixed width */
+	int word[2];   /* USE BY and the weekday */
+	int date[2];   /* day and month */
+	int code[2];   /* code and batch, fixed width */
 	int strong[2]; /* allergens */
 	int detail[2]; /* everything else */
 };

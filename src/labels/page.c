@@ -14,7 +14,8 @@ page_start(struct page *page)
 	page->parts = 0;
 	page->clash = false;
 	page->misfit = NULL;
-	page->longest = 0;
+	page->longest_lines = 0;
+	page->longest_bytes = 0;
 }
 
 int
@@ -28,8 +29,7 @@ page_px(const struct page *page, const int range[2])
 {
 	int um;
 
-	um = range[0] -
-	    (range[0] - range[1]) * page->level / (PAGE_LEVELS - 1);
+	um = range[0] - (range[0] - range[1]) * page->level / (PAGE_LEVELS - 1);
 	return page_dots(page, um);
 }
 
@@ -176,8 +176,8 @@ put_line(struct page *page, const struct text *style, const char *line,
 
 /* The lines of a part; on RC_END some may have been placed. */
 static enum rc
-put_lines(int *lines, struct page *page, const struct part *part,
-    struct err *err)
+put_lines(
+    int *lines, struct page *page, const struct part *part, struct err *err)
 {
 	char line[LAYOUT_LINE_MAX];
 	struct text text = { part->s, part->face, part->px, false };
@@ -207,6 +207,18 @@ put_lines(int *lines, struct page *page, const struct part *part,
 	return RC_OK;
 }
 
+/* Should all of it be too high in the end, the longest part is named. */
+static void
+blame(struct page *page, const char *field, int lines, size_t bytes)
+{
+	if (lines < page->longest_lines ||
+	    (lines == page->longest_lines && bytes <= page->longest_bytes))
+		return;
+	page->longest_lines = lines;
+	page->longest_bytes = bytes;
+	page->misfit = field;
+}
+
 enum rc
 page_part(struct page *page, const struct part *part, struct err *err)
 {
@@ -218,9 +230,8 @@ page_part(struct page *page, const struct part *part, struct err *err)
 	if (rc == RC_END) {
 		page->l->count = count;
 		page->y = y;
-	} else if (rc == RC_OK && lines > page->longest) {
-		page->longest = lines;
-		page->misfit = part->field;
+	} else if (rc == RC_OK) {
+		blame(page, part->field, lines, strlen(part->s));
 	}
 	return rc;
 }
@@ -244,15 +255,12 @@ page_row(struct page *page, const char *field, const struct text *spans,
 	}
 	for (i = 0, x = page->left; i < count; i++) {
 		x += i > 0 ? gap : 0;
-		if (x + e[i].right - e[i].left > page_edge(page, ascent + descent))
+		if (x + e[i].right - e[i].left >
+		    page_edge(page, ascent + descent))
 			return page_misfit(page, field);
 		page_text(page, &spans[i], &e[i], x, page->y + ascent);
 		x += e[i].right - e[i].left;
 	}
 	page->y += ascent + descent;
-	if (page->longest == 0) {
-		page->longest = 1;
-		page->misfit = field;
-	}
 	return RC_OK;
 }

@@ -2,10 +2,10 @@
  * page.h - one attempt at filling a label: lines, paragraphs, what is left.
  *
  * Private to labels/.  Whatever is added is checked against the margin and the
- * symbol; `clash` then says that the attempt is void.  The pen goes down the label; every part is placed below
- * the one before, left of the symbol once the pen is beside it.  A part that
- * does not fit gives RC_END and leaves its name in `misfit`, and the caller
- * tries again with smaller text.
+ * symbol; `clash` then says that the attempt is void.  The pen goes down the
+ * label; every part is placed below the one before, left of the symbol once the
+ * pen is beside it.  A part that does not fit gives RC_END and leaves its name
+ * in `misfit`, and the caller tries again with smaller text.
  */
 #ifndef PAGE_H
 #define PAGE_H
@@ -20,17 +20,18 @@ struct page {
 	struct fonts *fonts;
 	const struct layout_size *size;
 	int dpi;
-	int level;		      /* 0 largest .. PAGE_LEVELS - 1 */
+	int level;                    /* 0 largest .. PAGE_LEVELS - 1 */
 	int left, right, top, bottom; /* inside the margin; right, bottom out */
 	int hole_x, hole_y; /* from row hole_y on, ink stays left of hole_x */
-	int lead;	    /* extra dots between parts */
-	int y;		    /* first free row */
-	int parts;	    /* placed so far */
-	bool clash;	    /* ink in the margin or too near the symbol */
+	int lead;           /* extra dots between parts */
+	int y;              /* first free row */
+	int parts;          /* placed so far */
+	bool clash;         /* ink in the margin or too near the symbol */
 	const char *misfit; /* part that did not fit, or the longest one */
-	int longest;	    /* lines of the longest part so far */
-	int name_px;	    /* em height of the product name */
-	bool name_whole;    /* it is on one line at the size of this level */
+	int longest_lines;  /* of the longest part so far */
+	size_t longest_bytes;
+	int name_px;     /* em height of the product name */
+	bool name_whole; /* it is on one line at the size of this level */
 };
 
 struct part {
@@ -75,8 +76,8 @@ enum rc page_part(
  * page_row - up to LAYOUT_SPANS_MAX texts on one line and one baseline, `gap`
  * dots apart.  Returns as page_part().
  */
-enum rc page_row(struct page *page, const char *field,
-    const struct text *spans, int count, int gap, struct err *err) MUST_CHECK;
+enum rc page_row(struct page *page, const char *field, const struct text *spans,
+    int count, int gap, struct err *err) MUST_CHECK;
 
 /* page_misfit - note what does not fit; always RC_END. */
 enum rc page_misfit(struct page *page, const char *field);

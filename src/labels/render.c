@@ -20,8 +20,10 @@ static const struct field {
 	enum need need;
 } fields[] = {
 #define FIELD(member, need)                                                    \
-	{ #member, offsetof(struct label_facts, member),                       \
-	    sizeof(((struct label_facts *)0)->member), need }
+	{                                                                      \
+#member, offsetof(struct label_facts, member),                 \
+		    sizeof(((struct label_facts *)0)->member), need            \
+	}
 	FIELD(product, NEED_ALWAYS),
 	FIELD(species, NEED_NEVER),
 	FIELD(by, NEED_NEVER),
@@ -90,8 +92,8 @@ minutes(const struct local_time *t)
 }
 
 static enum rc
-check_facts(const struct label_facts *facts, struct fonts *fonts,
-    struct err *err)
+check_facts(
+    const struct label_facts *facts, struct fonts *fonts, struct err *err)
 {
 	size_t i;
 	enum rc rc;
@@ -146,8 +148,8 @@ draw_item(struct bitmap *bm, const struct item *item, struct fonts *fonts,
 
 	if (item->kind == ITEM_TEXT)
 		return font_draw(bm, fonts, &text, item->x, item->y, err);
-	bitmap_fill(bm, item->x, item->y, item->w, item->h,
-	    item->kind == ITEM_BLACK);
+	bitmap_fill(
+	    bm, item->x, item->y, item->w, item->h, item->kind == ITEM_BLACK);
 	return RC_OK;
 }
 

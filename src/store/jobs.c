@@ -135,6 +135,24 @@ job_list_fini(struct job_list *l)
 }
 
 enum rc
+job_count_open(int *out, struct store *st, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT count(*) FROM print_job" SCAN_OK
+	    "WHERE state IN ('queued', 'sending')",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = (int)col_int(&q, 0);
+	stmt_close(&q);
+	return rc;
+}
+
+enum rc
 job_orphans(int *count, struct store *st, int64_t now_utc, struct err *err)
 {
 	struct stmt q;

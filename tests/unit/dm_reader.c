@@ -37,9 +37,9 @@ grey(const struct bitmap *bm, const struct dm_view *view)
 
 	for (y = 0; y < h; y++)
 		for (x = 0; x < w; x++)
-			pixels[y * w + x] = (uint8_t)dot(bm,
-			    view->x + (int)x / SCALE, view->y + (int)y / SCALE,
-			    view->blur);
+			pixels[y * w + x] =
+			    (uint8_t)dot(bm, view->x + (int)x / SCALE,
+				view->y + (int)y / SCALE, view->blur);
 	return pixels;
 }
 
@@ -73,8 +73,7 @@ find(char text[DM_TEXT_MAX], bool *gs1, DmtxDecode *decode, int deadline_ms)
 		region = dmtxRegionFindNext(decode, &until);
 		if (region == NULL)
 			return false;
-		message =
-		    dmtxDecodeMatrixRegion(decode, region, DmtxUndefined);
+		message = dmtxDecodeMatrixRegion(decode, region, DmtxUndefined);
 		if (message != NULL) {
 			found = take_text(text, gs1, message);
 			dmtxMessageDestroy(&message);

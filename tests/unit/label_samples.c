@@ -57,7 +57,7 @@ label_sample_fonts(void)
 	struct err err = { 0 };
 
 	ck_assert_msg(fonts_open(&fonts, DEJAVU "DejaVuSans-Bold.ttf",
-	                  DEJAVU "DejaVuSansMono-Bold.ttf", &err) == RC_OK,
+			  DEJAVU "DejaVuSansMono-Bold.ttf", &err) == RC_OK,
 	    "%s (package fonts-dejavu-core)", err.text);
 	return fonts;
 }

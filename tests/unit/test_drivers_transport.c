@@ -58,12 +58,12 @@ open_at(const char *scheme, const char *name)
 	struct port *port;
 	struct err err = { 0 };
 
-	ck_assert(str_fmt(
-	    configured, sizeof(configured), "%s:%.3000s", scheme, inside(name)));
+	ck_assert(str_fmt(configured, sizeof(configured), "%s:%.3000s", scheme,
+	    inside(name)));
 	t = transport_find(&address, configured);
 	ck_assert_ptr_nonnull(t);
-	ck_assert_msg(t->open(&port, address, 1000, &err) == RC_OK, "%s",
-	    err.text);
+	ck_assert_msg(
+	    t->open(&port, address, 1000, &err) == RC_OK, "%s", err.text);
 	ck_assert_ptr_eq(port->via, t);
 	return port;
 }
@@ -74,7 +74,7 @@ send_text(struct port *port, const char *s)
 	size_t sent = 99;
 
 	ck_assert_int_eq(port->via->write(&sent, port, (const uint8_t *)s,
-	                     strlen(s), 1000, NULL),
+			     strlen(s), 1000, NULL),
 	    RC_OK);
 	ck_assert_uint_eq(sent, strlen(s));
 }
@@ -150,8 +150,8 @@ START_TEST(file_refused)
 	ck_assert_int_eq(t->open(&port, address, 100, &err), RC_INVALID);
 	ck_assert_ptr_null(port);
 	err_clear(&err);
-	ck_assert_int_eq(t->open(&port, inside("no/out"), 100, &err),
-	    RC_FAILED);
+	ck_assert_int_eq(
+	    t->open(&port, inside("no/out"), 100, &err), RC_FAILED);
 	ck_assert_int_eq(err.lib, ENOENT);
 	ck_assert_ptr_nonnull(strstr(err.text, strerror(ENOENT)));
 	err_clear(&err);
@@ -219,8 +219,7 @@ START_TEST(pipe_deadline)
 	ck_assert_int_lt(now_ms() - before, 2000);
 	close(fd);
 	/* would end the program by SIGPIPE were it not held off */
-	ck_assert_int_eq(
-	    t->write(&sent, port, data, 1, 100, NULL), RC_FAILED);
+	ck_assert_int_eq(t->write(&sent, port, data, 1, 100, NULL), RC_FAILED);
 	ck_assert_uint_eq(sent, 0);
 	t->close(port);
 }
@@ -265,8 +264,8 @@ START_TEST(preview_refused)
 	    RC_FAILED);
 	ck_assert_uint_eq(sent, 0);
 	for (i = 0; i < NELEM(names); i++) {
-		ck_assert_msg(t->begin(port, names[i], "zpl", NULL) ==
-		        RC_INVALID,
+		ck_assert_msg(
+		    t->begin(port, names[i], "zpl", NULL) == RC_INVALID,
 		    "accepted: %s", names[i]);
 		ck_assert_int_eq(
 		    t->write(&sent, port, (const uint8_t *)"x", 1, 100, NULL),

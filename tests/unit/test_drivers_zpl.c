@@ -35,12 +35,12 @@ round_trip(const struct bitmap *bm, const char *what)
 	size_t len;
 	char *data = encode(&len, bm, &media);
 
-	ck_assert_msg(zpl_read(&label, &why, data, len),
-	    "%s, %d x %d: %s", what, bm->width, bm->height, why);
+	ck_assert_msg(zpl_read(&label, &why, data, len), "%s, %d x %d: %s",
+	    what, bm->width, bm->height, why);
 	ck_assert_int_eq(label.picture->width, bm->width);
 	ck_assert_int_eq(label.picture->height, bm->height);
 	ck_assert_msg(memcmp(label.picture->bits, bm->bits,
-	                  bm->stride * (size_t)bm->height) == 0,
+			  bm->stride * (size_t)bm->height) == 0,
 	    "%s, %d x %d: the picture came out different", what, bm->width,
 	    bm->height);
 	ck_assert_int_eq(label.copies, 1);
@@ -106,8 +106,8 @@ END_TEST
 
 /* Runs from the description: 400 is z, 347 is w (340) and M (7). */
 static const struct run {
-	int count;   /* digits alike at the start of the row */
-	int value;   /* that digit */
+	int count; /* digits alike at the start of the row */
+	int value; /* that digit */
 	const char *expect;
 	const char *why;
 } runs[] = {
@@ -151,8 +151,10 @@ START_TEST(words)
 		int pct, gap;
 		const char *darkness, *tracking;
 	} rows[] = {
-		{ 0, 3, "~SD00\n", "^MNY" }, { 50, 3, "~SD15\n", "^MNY" },
-		{ 100, 0, "~SD30\n", "^MNN" }, { 33, 0, "~SD10\n", "^MNN" },
+		{ 0, 3, "~SD00\n", "^MNY" },
+		{ 50, 3, "~SD15\n", "^MNY" },
+		{ 100, 0, "~SD30\n", "^MNN" },
+		{ 33, 0, "~SD10\n", "^MNN" },
 	};
 	struct lang_media m = media;
 	struct bitmap *bm = bitmap_new(17, 5);
@@ -221,9 +223,9 @@ scribble(struct bitmap *bm, unsigned long long *state)
 		}
 		for (x = 0; x < bm->width; x += run) {
 			run = (int)next_random(state,
-			          next_random(state, 2) == 0
-			              ? 9
-			              : (unsigned)bm->width) +
+				  next_random(state, 2) == 0
+				      ? 9
+				      : (unsigned)bm->width) +
 			    1;
 			if (run > bm->width - x)
 				run = bm->width - x;
@@ -281,9 +283,9 @@ START_TEST(labels)
 
 	for (kind = LABEL_PORTION; kind <= LABEL_BATCH; kind++) {
 		facts = label_sample((enum label_kind)kind);
-		ck_assert_msg(label_render(&bm, &facts, &m, fonts, &err) ==
-		        RC_OK,
-		    "%s", err.text);
+		ck_assert_msg(
+		    label_render(&bm, &facts, &m, fonts, &err) == RC_OK, "%s",
+		    err.text);
 		round_trip(bm, "label");
 		bitmap_free(bm);
 	}

@@ -8,8 +8,8 @@ struct reader {
 	const char *p, *end;
 	const char *why;
 	int width, length; /* ^PW, ^LL */
-	int x, y;	   /* ^FO */
-	int repeat;	   /* counts read and not yet used */
+	int x, y;          /* ^FO */
+	int repeat;        /* counts read and not yet used */
 	struct zpl_label label;
 };
 
@@ -225,8 +225,7 @@ whole(struct reader *r)
 }
 
 bool
-zpl_read(
-    struct zpl_label *out, const char **why, const char *data, size_t len)
+zpl_read(struct zpl_label *out, const char **why, const char *data, size_t len)
 {
 	struct reader r = { .p = data, .end = data + len };
 	bool ok;

@@ -15,13 +15,13 @@
 
 struct zpl_label {
 	struct bitmap *picture; /* owned by the caller; NULL after a failure */
-	int darkness;		/* 0..30, -1 not said */
-	int copies;		/* -1 not said */
-	char tracking;		/* letter after ^MN, 0 not said */
+	int darkness;           /* 0..30, -1 not said */
+	int copies;             /* -1 not said */
+	char tracking;          /* letter after ^MN, 0 not said */
 };
 
 /* zpl_read - exactly one label.  False: *why says what was wrong. */
-bool zpl_read(struct zpl_label *out, const char **why, const char *data,
-    size_t len);
+bool zpl_read(
+    struct zpl_label *out, const char **why, const char *data, size_t len);
 
 #endif /* ZPL_READER_H */

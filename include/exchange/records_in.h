@@ -1,0 +1,57 @@
+/*
+ * exchange/records_in.h - bookings, menu and suppliers from CSV files.
+ *
+ * Parsing is apart from recording: a file is read whole, and only when every
+ * line is good does anything reach the store.  Errors carry file, line and
+ * column.
+ */
+#ifndef EXCHANGE_RECORDS_IN_H
+#define EXCHANGE_RECORDS_IN_H
+
+#include <stddef.h>
+
+#include "base/err.h"
+#include "core/prepplan.h"
+#include "core/species.h"
+#include "store/bookings.h"
+#include "store/deliveries.h"
+
+/* Names of the services a file may speak of, lower case. */
+struct service_names {
+	const char *names[8];
+	int count;
+};
+
+/*
+ * bookings_parse - columns date (YYYY-MM-DD), service, covers (0..5000).
+ * A date and service twice in one file is RC_INVALID.  *out is owned (free).
+ */
+enum rc bookings_parse(struct service **out, size_t *count, const char *name,
+    const char *data, size_t len, const struct service_names *services,
+    struct err *err) MUST_CHECK;
+
+struct menu_row {
+	struct plan_cut cut;   /* dish, name, allergens and state included */
+	int share_bp[8];       /* by index into service_names; 0 not served */
+};
+
+/*
+ * menu_parse - columns dish, name, state, species, cut, skin (on, off),
+ * bought, low, target, high (weights), mix ("lunch:12 dinner:9.5", percent of
+ * covers); optional allergens, yield (percent from bought to cut, the
+ * kitchen's own figure).  A dish may have several rows of different species.
+ * *out is owned (free).
+ */
+enum rc menu_parse(struct menu_row **out, size_t *count, const char *name,
+    const char *data, size_t len, const struct service_names *services,
+    const struct species_table *species, struct err *err) MUST_CHECK;
+
+/*
+ * suppliers_parse - columns code, name, address; optional approval, contact.
+ * *out is owned (free).
+ */
+enum rc suppliers_parse(struct supplier **out, size_t *count,
+    const char *name, const char *data, size_t len, struct err *err)
+    MUST_CHECK;
+
+#endif /* EXCHANGE_RECORDS_IN_H */

@@ -1,0 +1,80 @@
+/*
+ * exchange/stock_out.h - stock on hand, and the chain of one code.
+ */
+#ifndef EXCHANGE_STOCK_OUT_H
+#define EXCHANGE_STOCK_OUT_H
+
+#include "base/buf.h"
+#include "base/format.h"
+#include "core/species.h"
+#include "store/batches.h"
+#include "store/holds.h"
+#include "store/jobs.h"
+#include "store/portions.h"
+#include "store/preps.h"
+
+/* One thing on hand: a batch or a labelled unit. */
+struct stock_item {
+	const struct batch *batch;     /* or NULL */
+	const struct portion *portion; /* or NULL */
+};
+
+struct stock_report {
+	const char *kitchen;
+	int64_t now_utc;
+	const struct species_table *species;
+	struct stock_item *items; /* first to expire first */
+	size_t count;
+};
+
+/* stock_write - append the listing. */
+void stock_write(
+    struct buf *out, const struct stock_report *r, enum format format);
+
+/* A labelled unit with all that became of it. */
+struct traced_portion {
+	struct portion portion;
+	struct portion_event_list events;
+	struct hold_list holds;
+	struct job_list labels;
+	char *why; /* use-by decision, JSON */
+};
+
+/* Where the grams of a batch are. */
+struct gram_balance {
+	grams received;
+	grams portions, trim, frames, waste; /* out of breakdowns */
+	grams discarded;		     /* before any breakdown */
+	grams whole;			     /* still there, unopened */
+	grams returned;			     /* refused at the door */
+	grams unexplained;		     /* the rest; below 0: overweight */
+};
+
+/*
+ * balance_of - the balance of a batch and its breakdowns; the parts always sum
+ * up to what was received.
+ */
+struct gram_balance balance_of(
+    const struct batch *b, const struct prep_list *preps);
+
+struct trace_report {
+	const char *kitchen;
+	int64_t now_utc;
+	const struct species_table *species;
+	char asked[CODE_SIZE]; /* code without hyphen */
+	bool of_portion;       /* back from a portion, else forward */
+	struct batch batch;
+	char *batch_why; /* use-by decision, JSON */
+	struct hold_list batch_holds;
+	struct job_list batch_labels;
+	struct prep_list preps;
+	struct traced_portion *portions; /* of the batch; the one asked when
+					    of_portion */
+	size_t portion_count;
+};
+
+/* trace_write - append the chain.  FORMAT_CSV gives one row a portion. */
+void trace_write(
+    struct buf *out, const struct trace_report *r, enum format format);
+
+#endif /* EXCHANGE_STOCK_OUT_H */

@@ -1,0 +1,69 @@
+/*
+ * ops/breakdown.h - a batch worked into portions, trim, frames and waste.
+ */
+#ifndef OPS_BREAKDOWN_H
+#define OPS_BREAKDOWN_H
+
+#include <stddef.h>
+
+#include "base/err.h"
+#include "ops/station.h"
+#include "store/batches.h"
+#include "store/portions.h"
+#include "store/preps.h"
+
+#define BREAKDOWN_MAKES_MAX 16
+
+/* Portions of one dish out of a breakdown. */
+struct make {
+	const char *dish;    /* code */
+	int64_t portions;
+	grams weight_g;	     /* of all of them */
+	int64_t per_label;   /* servings on one label, 1..portions */
+};
+
+struct breakdown_in {
+	const char *batch; /* code as keyed or scanned */
+	int64_t fish;	   /* taken; 0 for a batch that was not counted */
+	grams weight_g;	   /* weighed in */
+	struct make makes[BREAKDOWN_MAKES_MAX];
+	size_t make_count;
+	grams loss_g[LOSS_COUNT];
+	const char *note; /* may be NULL */
+	const char *by;
+};
+
+struct breakdown {
+	struct prep prep;
+	struct batch batch;	 /* after it */
+	struct portion *portions; /* labelled units made; owned */
+	size_t portion_count;
+	grams unexplained_g; /* in less everything out; may be 0 */
+	/* Dishes whose mean portion is outside the menu's weights, or "". */
+	char caution[200];
+};
+
+/* The parts of a weighing may differ by this much from the batch's record. */
+#define OVERWEIGHT_BP 200   /* 2 % of what came in */
+#define OVERWEIGHT_MIN_G 20 /* or this, if more */
+
+/*
+ * breakdown_record - record it whole, with a code and use-by for every unit.
+ * RC_OK; the caller frees with breakdown_fini()
+ * RC_INVALID   fields that do not fit together (named)
+ * RC_NOTFOUND  batch or dish not known
+ * RC_REFUSED   batch refused, on hold, expired, or with less left than taken;
+ *              more out than in
+ */
+enum rc breakdown_record(struct breakdown *out, struct station *sn,
+    const struct breakdown_in *in, struct err *err) MUST_CHECK;
+
+void breakdown_fini(struct breakdown *b);
+
+/*
+ * make_parse - "DISH:PORTIONS:WEIGHT[:PER_LABEL]" as keyed.  `text` is cut up
+ * and kept by the result.
+ */
+enum rc make_parse(struct make *out, char *text, struct err *err) MUST_CHECK;
+
+#endif /* OPS_BREAKDOWN_H */

@@ -1,0 +1,72 @@
+/*
+ * ops/fate.h - what becomes of stock: used, discarded, held, released.
+ */
+#ifndef OPS_FATE_H
+#define OPS_FATE_H
+
+#include "base/err.h"
+#include "ops/station.h"
+#include "store/batches.h"
+#include "store/portions.h"
+
+struct use_in {
+	const char *code;
+	int64_t servings;    /* 0: all that is left */
+	const char *service; /* "DATE/NAME", or NULL: the present sitting */
+	const char *reason;  /* why not the older one first; may be NULL */
+	const char *by;
+};
+
+/*
+ * use - scan out for service.  *out is the portion afterwards.
+ * RC_OK
+ * RC_REFUSED   expired, on hold, fewer left, or an older one should go first
+ *              (named), unless a reason is given
+ * RC_INVALID, RC_NOTFOUND
+ */
+enum rc use(struct portion *out, struct station *sn, const struct use_in *in,
+    struct err *err) MUST_CHECK;
+
+struct discard_in {
+	const char *code;    /* of a portion or a batch */
+	int64_t servings;    /* of a portion; 0: all that is left */
+	int64_t fish;	     /* of a counted batch */
+	grams weight_g;	     /* of a batch; 0 with fish 0: all that is left */
+	const char *reason;
+	const char *by;
+};
+
+/* What was thrown away. */
+struct discarded {
+	enum code_kind kind;
+	char code[CODE_SIZE];
+	int64_t servings, servings_left;
+	int64_t fish;
+	grams weight_g, weight_left;
+};
+
+/*
+ * discard - throw away, with a reason.  Held and expired stock included: it
+ * has to go somewhere.
+ * RC_OK, RC_INVALID, RC_NOTFOUND, RC_REFUSED (nothing or less left).
+ */
+enum rc discard(struct discarded *out, struct station *sn,
+    const struct discard_in *in, struct err *err) MUST_CHECK;
+
+/*
+ * hold, release - block a batch (with every portion made from it) or a
+ * portion, and unblock it.  RC_OK, RC_INVALID, RC_NOTFOUND, RC_REFUSED.
+ */
+enum rc hold(struct station *sn, const char *code, const char *reason,
+    const char *by, struct err *err) MUST_CHECK;
+enum rc release(struct station *sn, const char *code, const char *reason,
+    const char *by, struct err *err) MUST_CHECK;
+
+/*
+ * sitting_parse - "2026-11-27/dinner": a day and a service of the settings.
+ * RC_OK or RC_INVALID.
+ */
+enum rc sitting_parse(day_no *day, const struct service_window **window,
+    const struct config *cfg, const char *text, struct err *err) MUST_CHECK;
+
+#endif /* OPS_FATE_H */

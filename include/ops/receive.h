@@ -1,0 +1,49 @@
+/*
+ * ops/receive.h - goods in: one batch of a delivery, judged and recorded.
+ */
+#ifndef OPS_RECEIVE_H
+#define OPS_RECEIVE_H
+
+#include "base/buf.h"
+#include "base/err.h"
+#include "core/useby.h"
+#include "ops/station.h"
+#include "store/batches.h"
+
+/* What was keyed.  Texts as typed; NULL where nothing was given. */
+struct receive_in {
+	const char *supplier; /* code or name */
+	const char *document; /* number of the delivery note */
+	const char *species;  /* code or name */
+	const char *presentation;
+	const char *count;  /* fish; may be NULL for goods by weight */
+	const char *weight; /* of all of them, never of one */
+	const char *lot;
+	const char *temp;
+	const char *area, *method, *gear;
+	const char *caught;	   /* date, may be NULL */
+	const char *supplier_date; /* supplier's use-by, may be NULL */
+	enum decision decision;
+	const char *note; /* the note, or the reason for a refusal */
+	const char *by;
+};
+
+/*
+ * receive - judge and record a batch; *out is what was recorded.
+ * RC_OK
+ * RC_INVALID   a field is missing or wrong (named)
+ * RC_NOTFOUND  supplier or species not known
+ * RC_REFUSED   a kitchen rule forbids this decision: too warm to accept,
+ *              warm enough to need a note, past the supplier's use-by, caught
+ *              in the future
+ */
+enum rc receive(struct batch *out, struct station *sn,
+    const struct receive_in *in, struct err *err) MUST_CHECK;
+
+/* house_life - the settings' house lives as the use-by rules take them. */
+struct house_life house_life(const struct config *cfg);
+
+/* useby_json - append a decision as the JSON text the store keeps. */
+void useby_json(struct buf *out, const struct useby *u);
+
+#endif /* OPS_RECEIVE_H */

@@ -1,0 +1,73 @@
+/*
+ * ops/station.h - the open station: settings, tables, file, clock.
+ *
+ * Every ops call takes a station and does one thing a cook does, in one
+ * transaction with its audit row.  Screens and commands call only ops.
+ */
+#ifndef OPS_STATION_H
+#define OPS_STATION_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/clock.h"
+#include "base/err.h"
+#include "config/config.h"
+#include "core/species.h"
+#include "core/yield.h"
+#include "store/moment.h"
+
+struct store;
+struct fonts;
+
+struct station {
+	struct config cfg;
+	struct clock clock;
+	struct species_table species;
+	struct yield_table yields;
+	struct store *st;    /* NULL for commands that need no file */
+	struct fonts *fonts; /* opened by the first label */
+	int unsure_labels;   /* found in mid-air at start */
+};
+
+struct station_options {
+	const char *db;	    /* NULL: the default place */
+	const char *config; /* NULL: the default places */
+	const char *now;    /* training stations only; NULL: real time */
+};
+
+/*
+ * station_init - make a new station file at the options' place.
+ * `path` (PATH size CONFIG_PATH_SIZE) receives it.
+ * RC_OK, RC_REFUSED when a file is there, RC_INVALID, RC_FAILED.
+ */
+enum rc station_init(char path[CONFIG_PATH_SIZE],
+    const struct station_options *o, struct err *err) MUST_CHECK;
+
+/*
+ * station_open - settings, tables, and with `with_store` the file.
+ * RC_OK *out is owned by the caller; RC_NOTFOUND, RC_INVALID, RC_REFUSED,
+ * RC_FAILED.
+ */
+enum rc station_open(struct station **out, const struct station_options *o,
+    bool with_store, struct err *err) MUST_CHECK;
+
+void station_close(struct station *sn);
+
+/*
+ * station_moment - now, for a record by `by` (1 to 15 bytes of initials).
+ * The clock is checked: a time before the last record, or before this program
+ * was written, is RC_REFUSED, since a date built on it could be late.
+ */
+enum rc station_moment(struct moment *out, struct station *sn, const char *by,
+    struct err *err) MUST_CHECK;
+
+/* station_audit - one audit row for `subject`, inside the transaction. */
+enum rc station_audit(struct station *sn, const struct moment *at,
+    struct err *err, const char *action, const char *subject,
+    const char *fmt, ...) __attribute__((format(printf, 6, 7))) MUST_CHECK;
+
+/* use_by_instant - the last second of a civil day in the kitchen's zone. */
+int64_t use_by_instant(day_no day);
+
+#endif /* OPS_STATION_H */

@@ -1,0 +1,207 @@
+/* cmd.c - find, parse, run and print a command. */
+#include "console/cmd.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/file.h"
+#include "base/str.h"
+#include "core/caution.h"
+
+#define OUTPUT_MAX ((size_t)256 * 1024 * 1024)
+
+/* X(status, meaning): the one table of exit statuses. */
+static const struct {
+	int status;
+	const char *meaning;
+} statuses[] = {
+	{ 0, "done" },
+	{ 1, "failed; what was recorded before is unchanged" },
+	{ 2, "bad input: a file, a value or a code" },
+	{ 3, "refused by a kitchen rule; the text is the reason" },
+	{ 4, "not found" },
+	{ 5, "not ready, try again" },
+	{ EXIT_USAGE, "the command line cannot be understood" },
+	{ 70, "stop the station: data may be at risk" },
+};
+
+enum rc
+cmd_by(const char **out, const struct args *a, struct err *err)
+{
+	*out = args_get(a, "by");
+	if (*out != NULL)
+		return RC_OK;
+	return err_set(err, RC_INVALID, 0,
+	    "--by is missing: every record needs the initials of who does it");
+}
+
+static void
+put_options(struct buf *out, const struct opt *o)
+{
+	char left[40];
+
+	for (; o != NULL && o->name != NULL; o++) {
+		str_fmt(left, sizeof(left), "--%s%s%s", o->name,
+		    o->arg == NULL ? "" : " ", o->arg == NULL ? "" : o->arg);
+		buf_printf(out, "  %-24s %s\n", left, o->help);
+	}
+}
+
+static void
+put_help(struct buf *out, const struct cmd *c)
+{
+	buf_printf(out, "usage: pinbone %s [OPTIONS]%s%s\n\n%s.\n", c->name,
+	    c->operands[0] == '\0' ? "" : " ", c->operands, c->summary);
+	if (c->help != NULL)
+		buf_printf(out, "\n%s\n", c->help);
+	if (c->options != NULL)
+		buf_puts(out, "\noptions\n");
+	put_options(out, c->options);
+	buf_puts(out, "\noptions of every command\n");
+	put_options(out, args_common);
+}
+
+static void
+put_overview(struct buf *out)
+{
+	const struct cmd *const *c;
+	size_t i;
+
+	buf_puts(out,
+	    "usage: pinbone [OPTIONS] COMMAND ...\n\n"
+	    "The fish section's station: goods in, prep list, breakdown, "
+	    "use-by labels, trace.\n\ncommands\n");
+	for (c = commands; *c != NULL; c++)
+		buf_printf(out, "  %-10s %s\n", (*c)->name, (*c)->summary);
+	buf_puts(out,
+	    "\npinbone COMMAND --help tells more.  Options of every command\n");
+	put_options(out, args_common);
+	buf_puts(out, "\nexit status\n");
+	for (i = 0; i < sizeof(statuses) / sizeof(statuses[0]); i++)
+		buf_printf(out, "  %3d  %s\n", statuses[i].status,
+		    statuses[i].meaning);
+	buf_printf(out, "\n%s\n", caution_general());
+}
+
+/* The command's output, and nothing half: a full disk is an error too. */
+static int
+print_whole(const struct buf *out, int status)
+{
+	if (out->len > 0 &&
+	    (fwrite(out->data, 1, out->len, stdout) != out->len ||
+		fflush(stdout) != 0)) {
+		fprintf(stderr, "pinbone: standard output: %s\n",
+		    strerror(errno));
+		return 1;
+	}
+	return status;
+}
+
+static int
+usage(const char *name, const char *text)
+{
+	fprintf(stderr, "pinbone%s%s: %s\n", name[0] == '\0' ? "" : " ", name,
+	    text);
+	return EXIT_USAGE;
+}
+
+static enum rc
+run_open(struct buf *out, const struct cmd *c, const struct args *a,
+    struct err *err)
+{
+	struct station *sn = NULL;
+	enum rc rc;
+
+	if (c->needs == NEEDS_STORE) {
+		rc = station_open(&sn, &a->where, true, err);
+		if (rc != RC_OK)
+			return rc;
+		if (sn->unsure_labels > 0)
+			fprintf(stderr,
+			    "pinbone: %d label(s) were on their way when the "
+			    "program last ended: look whether they came out "
+			    "(pinbone trace CODE)\n",
+			    sn->unsure_labels);
+	}
+	rc = c->run(out, sn, a, err);
+	station_close(sn);
+	return rc;
+}
+
+static int
+run_cmd(const struct cmd *c, struct args *a, int argc, char **argv)
+{
+	struct err err = { 0 };
+	struct buf out;
+	char text[80];
+	int status;
+	enum rc rc;
+
+	if (args_parse(a, argc, argv,
+		c->options == NULL ? args_no_options : c->options,
+		&err) != RC_OK)
+		return usage(c->name, err.text);
+	buf_init(&out, OUTPUT_MAX);
+	if (a->help) {
+		put_help(&out, c);
+		rc = RC_OK;
+	} else if (a->operand_count < c->min_operands ||
+	    a->operand_count > c->max_operands) {
+		str_fmt(text, sizeof(text), "takes %s: see --help",
+		    c->operands[0] == '\0' ? "no operands" : c->operands);
+		buf_fini(&out);
+		return usage(c->name, text);
+	} else {
+		rc = run_open(&out, c, a, &err);
+	}
+	status = print_whole(&out, rc_exit_status(rc));
+	buf_fini(&out);
+	if (rc != RC_OK)
+		fprintf(stderr, "pinbone: %s\n",
+		    err.text[0] == '\0' ? rc_word(rc) : err.text);
+	return status;
+}
+
+static int
+overview(int status)
+{
+	struct buf out;
+
+	buf_init(&out, OUTPUT_MAX);
+	put_overview(&out);
+	status = print_whole(&out, status);
+	buf_fini(&out);
+	return status;
+}
+
+int
+cmd_main(int argc, char **argv)
+{
+	const struct cmd *const *c;
+	struct args a = { 0 };
+	struct err err = { 0 };
+	char text[80];
+	int at;
+
+	if (argc == 2 && str_eq(argv[1], "--version")) {
+		puts("pinbone " PINBONE_VERSION);
+		return 0;
+	}
+	if (args_parse(&a, argc, argv, NULL, &err) != RC_OK)
+		return usage("", err.text);
+	at = a.rest;
+	if (at == argc && a.help)
+		return overview(0);
+	if (at == argc)
+		return usage("", "name a command: pinbone --help lists them");
+	if (str_eq(argv[at], "help"))
+		return overview(0);
+	for (c = commands; *c != NULL; c++)
+		if (str_eq((*c)->name, argv[at]))
+			return run_cmd(*c, &a, argc - at, argv + at);
+	str_fmt(text, sizeof(text),
+	    "\"%.30s\" is not a command: pinbone --help lists them", argv[at]);
+	return usage("", text);
+}

@@ -1,0 +1,188 @@
+/* cmd_fate.c - use, discard, hold, release. */
+#include "cmds.h"
+
+#include <inttypes.h>
+
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "ops/fate.h"
+
+static const struct opt use_options[] = {
+	{ "servings", "N", "how many; all that is left when not given" },
+	{ "service", "DATE/NAME", "for which sitting; the present one else" },
+	{ "reason", "TEXT", "why this one before an older one" },
+	{ NULL, NULL, NULL },
+};
+
+static enum rc
+run_use(struct buf *out, struct station *sn, const struct args *a,
+    struct err *err)
+{
+	struct use_in in = {
+		.code = a->operand[0],
+		.service = args_get(a, "service"),
+		.reason = args_get(a, "reason"),
+	};
+	char code[CODE_SIZE];
+	struct jsonw *w;
+	struct portion p;
+	enum rc rc;
+
+	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
+	    (rc = args_int(
+		 &in.servings, a, "servings", 1, COUNT_MAX, err)) != RC_OK ||
+	    (rc = use(&p, sn, &in, err)) != RC_OK)
+		return rc;
+	code_show(code, p.code);
+	if (a->format != FORMAT_JSON) {
+		buf_printf(out, "used %s, %s: %" PRId64 " left\n", code,
+		    p.dish_name, p.left);
+		return RC_OK;
+	}
+	w = jsonw_new_object();
+	jsonw_str(w, "code", code);
+	jsonw_str(w, "dish", p.dish);
+	jsonw_int(w, "left", p.left);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+	return RC_OK;
+}
+
+const struct cmd cmd_use = {
+	.name = "use",
+	.operands = "CODE",
+	.summary = "scan a portion or tray out for service",
+	.help = "Refuses what is expired, on hold or used up, and names the "
+		"older one that\nshould go first.",
+	.options = use_options,
+	.min_operands = 1,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.run = run_use,
+};
+
+static const struct opt discard_options[] = {
+	{ "reason", "TEXT", "why" },
+	{ "servings", "N", "of a tray; all that is left when not given" },
+	{ "fish", "N", "of a counted batch" },
+	{ "weight", "WEIGHT", "of a batch; all that is left when not given" },
+	{ NULL, NULL, NULL },
+};
+
+static enum rc
+run_discard(struct buf *out, struct station *sn, const struct args *a,
+    struct err *err)
+{
+	struct discard_in in = { .code = a->operand[0] };
+	char code[CODE_SIZE];
+	struct discarded d;
+	struct jsonw *w;
+	enum rc rc;
+
+	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
+	    (rc = args_want(&in.reason, a, "reason", err)) != RC_OK ||
+	    (rc = args_int(
+		 &in.servings, a, "servings", 1, COUNT_MAX, err)) != RC_OK ||
+	    (rc = args_int(&in.fish, a, "fish", 1, COUNT_MAX, err)) !=
+		RC_OK ||
+	    (rc = args_weight(&in.weight_g, a, "weight", err)) != RC_OK ||
+	    (rc = discard(&d, sn, &in, err)) != RC_OK)
+		return rc;
+	code_show(code, d.code);
+	if (a->format != FORMAT_JSON) {
+		if (d.kind == CODE_PORTION)
+			buf_printf(out,
+			    "discarded %" PRId64 " of %s: %" PRId64 " left\n",
+			    d.servings, code, d.servings_left);
+		else
+			buf_printf(out,
+			    "discarded %" PRId64 " g of %s: %" PRId64
+			    " g left\n",
+			    d.weight_g, code, d.weight_left);
+		return RC_OK;
+	}
+	w = jsonw_new_object();
+	jsonw_str(w, "code", code);
+	if (d.kind == CODE_PORTION) {
+		jsonw_int(w, "servings", d.servings);
+		jsonw_int(w, "left", d.servings_left);
+	} else {
+		jsonw_int(w, "fish", d.fish);
+		jsonw_int(w, "weight_g", d.weight_g);
+		jsonw_int(w, "left_g", d.weight_left);
+	}
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+	return RC_OK;
+}
+
+const struct cmd cmd_discard = {
+	.name = "discard",
+	.operands = "CODE",
+	.summary = "throw away a portion, tray or batch, with a reason",
+	.options = discard_options,
+	.min_operands = 1,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.run = run_discard,
+};
+
+static const struct opt reason_options[] = {
+	{ "reason", "TEXT", "why" },
+	{ NULL, NULL, NULL },
+};
+
+typedef enum rc block_fn(struct station *sn, const char *code,
+    const char *reason, const char *by, struct err *err);
+
+static enum rc
+run_block(struct buf *out, struct station *sn, const struct args *a,
+    block_fn *change, const char *done, struct err *err)
+{
+	const char *by, *reason;
+	enum rc rc;
+
+	if ((rc = cmd_by(&by, a, err)) != RC_OK ||
+	    (rc = args_want(&reason, a, "reason", err)) != RC_OK ||
+	    (rc = change(sn, a->operand[0], reason, by, err)) != RC_OK)
+		return rc;
+	buf_printf(out, "%s: %s\n", a->operand[0], done);
+	return RC_OK;
+}
+
+static enum rc
+run_hold(struct buf *out, struct station *sn, const struct args *a,
+    struct err *err)
+{
+	return run_block(out, sn, a, hold,
+	    "on hold: it is neither planned, broken down nor served", err);
+}
+
+static enum rc
+run_release(struct buf *out, struct station *sn, const struct args *a,
+    struct err *err)
+{
+	return run_block(out, sn, a, release, "released", err);
+}
+
+const struct cmd cmd_hold = {
+	.name = "hold",
+	.operands = "CODE",
+	.summary = "block a batch with all its portions, or one portion",
+	.options = reason_options,
+	.min_operands = 1,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.run = run_hold,
+};
+
+const struct cmd cmd_release = {
+	.name = "release",
+	.operands = "CODE",
+	.summary = "lift a hold, with the reason",
+	.options = reason_options,
+	.min_operands = 1,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.run = run_release,
+};

@@ -1,0 +1,193 @@
+/* cmd_prep.c - record a breakdown. */
+#include "cmds.h"
+
+#include <inttypes.h>
+
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "ops/breakdown.h"
+#include "ops/label.h"
+
+static const struct opt options[] = {
+	{ "fish", "N", "fish taken; leave out for a batch by weight" },
+	{ "weight", "WEIGHT", "weighed in" },
+	{ "make", "WHAT",
+	    "DISH:PORTIONS:WEIGHT[:PER_LABEL]; may be given again" },
+	{ "trim", "WEIGHT", "usable offcuts kept" },
+	{ "frames", "WEIGHT", "bones and heads for stock" },
+	{ "waste", "WEIGHT", "thrown away" },
+	{ "note", "TEXT", "anything worth knowing later" },
+	{ "print", NULL, "print every label at once" },
+	{ NULL, NULL, NULL },
+};
+
+static enum rc
+read_makes(struct breakdown_in *in, char texts[][80], const struct args *a,
+    struct err *err)
+{
+	const char *s;
+	enum rc rc;
+
+	while ((s = args_nth(a, "make", in->make_count)) != NULL) {
+		if (in->make_count == BREAKDOWN_MAKES_MAX)
+			return err_set(err, RC_INVALID, 0,
+			    "more than %d --make", BREAKDOWN_MAKES_MAX);
+		if (!str_copy(texts[in->make_count], 80, s))
+			return err_set(err, RC_INVALID, 0,
+			    "--make \"%.40s...\" is too long", s);
+		rc = make_parse(
+		    &in->makes[in->make_count], texts[in->make_count], err);
+		if (rc != RC_OK)
+			return rc;
+		in->make_count++;
+	}
+	return RC_OK;
+}
+
+static enum rc
+read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
+    struct err *err)
+{
+	const char *weight;
+	enum rc rc;
+
+	in->batch = a->operand[0];
+	in->note = args_get(a, "note");
+	if ((rc = cmd_by(&in->by, a, err)) != RC_OK ||
+	    (rc = args_want(&weight, a, "weight", err)) != RC_OK ||
+	    (rc = args_weight(&in->weight_g, a, "weight", err)) != RC_OK ||
+	    (rc = args_int(&in->fish, a, "fish", 1, COUNT_MAX, err)) !=
+		RC_OK ||
+	    (rc = args_weight(&in->loss_g[LOSS_TRIM], a, "trim", err)) !=
+		RC_OK ||
+	    (rc = args_weight(&in->loss_g[LOSS_FRAMES], a, "frames", err)) !=
+		RC_OK ||
+	    (rc = args_weight(&in->loss_g[LOSS_WASTE], a, "waste", err)) !=
+		RC_OK)
+		return rc;
+	return read_makes(in, texts, a, err);
+}
+
+static void
+put_json(struct buf *out, const struct breakdown *b)
+{
+	struct jsonw *w = jsonw_new_object();
+	char code[CODE_SIZE];
+	size_t i;
+
+	jsonw_int(w, "breakdown", b->prep.id);
+	jsonw_str(w, "batch", code_show(code, b->batch.code));
+	jsonw_int(w, "in_g", b->prep.in_g);
+	jsonw_int(w, "unexplained_g", b->unexplained_g);
+	jsonw_int(w, "batch_left_g", b->batch.weight_left);
+	jsonw_int(w, "batch_left_fish", b->batch.count_left);
+	jsonw_str(w, "caution", b->caution);
+	jsonw_array(w, "portions");
+	for (i = 0; i < b->portion_count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "code", code_show(code, b->portions[i].code));
+		jsonw_str(w, "dish", b->portions[i].dish);
+		jsonw_int(w, "servings", b->portions[i].servings);
+		jsonw_int(w, "weight_g", b->portions[i].weight_g);
+		jsonw_time(w, "use_by", b->portions[i].use_by_utc);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
+
+static void
+put_text(struct buf *out, const struct breakdown *b)
+{
+	const struct portion *p;
+	char code[CODE_SIZE], when[48], w[32];
+	size_t i;
+
+	for (i = 0; i < b->portion_count; i++) {
+		p = &b->portions[i];
+		buf_printf(out,
+		    "%s  %s, %" PRId64 " portion%s, %" PRId64
+		    " g, use by %s\n",
+		    code_show(code, p->code), p->dish_name, p->servings,
+		    p->servings == 1 ? "" : "s", p->weight_g,
+		    time_short(when, sizeof(when), p->use_by_utc));
+	}
+	buf_printf(out, "breakdown %" PRId64 " of batch %s: %s in, ",
+	    b->prep.id, code_show(code, b->batch.code),
+	    weight_print(w, sizeof(w), b->prep.in_g));
+	if (b->unexplained_g == 0)
+		buf_puts(out, "all explained");
+	else
+		buf_printf(
+		    out, "%" PRId64 " g unexplained", b->unexplained_g);
+	if (b->batch.count > 0)
+		buf_printf(out, "; %" PRId64 " fish left\n",
+		    b->batch.count_left);
+	else
+		buf_printf(out, "; %s left\n",
+		    weight_print(w, sizeof(w), b->batch.weight_left));
+	if (b->caution[0] != '\0')
+		buf_printf(out, "look again: %s\n", b->caution);
+}
+
+/* Labels of all new units; the breakdown stands whatever the printer does. */
+static enum rc
+print_all(struct station *sn, const struct breakdown *b, const char *by,
+    struct err *err)
+{
+	struct print_job job;
+	size_t i;
+	enum rc rc;
+
+	for (i = 0; i < b->portion_count; i++) {
+		rc = label_print(
+		    &job, sn, b->portions[i].code, false, by, err);
+		if (rc != RC_OK) {
+			err_prefix(err,
+			    "the breakdown is recorded, but of %zu labels only "
+			    "%zu were printed: ",
+			    b->portion_count, i);
+			return rc;
+		}
+	}
+	return RC_OK;
+}
+
+static enum rc
+run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	char texts[BREAKDOWN_MAKES_MAX][80];
+	struct breakdown_in in = { 0 };
+	struct breakdown b;
+	enum rc rc;
+
+	if ((rc = read_in(&in, texts, a, err)) != RC_OK ||
+	    (rc = breakdown_record(&b, sn, &in, err)) != RC_OK)
+		return rc;
+	if (a->format == FORMAT_JSON)
+		put_json(out, &b);
+	else
+		put_text(out, &b);
+	if (args_flag(a, "print"))
+		rc = print_all(sn, &b, in.by, err);
+	breakdown_fini(&b);
+	return rc;
+}
+
+const struct cmd cmd_prep = {
+	.name = "prep",
+	.operands = "BATCH",
+	.summary = "record a breakdown: a batch into portions and the rest",
+	.help =
+	    "Every gram in is accounted for: portions, trim, frames, waste, "
+	    "or unexplained.\nDISH is a dish code of the menu; PORTIONS in "
+	    "all; WEIGHT of all of them;\nPER_LABEL servings on one label (1 "
+	    "labels each portion).\nKnives: sharp blade, dry board, and the "
+	    "house's own training first.",
+	.options = options,
+	.min_operands = 1,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.run = run,
+};

@@ -1,0 +1,145 @@
+/* cmd_receive.c - goods in. */
+#include "cmds.h"
+
+#include <inttypes.h>
+
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "core/caution.h"
+#include "ops/receive.h"
+
+static const struct opt options[] = {
+	{ "supplier", "CODE", "code or name, imported before" },
+	{ "document", "NUMBER", "delivery note" },
+	{ "species", "CODE", "FAO 3-alpha code or name" },
+	{ "presentation", "WORD",
+	    "whole, gutted, headed, fillet, live, shucked, ..." },
+	{ "count", "N", "fish; leave out for goods by weight" },
+	{ "weight", "WEIGHT", "of all of them: 850, 12.4kg" },
+	{ "lot", "LOT", "supplier's lot" },
+	{ "temperature", "DEGREES", "core, in degrees Celsius" },
+	{ "area", "AREA", "catch area, FAO code or words" },
+	{ "method", "WORD", "caught, caught-freshwater or farmed" },
+	{ "gear", "WORDS", "fishing gear" },
+	{ "caught", "DATE", "day of catch or harvest" },
+	{ "supplier-date", "DATE", "supplier's use-by" },
+	{ "accept", NULL, "take it in" },
+	{ "note", "TEXT", "take it in with a note" },
+	{ "refuse", "REASON", "send it back" },
+	{ NULL, NULL, NULL },
+};
+
+/* Exactly one of --accept, --note, --refuse: the station decides nothing. */
+static enum rc
+decision(struct receive_in *in, const struct args *a, struct err *err)
+{
+	const char *note = args_get(a, "note"), *refuse = args_get(a, "refuse");
+	int n = args_flag(a, "accept") + (note != NULL) + (refuse != NULL);
+
+	if (n != 1)
+		return err_set(err, RC_INVALID, 0,
+		    "decide: one of --accept, --note TEXT or --refuse REASON");
+	in->decision = refuse != NULL ? DECISION_REFUSED
+	    : note != NULL	      ? DECISION_NOTED
+				      : DECISION_ACCEPTED;
+	in->note = refuse != NULL ? refuse : note;
+	return RC_OK;
+}
+
+static void
+put_json(struct buf *out, const struct batch *b, const char *const *cautions,
+    int n)
+{
+	struct jsonw *w = jsonw_new_object();
+	char code[CODE_SIZE];
+	int i;
+
+	jsonw_str(w, "code", code_show(code, b->code));
+	jsonw_str(w, "decision", decision_word(b->decision));
+	jsonw_str(w, "species", b->species);
+	jsonw_str(w, "presentation", presentation_word(b->presentation));
+	jsonw_int(w, "fish", b->count);
+	jsonw_int(w, "weight_g", b->weight_g);
+	jsonw_time(w, "received", b->received.utc);
+	jsonw_time(w, "use_by", b->use_by_utc);
+	jsonw_array(w, "cautions");
+	for (i = 0; i < n; i++)
+		jsonw_str(w, NULL, cautions[i]);
+	jsonw_end(w);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
+
+static void
+put_text(struct buf *out, const struct batch *b, const struct species *sp,
+    const char *const *cautions, int n)
+{
+	char code[CODE_SIZE], w[32], when[48];
+	int i;
+
+	code_show(code, b->code);
+	weight_print(w, sizeof(w), b->weight_g);
+	if (b->decision == DECISION_REFUSED) {
+		buf_printf(out,
+		    "refused %s as batch %s: %s\n%s\n", sp->name, code,
+		    b->note, caution_general());
+		return;
+	}
+	buf_printf(out, "batch %s  %s, %s, ", code, sp->name,
+	    presentation_word(b->presentation));
+	if (b->count > 0)
+		buf_printf(out, "%" PRId64 " fish, ", b->count);
+	buf_printf(out, "%s, use by %s\n", w,
+	    time_short(when, sizeof(when), b->use_by_utc));
+	for (i = 0; i < n; i++)
+		buf_printf(out, "caution: %s\n", cautions[i]);
+}
+
+static enum rc
+run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	const char *cautions[CAUTIONS_MAX];
+	const struct species *sp;
+	struct receive_in in = {
+		.supplier = args_get(a, "supplier"),
+		.document = args_get(a, "document"),
+		.species = args_get(a, "species"),
+		.presentation = args_get(a, "presentation"),
+		.count = args_get(a, "count"),
+		.weight = args_get(a, "weight"),
+		.lot = args_get(a, "lot"),
+		.temp = args_get(a, "temperature"),
+		.area = args_get(a, "area"),
+		.method = args_get(a, "method"),
+		.gear = args_get(a, "gear"),
+		.caught = args_get(a, "caught"),
+		.supplier_date = args_get(a, "supplier-date"),
+	};
+	struct batch b;
+	int n;
+	enum rc rc;
+
+	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
+	    (rc = decision(&in, a, err)) != RC_OK ||
+	    (rc = receive(&b, sn, &in, err)) != RC_OK)
+		return rc;
+	sp = species_find(&sn->species, b.species);
+	n = caution_list(cautions, sp, b.presentation);
+	if (a->format == FORMAT_JSON)
+		put_json(out, &b, cautions, n);
+	else
+		put_text(out, &b, sp, cautions, n);
+	return RC_OK;
+}
+
+const struct cmd cmd_receive = {
+	.name = "receive",
+	.operands = "",
+	.summary = "goods in: record a batch, accepted, noted or refused",
+	.help =
+	    "Look at eyes, gills, flesh and smell first; the station records "
+	    "what you decide.",
+	.options = options,
+	.needs = NEEDS_STORE,
+	.run = run,
+};

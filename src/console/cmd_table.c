@@ -1,0 +1,20 @@
+/* cmd_table.c - all commands, in the order of a day. */
+#include "cmds.h"
+
+const struct cmd *const commands[] = {
+	&cmd_init,
+	&cmd_import,
+	&cmd_receive,
+	&cmd_plan,
+	&cmd_prep,
+	&cmd_label,
+	&cmd_stock,
+	&cmd_use,
+	&cmd_discard,
+	&cmd_hold,
+	&cmd_release,
+	&cmd_trace,
+	&cmd_log,
+	&cmd_config,
+	NULL,
+};

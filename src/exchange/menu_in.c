@@ -1,0 +1,231 @@
+/* menu_in.c - the menu from a CSV file. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/csv.h"
+#include "base/mem.h"
+#include "base/str.h"
+#include "exchange/records_in.h"
+#include "field.h"
+
+static enum rc
+dish_code(struct plan_cut *cut, const struct csv *c, struct err *err)
+{
+	const char *p;
+	enum rc rc;
+
+	rc = field_text(cut->dish, sizeof(cut->dish), c, "dish", false, err);
+	if (rc != RC_OK)
+		return rc;
+	for (p = cut->dish; *p != '\0'; p++)
+		if (!((*p >= 'a' && *p <= 'z') || (*p >= '0' && *p <= '9') ||
+			*p == '-'))
+			return csv_fail(c, "dish",
+			    err_set(err, RC_INVALID, 0,
+				"a dish code is written with a-z, 0-9 and -"),
+			    err);
+	return RC_OK;
+}
+
+static enum rc
+skin(bool *on, const struct csv *c, struct err *err)
+{
+	const char *s = csv_get(c, "skin");
+
+	*on = str_eq(s, "on");
+	if (*on || str_eq(s, "off"))
+		return RC_OK;
+	return csv_fail(c, "skin",
+	    err_set(err, RC_INVALID, 0, "skin is on or off, not \"%.20s\"", s),
+	    err);
+}
+
+static enum rc
+weights(struct plan_cut *cut, const struct csv *c, struct err *err)
+{
+	static const char *const columns[] = { "low", "target", "high" };
+	grams *const fields[] = { &cut->low_g, &cut->target_g, &cut->high_g };
+	enum rc rc;
+	int i;
+
+	for (i = 0; i < 3; i++) {
+		rc = weight_parse(
+		    fields[i], columns[i], csv_get(c, columns[i]), err);
+		if (rc != RC_OK)
+			return csv_fail(c, columns[i], rc, err);
+	}
+	if (cut->low_g > cut->target_g || cut->target_g > cut->high_g)
+		return csv_fail(c, "target",
+		    err_set(err, RC_INVALID, 0,
+			"weights must be low <= target <= high"),
+		    err);
+	return RC_OK;
+}
+
+/* "lunch:12 dinner:9.5" */
+static enum rc
+mix(struct menu_row *row, const struct csv *c,
+    const struct service_names *services, struct err *err)
+{
+	char text[CSV_FIELD_MAX + 1];
+	char *word, *rest = text, *colon;
+	int i;
+	enum rc rc;
+
+	str_copy(text, sizeof(text), csv_get(c, "mix"));
+	while ((word = strtok_r(rest, " ", &rest)) != NULL) {
+		colon = strchr(word, ':');
+		if (colon != NULL)
+			*colon = '\0';
+		i = service_index(services, word);
+		if (colon == NULL || i < 0) {
+			rc = err_set(err, RC_INVALID, 0,
+			    "\"%.24s\": write the share as SERVICE:PERCENT, "
+			    "with a service of the settings",
+			    word);
+			return csv_fail(c, "mix", rc, err);
+		}
+		rc = percent_parse(&row->share_bp[i], "share", colon + 1, err);
+		if (rc != RC_OK)
+			return csv_fail(c, "mix", rc, err);
+	}
+	return RC_OK;
+}
+
+static enum rc
+what_it_is(struct plan_cut *cut, const struct csv *c,
+    const struct species_table *species, struct err *err)
+{
+	const struct species *sp;
+	enum rc rc;
+
+	rc = food_state_parse(&cut->state, csv_get(c, "state"), err);
+	if (rc != RC_OK)
+		return csv_fail(c, "state", rc, err);
+	rc = species_get(&sp, species, csv_get(c, "species"), err);
+	if (rc != RC_OK)
+		return csv_fail(c, "species", RC_INVALID, err);
+	str_copy(cut->species, sizeof(cut->species), sp->code);
+	rc = cut_parse(&cut->kind, csv_get(c, "cut"), err);
+	if (rc != RC_OK)
+		return csv_fail(c, "cut", rc, err);
+	rc = presentation_parse(&cut->bought, csv_get(c, "bought"), err);
+	return rc == RC_OK ? RC_OK : csv_fail(c, "bought", rc, err);
+}
+
+static enum rc
+house_yield(int *bp, const struct csv *c, struct err *err)
+{
+	const char *s = csv_get(c, "yield");
+	enum rc rc;
+
+	if (s[0] == '\0')
+		return RC_OK;
+	rc = percent_parse(bp, "yield", s, err);
+	if (rc == RC_OK && *bp == 0)
+		rc = err_set(err, RC_INVALID, 0, "a yield of 0 gives nothing");
+	return rc == RC_OK ? RC_OK : csv_fail(c, "yield", rc, err);
+}
+
+static enum rc
+menu_row(struct menu_row *row, const struct csv *c,
+    const struct service_names *services, const struct species_table *species,
+    struct err *err)
+{
+	struct plan_cut *cut = &row->cut;
+	enum rc rc;
+
+	if ((rc = dish_code(cut, c, err)) != RC_OK ||
+	    (rc = field_text(cut->dish_name, sizeof(cut->dish_name), c, "name",
+		 false, err)) != RC_OK ||
+	    (rc = field_text(cut->allergens, sizeof(cut->allergens), c,
+		 "allergens", true, err)) != RC_OK ||
+	    (rc = what_it_is(cut, c, species, err)) != RC_OK ||
+	    (rc = skin(&cut->skin_on, c, err)) != RC_OK ||
+	    (rc = weights(cut, c, err)) != RC_OK ||
+	    (rc = house_yield(&cut->house_yield_bp, c, err)) != RC_OK)
+		return rc;
+	return mix(row, c, services, err);
+}
+
+/* A dish on several rows is one dish: only species and cut may differ. */
+static enum rc
+agrees(const struct menu_row *rows, size_t n, const struct csv *c,
+    struct err *err)
+{
+	const struct plan_cut *b = &rows[n].cut, *a;
+	size_t i;
+
+	for (i = 0; i < n; i++) {
+		a = &rows[i].cut;
+		if (!str_eq(a->dish, b->dish))
+			continue;
+		if (str_eq(a->species, b->species))
+			return csv_fail(c, "dish",
+			    err_set(err, RC_INVALID, 0,
+				"dish %s with %s stands in the file twice",
+				b->dish, b->species),
+			    err);
+		if (!str_eq(a->dish_name, b->dish_name) ||
+		    !str_eq(a->allergens, b->allergens) ||
+		    a->state != b->state ||
+		    memcmp(rows[i].share_bp, rows[n].share_bp,
+			sizeof(rows[n].share_bp)) != 0)
+			return csv_fail(c, "dish",
+			    err_set(err, RC_INVALID, 0,
+				"dish %s: name, state, allergens and mix "
+				"differ from its row above",
+				b->dish),
+			    err);
+	}
+	return RC_OK;
+}
+
+enum rc
+menu_parse(struct menu_row **out, size_t *count, const char *name,
+    const char *data, size_t len, const struct service_names *services,
+    const struct species_table *species, struct err *err)
+{
+	static const char *const columns[] = {
+		"dish",
+		"name",
+		"state",
+		"species",
+		"cut",
+		"skin",
+		"bought",
+		"low",
+		"target",
+		"high",
+		"mix",
+		NULL,
+	};
+	static const char *const optional[] = { "allergens", "yield", NULL };
+	struct menu_row *rows = NULL;
+	struct csv *c = NULL;
+	size_t n = 0, cap = 0;
+	enum rc rc;
+
+	*out = NULL;
+	*count = 0;
+	rc = csv_open(&c, name, data, len, columns, optional, err);
+	while (rc == RC_OK && (rc = csv_next(c, err)) == RC_OK) {
+		rows = grow(rows, &cap, n, sizeof(*rows));
+		memset(&rows[n], 0, sizeof(*rows));
+		rc = menu_row(&rows[n], c, services, species, err);
+		if (rc != RC_OK || (rc = agrees(rows, n, c, err)) != RC_OK)
+			break;
+		n++;
+	}
+	csv_close(c);
+	if (rc == RC_END && n == 0)
+		rc = err_set(err, RC_INVALID, 0,
+		    "%s: no dish in it: the menu stays as it is", name);
+	if (rc != RC_END) {
+		free(rows);
+		return rc;
+	}
+	*out = rows;
+	*count = n;
+	return RC_OK;
+}

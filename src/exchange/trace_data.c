@@ -1,0 +1,290 @@
+/* trace_data.c - the chain of one code for programs. */
+#include "trace_data.h"
+
+#include <inttypes.h>
+
+#include "base/clock.h"
+#include "base/csv.h"
+#include "base/jsonw.h"
+#include "base/str.h"
+
+void
+trace_text_why(struct buf *out, const char *why)
+{
+	struct jsonr *doc = jsonr_open(why);
+	const struct jsonr *limit;
+	const char *bound, *name;
+	size_t i;
+
+	if (doc == NULL)
+		return;
+	bound = jsonr_str(doc, "bound_by");
+	for (i = 0; (limit = jsonr_item(doc, "limits", i)) != NULL; i++) {
+		name = jsonr_str(limit, "limit");
+		buf_printf(out, "  %-12s %s: %.10s (%s)\n",
+		    str_eq(name, bound) ? "because" : "also", name,
+		    jsonr_str(limit, "use_by"), jsonr_str(limit, "source"));
+	}
+	jsonr_close(doc);
+}
+
+static void
+json_holds(struct jsonw *w, const struct hold_list *l)
+{
+	const struct hold *h;
+	size_t i;
+
+	jsonw_array(w, "holds");
+	for (i = 0; i < l->count; i++) {
+		h = &l->items[i];
+		jsonw_object(w, NULL);
+		jsonw_str(w, "reason", h->reason);
+		jsonw_time(w, "at", h->at_utc);
+		jsonw_str(w, "by", h->by);
+		if (h->released_utc == 0) {
+			jsonw_null(w, "released");
+		} else {
+			jsonw_time(w, "released", h->released_utc);
+			jsonw_str(w, "released_by", h->released_by);
+			jsonw_str(w, "released_reason", h->released_reason);
+		}
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
+json_labels(struct jsonw *w, const struct job_list *l)
+{
+	const struct print_job *j;
+	size_t i;
+
+	jsonw_array(w, "labels");
+	for (i = 0; i < l->count; i++) {
+		j = &l->items[i];
+		jsonw_object(w, NULL);
+		jsonw_int(w, "copy", j->copy);
+		jsonw_str(w, "state", job_state_word(j->state));
+		jsonw_str(w, "language", j->language);
+		jsonw_str(w, "printer", j->printer);
+		jsonw_str(w, "picture", j->picture);
+		jsonw_str(w, "error", j->error);
+		jsonw_time(w, "at", j->at.utc);
+		jsonw_str(w, "by", j->at.by);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
+json_events(struct jsonw *w, const struct portion_event_list *l)
+{
+	const struct portion_event *e;
+	size_t i;
+
+	jsonw_array(w, "events");
+	for (i = 0; i < l->count; i++) {
+		e = &l->items[i];
+		jsonw_object(w, NULL);
+		jsonw_str(w, "what",
+		    e->fate == FATE_USED ? "used" : "discarded");
+		jsonw_int(w, "servings", e->servings);
+		jsonw_str(w, "service", e->service);
+		jsonw_str(w, "reason", e->reason);
+		jsonw_time(w, "at", e->at.utc);
+		jsonw_str(w, "by", e->at.by);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
+json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
+{
+	const struct portion *p = &t->portion;
+	struct portion_sums s;
+	char code[CODE_SIZE];
+
+	portion_sums(&s, t);
+	jsonw_object(w, key);
+	jsonw_str(w, "code", code_show(code, p->code));
+	jsonw_str(w, "dish", p->dish);
+	jsonw_str(w, "name", p->dish_name);
+	jsonw_int(w, "breakdown", p->prep_id);
+	jsonw_int(w, "servings", p->servings);
+	jsonw_int(w, "used", s.used);
+	jsonw_int(w, "discarded", s.discarded);
+	jsonw_int(w, "left", p->left);
+	jsonw_int(w, "weight_g", p->weight_g);
+	jsonw_bool(w, "held", p->held);
+	jsonw_time(w, "made", p->made.utc);
+	jsonw_str(w, "by", p->made.by);
+	jsonw_time(w, "use_by", p->use_by_utc);
+	jsonw_raw(w, "use_by_why", t->why);
+	json_events(w, &t->events);
+	json_holds(w, &t->holds);
+	json_labels(w, &t->labels);
+	jsonw_end(w);
+}
+
+static void
+json_supplier(struct jsonw *w, const struct batch *b)
+{
+	jsonw_object(w, "delivery");
+	jsonw_str(w, "document", b->document);
+	jsonw_object(w, "supplier");
+	jsonw_str(w, "supplier_code", b->supplier.code);
+	jsonw_str(w, "name", b->supplier.name);
+	jsonw_str(w, "address", b->supplier.address);
+	jsonw_str(w, "approval", b->supplier.approval);
+	jsonw_str(w, "contact", b->supplier.contact);
+	jsonw_end(w);
+	jsonw_end(w);
+}
+
+static void
+json_day(struct jsonw *w, const char *key, day_no d)
+{
+	char text[16];
+
+	if (d == DAY_NONE)
+		jsonw_null(w, key);
+	else
+		jsonw_str(w, key, day_print(text, sizeof(text), d));
+}
+
+static void
+json_batch(struct jsonw *w, const struct trace_report *r)
+{
+	const struct batch *b = &r->batch;
+	char code[CODE_SIZE];
+
+	jsonw_object(w, "batch");
+	jsonw_str(w, "code", code_show(code, b->code));
+	jsonw_str(w, "species", b->species);
+	jsonw_str(w, "presentation", presentation_word(b->presentation));
+	jsonw_int(w, "fish", b->count);
+	jsonw_int(w, "weight_g", b->weight_g);
+	jsonw_int(w, "fish_left", b->count_left);
+	jsonw_str(w, "lot", b->lot);
+	jsonw_int(w, "temperature_tenths_c", b->temp_dc);
+	jsonw_str(w, "area", b->area);
+	jsonw_str(w, "method", b->method);
+	jsonw_str(w, "gear", b->gear);
+	json_day(w, "caught", b->caught_day);
+	json_day(w, "supplier_use_by", b->supplier_use_by);
+	jsonw_str(w, "decision", decision_word(b->decision));
+	jsonw_str(w, "note", b->note);
+	jsonw_bool(w, "held", b->held);
+	jsonw_time(w, "received", b->received.utc);
+	jsonw_str(w, "by", b->received.by);
+	jsonw_time(w, "use_by", b->use_by_utc);
+	jsonw_raw(w, "use_by_why", r->batch_why);
+	json_supplier(w, b);
+	json_holds(w, &r->batch_holds);
+	json_labels(w, &r->batch_labels);
+	jsonw_end(w);
+}
+
+static void
+json_preps(struct jsonw *w, const struct trace_report *r)
+{
+	const struct prep *p;
+	size_t i;
+	int k;
+
+	jsonw_array(w, "breakdowns");
+	for (i = 0; i < r->preps.count; i++) {
+		p = &r->preps.items[i];
+		if (r->of_portion && p->id != r->portions[0].portion.prep_id)
+			continue;
+		jsonw_object(w, NULL);
+		jsonw_int(w, "breakdown", p->id);
+		jsonw_time(w, "at", p->at.utc);
+		jsonw_str(w, "by", p->at.by);
+		jsonw_int(w, "fish", p->fish);
+		jsonw_int(w, "in_g", p->in_g);
+		jsonw_int(w, "portions", p->portions);
+		jsonw_int(w, "portions_g", p->portions_g);
+		for (k = 0; k < LOSS_COUNT; k++)
+			jsonw_int(w, loss_word((enum loss_kind)k),
+			    p->loss_g[k]);
+		jsonw_str(w, "note", p->note);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
+json_balance(struct jsonw *w, const struct trace_report *r)
+{
+	struct gram_balance g = balance_of(&r->batch, &r->preps);
+
+	jsonw_object(w, "balance_g");
+	jsonw_int(w, "received", g.received);
+	jsonw_int(w, "returned", g.returned);
+	jsonw_int(w, "portions", g.portions);
+	jsonw_int(w, "trim", g.trim);
+	jsonw_int(w, "frames", g.frames);
+	jsonw_int(w, "waste", g.waste);
+	jsonw_int(w, "discarded", g.discarded);
+	jsonw_int(w, "whole", g.whole);
+	jsonw_int(w, "unexplained", g.unexplained);
+	jsonw_end(w);
+}
+
+void
+trace_json(struct buf *out, const struct trace_report *r)
+{
+	struct jsonw *w = jsonw_new_object();
+	char code[CODE_SIZE];
+	size_t i;
+
+	jsonw_str(w, "code", code_show(code, r->asked));
+	jsonw_str(w, "kind", r->of_portion ? "portion" : "batch");
+	jsonw_str(w, "kitchen", r->kitchen);
+	jsonw_time(w, "now", r->now_utc);
+	if (r->of_portion)
+		json_unit(w, "portion", &r->portions[0]);
+	json_preps(w, r);
+	json_batch(w, r);
+	if (!r->of_portion) {
+		json_balance(w, r);
+		jsonw_array(w, "portions");
+		for (i = 0; i < r->portion_count; i++)
+			json_unit(w, NULL, &r->portions[i]);
+		jsonw_end(w);
+	}
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
+
+void
+trace_csv(struct buf *out, const struct trace_report *r)
+{
+	const struct portion *p;
+	struct portion_sums s;
+	char code[CODE_SIZE], when[48];
+	size_t i;
+
+	buf_puts(out,
+	    "code,batch,lot,supplier,document,species,dish,servings,used,"
+	    "discarded,left,held,weight_g,use_by\r\n");
+	for (i = 0; i < r->portion_count; i++) {
+		p = &r->portions[i].portion;
+		portion_sums(&s, &r->portions[i]);
+		buf_printf(out, "%s,", code_show(code, p->code));
+		buf_printf(out, "%s,", code_show(code, r->batch.code));
+		csv_quote(out, r->batch.lot);
+		buf_putc(out, ',');
+		csv_quote(out, r->batch.supplier.name);
+		buf_putc(out, ',');
+		csv_quote(out, r->batch.document);
+		buf_printf(out,
+		    ",%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
+		    ",%s,%" PRId64 ",%s\r\n",
+		    r->batch.species, p->dish, p->servings, s.used,
+		    s.discarded, p->left, p->held ? "yes" : "no", p->weight_g,
+		    time_rfc3339(when, sizeof(when), p->use_by_utc));
+	}
+}

@@ -1,0 +1,298 @@
+/* trace_out.c - the chain of one code as text for people. */
+#include "exchange/stock_out.h"
+
+#include <inttypes.h>
+
+#include "base/clock.h"
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "trace_data.h"
+
+struct gram_balance
+balance_of(const struct batch *b, const struct prep_list *preps)
+{
+	struct gram_balance g = { .received = b->weight_g };
+	grams opened = 0;
+	bool empty;
+	size_t i;
+
+	if (b->decision == DECISION_REFUSED) {
+		g.returned = b->weight_g;
+		return g;
+	}
+	for (i = 0; i < preps->count; i++) {
+		opened += preps->items[i].in_g;
+		g.portions += preps->items[i].portions_g;
+		g.trim += preps->items[i].loss_g[LOSS_TRIM];
+		g.frames += preps->items[i].loss_g[LOSS_FRAMES];
+		g.waste += preps->items[i].loss_g[LOSS_WASTE];
+	}
+	g.discarded = b->weight_g - opened - b->weight_left;
+	/* A counted batch is empty with its last fish, whatever the scale
+	 * says is left; that rest is drip, ice, or unexplained. */
+	empty = (b->count > 0 && b->count_left == 0) || b->weight_left < 0;
+	g.whole = empty ? 0 : b->weight_left;
+	g.unexplained = g.received - g.portions - g.trim - g.frames - g.waste -
+	    g.discarded - g.whole;
+	return g;
+}
+
+void
+portion_sums(struct portion_sums *s, const struct traced_portion *t)
+{
+	size_t i;
+
+	s->used = s->discarded = 0;
+	for (i = 0; i < t->events.count; i++)
+		if (t->events.items[i].fate == FATE_USED)
+			s->used += t->events.items[i].servings;
+		else
+			s->discarded += t->events.items[i].servings;
+}
+
+static void
+field(struct buf *out, const char *name, const char *value)
+{
+	if (value[0] != '\0')
+		buf_printf(out, "  %-12s %s\n", name, value);
+}
+
+static void
+text_holds(struct buf *out, const struct hold_list *l)
+{
+	const struct hold *h;
+	char when[48];
+	size_t i;
+
+	for (i = 0; i < l->count; i++) {
+		h = &l->items[i];
+		buf_printf(out, "  %-12s %s by %s: %s\n",
+		    h->released_utc == 0 ? "ON HOLD" : "held",
+		    time_minute(when, sizeof(when), h->at_utc), h->by,
+		    h->reason);
+		if (h->released_utc != 0)
+			buf_printf(out, "  %-12s %s by %s: %s\n", "released",
+			    time_minute(when, sizeof(when), h->released_utc),
+			    h->released_by, h->released_reason);
+	}
+}
+
+static void
+text_labels(struct buf *out, const struct job_list *l)
+{
+	const struct print_job *j;
+	char when[48];
+	size_t i;
+
+	for (i = 0; i < l->count; i++) {
+		j = &l->items[i];
+		buf_printf(out, "  %-12s %s, %s", "label",
+		    time_minute(when, sizeof(when), j->at.utc),
+		    job_state_word(j->state));
+		if (j->copy > 0)
+			buf_printf(out, ", reprint %d", j->copy);
+		buf_printf(out, ", by %s%s%s\n", j->at.by,
+		    j->error[0] == '\0' ? "" : ": ", j->error);
+	}
+}
+
+static void
+text_batch(struct buf *out, const struct trace_report *r)
+{
+	const struct batch *b = &r->batch;
+	const struct species *sp = species_find(r->species, b->species);
+	char code[CODE_SIZE], text[200], t[48], w[32];
+
+	buf_printf(out, "\nBATCH %s  %s%s%s%s, %s\n", code_show(code, b->code),
+	    sp == NULL ? b->species : sp->name, sp == NULL ? "" : " (",
+	    sp == NULL ? "" : sp->scientific, sp == NULL ? "" : ")",
+	    presentation_word(b->presentation));
+	str_fmt(text, sizeof(text), "%s, %s", b->supplier.name,
+	    b->supplier.address);
+	field(out, "supplier", text);
+	field(out, "approval", b->supplier.approval);
+	field(out, "contact", b->supplier.contact);
+	field(out, "document", b->document);
+	field(out, "lot", b->lot);
+	str_fmt(text, sizeof(text), "%s by %s, %s",
+	    time_minute(t, sizeof(t), b->received.utc), b->received.by,
+	    decision_word(b->decision));
+	field(out, "received", text);
+	field(out, "note", b->note);
+	weight_print(w, sizeof(w), b->weight_g);
+	if (b->count > 0)
+		str_fmt(text, sizeof(text), "%" PRId64 " fish, %s", b->count,
+		    w);
+	else
+		str_copy(text, sizeof(text), w);
+	field(out, "amount", text);
+	field(out, "temperature", temp_print(text, sizeof(text), b->temp_dc));
+	str_fmt(text, sizeof(text), "%s, %s%s%s", b->method, b->area,
+	    b->gear[0] == '\0' ? "" : ", ", b->gear);
+	field(out, "origin", text);
+	if (b->caught_day != DAY_NONE)
+		field(out, "caught",
+		    day_print(text, sizeof(text), b->caught_day));
+	if (b->supplier_use_by != DAY_NONE)
+		field(out, "supplier by",
+		    day_print(text, sizeof(text), b->supplier_use_by));
+	field(out, "use by", time_short(text, sizeof(text), b->use_by_utc));
+	text_holds(out, &r->batch_holds);
+	text_labels(out, &r->batch_labels);
+}
+
+static void
+balance_line(struct buf *out, const char *what, grams g)
+{
+	char w[32];
+
+	buf_printf(out, "  %-28s %12s\n", what,
+	    weight_print(w, sizeof(w), g));
+}
+
+static void
+text_balance(struct buf *out, const struct trace_report *r)
+{
+	struct gram_balance g = balance_of(&r->batch, &r->preps);
+
+	buf_puts(out, "\nBALANCE\n");
+	balance_line(out, "received", g.received);
+	if (g.returned > 0)
+		balance_line(out, "refused, sent back", g.returned);
+	balance_line(out, "in portions", g.portions);
+	balance_line(out, "trim kept", g.trim);
+	balance_line(out, "frames", g.frames);
+	balance_line(out, "waste", g.waste);
+	balance_line(out, "discarded unopened", g.discarded);
+	balance_line(out, "still whole", g.whole);
+	balance_line(out,
+	    g.unexplained < 0 ? "overweight (scale or ice)" : "unexplained",
+	    g.unexplained);
+}
+
+static void
+text_prep(struct buf *out, const struct prep *p)
+{
+	char when[48], in[32], text[32];
+
+	buf_printf(out, "\nBREAKDOWN %" PRId64 "  %s by %s\n", p->id,
+	    time_minute(when, sizeof(when), p->at.utc), p->at.by);
+	weight_print(in, sizeof(in), p->in_g);
+	if (p->fish > 0)
+		buf_printf(out, "  %-12s %" PRId64 " fish, %s\n", "in",
+		    p->fish, in);
+	else
+		field(out, "in", in);
+	buf_printf(out, "  %-12s %" PRId64 " portions, %s;", "out",
+	    p->portions, weight_print(text, sizeof(text), p->portions_g));
+	buf_printf(out,
+	    " trim %" PRId64 " g, frames %" PRId64 " g, waste %" PRId64 " g\n",
+	    p->loss_g[LOSS_TRIM], p->loss_g[LOSS_FRAMES],
+	    p->loss_g[LOSS_WASTE]);
+	field(out, "note", p->note);
+}
+
+/* One line a unit: what became of it. */
+static void
+text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
+{
+	const struct portion *p = &t->portion;
+	struct portion_sums s;
+	char code[CODE_SIZE], when[48], fate[80];
+
+	portion_sums(&s, t);
+	str_fmt(fate, sizeof(fate),
+	    "%" PRId64 " used, %" PRId64 " discarded, %" PRId64 " left", s.used,
+	    s.discarded, p->left);
+	buf_printf(out, "  %-8s %-24s use by %-17s %2" PRId64 ": %s%s\n",
+	    code_show(code, p->code), p->dish,
+	    time_short(when, sizeof(when), p->use_by_utc), p->servings, fate,
+	    p->left > 0 && p->held		 ? ", ON HOLD"
+		: p->left > 0 && p->use_by_utc < now ? ", EXPIRED"
+						 : "");
+}
+
+static void
+text_events(struct buf *out, const struct traced_portion *t)
+{
+	const struct portion_event *e;
+	char when[48];
+	size_t i;
+
+	for (i = 0; i < t->events.count; i++) {
+		e = &t->events.items[i];
+		buf_printf(out, "  %-12s %s by %s: %" PRId64,
+		    e->fate == FATE_USED ? "used" : "discarded",
+		    time_minute(when, sizeof(when), e->at.utc), e->at.by,
+		    e->servings);
+		if (e->service[0] != '\0')
+			buf_printf(out, " for %s", e->service);
+		if (e->reason[0] != '\0')
+			buf_printf(out, " (%s)", e->reason);
+		buf_putc(out, '\n');
+	}
+}
+
+static void
+text_asked_portion(struct buf *out, const struct trace_report *r)
+{
+	const struct traced_portion *t = &r->portions[0];
+	const struct portion *p = &t->portion;
+	char code[CODE_SIZE], text[120], w[32], when[48];
+
+	buf_printf(out, "\nPORTION %s  %s\n", code_show(code, p->code),
+	    p->dish_name);
+	str_fmt(text, sizeof(text), "%" PRId64 " made, %s; %" PRId64 " left",
+	    p->servings, weight_print(w, sizeof(w), p->weight_g), p->left);
+	field(out, "amount", text);
+	str_fmt(text, sizeof(text), "%s by %s, breakdown %" PRId64,
+	    time_minute(when, sizeof(when), p->made.utc), p->made.by,
+	    p->prep_id);
+	field(out, "prepared", text);
+	field(out, "use by", time_short(text, sizeof(text), p->use_by_utc));
+	trace_text_why(out, t->why);
+	text_holds(out, &t->holds);
+	text_labels(out, &t->labels);
+	text_events(out, t);
+}
+
+static void
+trace_text(struct buf *out, const struct trace_report *r)
+{
+	char code[CODE_SIZE], now[48];
+	size_t i;
+
+	buf_printf(out, "TRACE %s  %s   %s\n", code_show(code, r->asked),
+	    time_minute(now, sizeof(now), r->now_utc), r->kitchen);
+	if (r->of_portion)
+		text_asked_portion(out, r);
+	for (i = 0; i < r->preps.count; i++)
+		if (!r->of_portion ||
+		    r->preps.items[i].id == r->portions[0].portion.prep_id)
+			text_prep(out, &r->preps.items[i]);
+	text_batch(out, r);
+	if (r->of_portion)
+		return;
+	trace_text_why(out, r->batch_why);
+	text_balance(out, r);
+	buf_printf(out, "\nPORTIONS %zu labelled units\n", r->portion_count);
+	for (i = 0; i < r->portion_count; i++)
+		text_unit(out, &r->portions[i], r->now_utc);
+}
+
+void
+trace_write(
+    struct buf *out, const struct trace_report *r, enum format format)
+{
+	switch (format) {
+	case FORMAT_TEXT:
+		trace_text(out, r);
+		break;
+	case FORMAT_JSON:
+		trace_json(out, r);
+		break;
+	case FORMAT_CSV:
+		trace_csv(out, r);
+		break;
+	}
+}

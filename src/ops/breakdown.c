@@ -1,0 +1,304 @@
+/* breakdown.c - a batch worked into portions, trim, frames and waste. */
+#include "ops/breakdown.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "base/str.h"
+#include "ops/receive.h"
+#include "store/menu.h"
+#include "store/store.h"
+
+enum rc
+make_parse(struct make *out, char *text, struct err *err)
+{
+	char *part[4] = { text, NULL, NULL, NULL };
+	int i, n = 1;
+	enum rc rc;
+
+	for (; *text != '\0' && n < 5; text++)
+		if (*text == ':') {
+			*text = '\0';
+			if (n < 4)
+				part[n] = text + 1;
+			n++;
+		}
+	if (n < 3 || n > 4)
+		return err_set(err, RC_INVALID, 0,
+		    "--make \"%.40s\": write DISH:PORTIONS:WEIGHT or "
+		    "DISH:PORTIONS:WEIGHT:PER_LABEL",
+		    part[0]);
+	out->dish = part[0];
+	if ((rc = int_parse(&out->portions, "--make portions", part[1], 1,
+		 COUNT_MAX, err)) != RC_OK ||
+	    (rc = weight_parse(
+		 &out->weight_g, "--make weight", part[2], err)) != RC_OK)
+		return rc;
+	out->per_label = 1;
+	for (i = 3; i < n; i++)
+		if ((rc = int_parse(&out->per_label, "--make per label",
+			 part[i], 1, out->portions, err)) != RC_OK)
+			return rc;
+	if (out->weight_g < out->portions)
+		return err_set(err, RC_INVALID, 0,
+		    "--make %.40s: %" PRId64 " portions weigh %" PRId64
+		    " g in all: check the weight",
+		    out->dish, out->portions, out->weight_g);
+	return RC_OK;
+}
+
+/* docs/rules.md R-B1: what may not be opened. */
+static enum rc
+may_open(const struct batch *b, int64_t now, struct err *err)
+{
+	char shown[CODE_SIZE], text[48];
+
+	code_show(shown, b->code);
+	if (b->decision == DECISION_REFUSED)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s was refused at goods in: %.120s", shown, b->note);
+	if (b->held)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s is on hold: it stays closed until released",
+		    shown);
+	if (b->use_by_utc < now)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s expired on %s: discard it", shown,
+		    time_short(text, sizeof(text), b->use_by_utc));
+	return RC_OK;
+}
+
+static enum rc
+enough_left(
+    const struct batch *b, const struct breakdown_in *in, struct err *err)
+{
+	char shown[CODE_SIZE], left[32];
+	grams over = b->weight_g * OVERWEIGHT_BP / BP_ONE;
+
+	code_show(shown, b->code);
+	if (over < OVERWEIGHT_MIN_G)
+		over = OVERWEIGHT_MIN_G;
+	if (b->count > 0 && in->fish == 0)
+		return err_set(err, RC_INVALID, 0,
+		    "batch %s is counted: say how many fish with --fish",
+		    shown);
+	if (b->count == 0 && in->fish > 0)
+		return err_set(err, RC_INVALID, 0,
+		    "batch %s was taken in by weight: leave --fish out", shown);
+	if (in->fish > b->count_left)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s has %" PRId64 " fish left, not %" PRId64, shown,
+		    b->count_left, in->fish);
+	weight_print(left, sizeof(left), b->weight_left);
+	if (in->weight_g > b->weight_left + over || b->weight_left <= 0)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s has %s left, less than was weighed in: check the "
+		    "batch and the scale",
+		    shown, left);
+	return RC_OK;
+}
+
+/* Everything out together never weighs more than what went in. */
+static enum rc
+balance(grams *unexplained, const struct breakdown_in *in, struct err *err)
+{
+	char out_text[32], in_text[32];
+	grams out = 0;
+	size_t i;
+
+	for (i = 0; i < in->make_count; i++)
+		out += in->makes[i].weight_g;
+	for (i = 0; i < LOSS_COUNT; i++)
+		out += in->loss_g[i];
+	if (out > in->weight_g)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s came out of %s that went in: weigh again",
+		    weight_print(out_text, sizeof(out_text), out),
+		    weight_print(in_text, sizeof(in_text), in->weight_g));
+	if (in->make_count == 0 && out == 0)
+		return err_set(err, RC_INVALID, 0,
+		    "nothing came out: give --make, --trim, --frames or "
+		    "--waste");
+	*unexplained = in->weight_g - out;
+	return RC_OK;
+}
+
+static void
+caution(struct breakdown *b, const struct make *m, const struct plan_cut *cut)
+{
+	char text[sizeof(b->caution)];
+	grams mean = m->weight_g / m->portions;
+
+	if (mean >= cut->low_g && mean <= cut->high_g)
+		return;
+	if (str_fmt(text, sizeof(text),
+		"%s%s%s: a portion weighs %" PRId64 " g, the menu says %" PRId64
+		" to %" PRId64 " g",
+		b->caution, b->caution[0] == '\0' ? "" : "; ", cut->dish, mean,
+		cut->low_g, cut->high_g))
+		str_copy(b->caution, sizeof(b->caution), text);
+}
+
+/* The use-by of one dish's portions, with its reasons as JSON. */
+static void
+portion_use_by(struct portion *p, struct buf *why, const struct station *sn,
+    const struct batch *b, enum food_state state)
+{
+	struct house_life house = house_life(&sn->cfg);
+	struct useby_in in = {
+		.live_batch = b->presentation == PRES_LIVE,
+		.received = local_from_utc(b->received.utc).day,
+		.supplier_date = b->supplier_use_by,
+		.prepared = local_from_utc(p->made.utc).day,
+		.state = state,
+	};
+	struct useby u;
+
+	useby_decide(&u, &in, &house);
+	p->use_by_utc = use_by_instant(useby_day(&u));
+	/* A batch keeps the date it was given, whatever the settings say now. */
+	if (p->use_by_utc > b->use_by_utc) {
+		u.count = 1;
+		u.bound = 0;
+		u.limits[0].name = "the batch's date";
+		u.limits[0].source = "goods in";
+		u.limits[0].day = local_from_utc(b->use_by_utc).day;
+		p->use_by_utc = b->use_by_utc;
+	}
+	useby_json(why, &u);
+}
+
+/* Label by label: servings and grams shared out so that the sums are exact. */
+static enum rc
+insert_units(struct breakdown *out, struct station *sn, const struct make *m,
+    struct portion *p, const char *why, struct err *err)
+{
+	int64_t done = 0;
+	grams given = 0;
+	size_t cap = out->portion_count; /* grown by one each time */
+	enum rc rc;
+
+	while (done < m->portions) {
+		p->servings = m->portions - done < m->per_label
+		    ? m->portions - done
+		    : m->per_label;
+		done += p->servings;
+		p->weight_g = m->weight_g * done / m->portions - given;
+		given += p->weight_g;
+		if ((rc = portion_insert(sn->st, p, why, err)) != RC_OK)
+			return rc;
+		out->portions =
+		    grow(out->portions, &cap, out->portion_count, sizeof(*p));
+		out->portions[out->portion_count++] = *p;
+	}
+	return RC_OK;
+}
+
+static enum rc
+insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
+    const struct make *m, struct err *err)
+{
+	struct plan_cut cut;
+	struct portion p;
+	struct buf why;
+	enum rc rc;
+
+	memset(&p, 0, sizeof(p));
+	rc = cut_find(&cut, sn->st, m->dish, b->species, err);
+	if (rc != RC_OK)
+		return rc;
+	caution(out, m, &cut);
+	p.batch_id = b->id;
+	p.cut_id = cut.id;
+	p.made = out->prep.at;
+	str_copy(p.batch, sizeof(p.batch), b->code);
+	str_copy(p.dish, sizeof(p.dish), cut.dish);
+	str_copy(p.dish_name, sizeof(p.dish_name), cut.dish_name);
+	str_copy(p.species, sizeof(p.species), b->species);
+	buf_init(&why, 8192);
+	portion_use_by(&p, &why, sn, b, cut.state);
+	if (p.use_by_utc < p.made.utc)
+		rc = err_set(err, RC_REFUSED, 0,
+		    "portions of %s would be out of date at once", cut.dish);
+	if (rc == RC_OK)
+		rc = prep_output_insert(&p.prep_output_id, sn->st,
+		    out->prep.id, cut.id, m->portions, m->weight_g, err);
+	if (rc == RC_OK)
+		rc = insert_units(out, sn, m, &p, buf_text(&why), err);
+	buf_fini(&why);
+	return rc;
+}
+
+static enum rc
+record(struct breakdown *out, struct station *sn, const struct batch *b,
+    const struct breakdown_in *in, struct err *err)
+{
+	char shown[CODE_SIZE];
+	size_t i;
+	enum rc rc;
+
+	out->prep.batch_id = b->id;
+	out->prep.fish = in->fish;
+	out->prep.in_g = in->weight_g;
+	memcpy(out->prep.loss_g, in->loss_g, sizeof(in->loss_g));
+	if ((rc = prep_insert(sn->st, &out->prep, err)) != RC_OK)
+		return rc;
+	for (i = 0; i < in->make_count; i++)
+		if ((rc = insert_make(out, sn, b, &in->makes[i], err)) != RC_OK)
+			return rc;
+	if ((rc = batch_shut(sn->st, b->id, err)) != RC_OK)
+		return rc;
+	return station_audit(sn, &out->prep.at, err, "prep",
+	    code_show(shown, b->code),
+	    "%" PRId64 " g in, %zu labelled units, %" PRId64 " g unexplained",
+	    in->weight_g, out->portion_count, out->unexplained_g);
+}
+
+enum rc
+breakdown_record(struct breakdown *out, struct station *sn,
+    const struct breakdown_in *in, struct err *err)
+{
+	char code[CODE_SIZE];
+	enum code_kind kind;
+	struct batch b;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = station_moment(&out->prep.at, sn, in->by, err)) != RC_OK ||
+	    (rc = code_parse(&kind, code, in->batch, err)) != RC_OK)
+		return rc;
+	if (kind != CODE_BATCH)
+		return err_set(err, RC_INVALID, 0,
+		    "%.40s is a portion's code: break down a batch", in->batch);
+	if (in->note != NULL &&
+	    ((rc = text_check("--note", in->note, sizeof(out->prep.note) - 1,
+		  true, err)) != RC_OK))
+		return rc;
+	str_copy(out->prep.note, sizeof(out->prep.note),
+	    in->note == NULL ? "" : in->note);
+	if ((rc = balance(&out->unexplained_g, in, err)) != RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = batch_get(&b, sn->st, code, err)) != RC_OK ||
+	    (rc = may_open(&b, out->prep.at.utc, err)) != RC_OK ||
+	    (rc = enough_left(&b, in, err)) != RC_OK ||
+	    (rc = record(out, sn, &b, in, err)) != RC_OK)
+		goto done;
+	rc = store_commit(sn->st, err);
+	if (rc == RC_OK)
+		rc = batch_get(&out->batch, sn->st, code, err);
+done:
+	store_rollback(sn->st);
+	if (rc != RC_OK)
+		breakdown_fini(out);
+	return rc;
+}
+
+void
+breakdown_fini(struct breakdown *b)
+{
+	free(b->portions);
+	memset(b, 0, sizeof(*b));
+}

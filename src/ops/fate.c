@@ -1,0 +1,352 @@
+/* fate.c - what becomes of stock: used, discarded, held, released. */
+#include "ops/fate.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+#include "base/str.h"
+#include "store/bookings.h"
+#include "store/holds.h"
+#include "store/store.h"
+
+enum rc
+sitting_parse(day_no *day, const struct service_window **window,
+    const struct config *cfg, const char *text, struct err *err)
+{
+	char date[16];
+	const char *slash = strchr(text, '/');
+	enum rc rc;
+
+	if (slash == NULL ||
+	    !str_fmt(date, sizeof(date), "%.*s", (int)(slash - text), text))
+		return err_set(err, RC_INVALID, 0,
+		    "\"%.60s\" is not a service: write it as DATE/NAME, such "
+		    "as 2026-11-27/dinner",
+		    text);
+	if ((rc = day_parse(day, "the service's date", date, err)) != RC_OK)
+		return rc;
+	*window = config_service(cfg, slash + 1);
+	if (*window == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "service \"%.24s\" has no [service] section in the "
+		    "settings",
+		    slash + 1);
+	return RC_OK;
+}
+
+/* The sitting going on, else the next of today, else the last of today. */
+static const struct service_window *
+present_sitting(const struct config *cfg, const struct local_time *now)
+{
+	int minute = now->hour * 60 + now->minute;
+	int i;
+
+	for (i = 0; i < cfg->service_count; i++)
+		if (minute < cfg->services[i].ends_min)
+			return &cfg->services[i];
+	return &cfg->services[cfg->service_count - 1];
+}
+
+/* Id of the service the portions are for; 0 when it has no bookings. */
+static enum rc
+service_for(int64_t *id, struct station *sn, const char *text, int64_t now,
+    struct err *err)
+{
+	struct local_time lt = local_from_utc(now);
+	const struct service_window *w = present_sitting(&sn->cfg, &lt);
+	struct service s;
+	day_no day = lt.day;
+	enum rc rc;
+
+	*id = 0;
+	if (text != NULL &&
+	    (rc = sitting_parse(&day, &w, &sn->cfg, text, err)) != RC_OK)
+		return rc;
+	rc = service_get(&s, sn->st, day, w->name, text == NULL ? NULL : err);
+	if (rc == RC_OK)
+		*id = s.id;
+	return rc == RC_NOTFOUND && text == NULL ? RC_OK : rc;
+}
+
+static enum rc
+portion_by_code(
+    struct portion *out, struct station *sn, const char *text, struct err *err)
+{
+	char code[CODE_SIZE];
+	enum code_kind kind;
+	enum rc rc;
+
+	if ((rc = code_parse(&kind, code, text, err)) != RC_OK)
+		return rc;
+	if (kind != CODE_PORTION)
+		return err_set(err, RC_INVALID, 0,
+		    "%.40s is a batch's code: scan a portion or tray", text);
+	return portion_get(out, sn->st, code, err);
+}
+
+/* docs/rules.md R-U1, R-U2: what may be served, and in which order. */
+static enum rc
+may_use(struct station *sn, const struct portion *p, const char *reason,
+    int64_t now, struct err *err)
+{
+	char shown[CODE_SIZE], text[48], other[CODE_SIZE];
+	struct portion older;
+	enum rc rc;
+
+	code_show(shown, p->code);
+	if (p->left == 0)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s is used up already", shown);
+	if (p->use_by_utc < now)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s expired on %s: discard it", shown,
+		    time_short(text, sizeof(text), p->use_by_utc));
+	if (p->held)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s is on hold: do not serve it", shown);
+	rc = portion_older(&older, sn->st, p, now, err);
+	if (rc == RC_NOTFOUND || (rc == RC_OK && reason != NULL))
+		return RC_OK;
+	if (rc != RC_OK)
+		return rc;
+	return err_set(err, RC_REFUSED, 0,
+	    "use %s first: same dish, use by %s (or say why not with "
+	    "--reason)",
+	    code_show(other, older.code),
+	    time_short(text, sizeof(text), older.use_by_utc));
+}
+
+static enum rc
+servings_of(int64_t *out, const struct portion *p, int64_t asked,
+    struct err *err)
+{
+	char shown[CODE_SIZE];
+
+	*out = asked == 0 ? p->left : asked;
+	if (*out >= 1 && *out <= p->left)
+		return RC_OK;
+	return err_set(err, RC_REFUSED, 0,
+	    "portion %s has %" PRId64 " left, not %" PRId64,
+	    code_show(shown, p->code), p->left, *out);
+}
+
+/* Take servings off a portion, in one transaction with its audit row. */
+static enum rc
+take(struct station *sn, struct portion *p, struct portion_event *e,
+    struct err *err)
+{
+	char shown[CODE_SIZE];
+	enum rc rc;
+
+	if ((rc = portion_take(sn->st, p->id, e, err)) != RC_OK)
+		return rc;
+	p->left -= e->servings;
+	return station_audit(sn, &e->at, err,
+	    e->fate == FATE_USED ? "use" : "discard",
+	    code_show(shown, p->code), "%" PRId64 " of %s%s%s", e->servings,
+	    p->dish, e->reason[0] == '\0' ? "" : ": ", e->reason);
+}
+
+static enum rc
+reason_into(char *dst, size_t size, const char *reason, bool optional,
+    struct err *err)
+{
+	enum rc rc;
+
+	rc = text_check("--reason", reason == NULL ? "" : reason, size - 1,
+	    optional, err);
+	if (rc == RC_OK)
+		str_copy(dst, size, reason == NULL ? "" : reason);
+	return rc;
+}
+
+enum rc
+use(struct portion *out, struct station *sn, const struct use_in *in,
+    struct err *err)
+{
+	struct portion_event e = { .fate = FATE_USED };
+	enum rc rc;
+
+	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
+	    (rc = reason_into(e.reason, sizeof(e.reason), in->reason,
+		 in->reason == NULL, err)) != RC_OK ||
+	    (rc = service_for(
+		 &e.service_id, sn, in->service, e.at.utc, err)) != RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = portion_by_code(out, sn, in->code, err)) == RC_OK &&
+	    (rc = may_use(sn, out, in->reason, e.at.utc, err)) == RC_OK &&
+	    (rc = servings_of(&e.servings, out, in->servings, err)) ==
+		RC_OK &&
+	    (rc = take(sn, out, &e, err)) == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	return rc;
+}
+
+static enum rc
+discard_portion(struct discarded *out, struct station *sn,
+    const struct discard_in *in, struct portion_event *e, struct err *err)
+{
+	struct portion p;
+	enum rc rc;
+
+	if (in->weight_g != 0 || in->fish != 0)
+		return err_set(err, RC_INVALID, 0,
+		    "a portion is discarded by --servings, not by weight or "
+		    "fish");
+	if ((rc = portion_by_code(&p, sn, in->code, err)) != RC_OK ||
+	    (rc = servings_of(&e->servings, &p, in->servings, err)) != RC_OK ||
+	    (rc = take(sn, &p, e, err)) != RC_OK)
+		return rc;
+	out->servings = e->servings;
+	out->servings_left = p.left;
+	return RC_OK;
+}
+
+/* How much of a batch goes: all that is left unless told. */
+static enum rc
+batch_amount(struct discarded *out, const struct batch *b,
+    const struct discard_in *in, struct err *err)
+{
+	char shown[CODE_SIZE];
+
+	code_show(shown, b->code);
+	out->fish = in->fish;
+	out->weight_g = in->weight_g;
+	if (in->fish == 0 && in->weight_g == 0) {
+		out->fish = b->count_left;
+		out->weight_g = b->weight_left;
+	} else if (in->weight_g == 0 || (b->count > 0 && in->fish == 0)) {
+		return err_set(err, RC_INVALID, 0,
+		    "batch %s: give %s too, or neither for all of it", shown,
+		    in->weight_g == 0 ? "--weight" : "--fish");
+	}
+	if (b->decision == DECISION_REFUSED || out->weight_g <= 0 ||
+	    out->weight_g > b->weight_left || out->fish > b->count_left)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s has %" PRId64 " g and %" PRId64
+		    " fish left to discard",
+		    shown,
+		    b->decision == DECISION_REFUSED ? 0 : b->weight_left,
+		    b->decision == DECISION_REFUSED ? 0 : b->count_left);
+	return RC_OK;
+}
+
+static enum rc
+discard_batch(struct discarded *out, struct station *sn,
+    const struct discard_in *in, const struct portion_event *e,
+    struct err *err)
+{
+	char shown[CODE_SIZE];
+	struct batch b;
+	enum rc rc;
+
+	if (in->servings != 0)
+		return err_set(err, RC_INVALID, 0,
+		    "a batch is discarded by --fish and --weight, not by "
+		    "servings");
+	if ((rc = batch_get(&b, sn->st, out->code, err)) != RC_OK ||
+	    (rc = batch_amount(out, &b, in, err)) != RC_OK ||
+	    (rc = batch_discard(sn->st, b.id, out->fish, out->weight_g,
+		 e->reason, &e->at, err)) != RC_OK)
+		return rc;
+	out->weight_left = b.weight_left - out->weight_g;
+	return station_audit(sn, &e->at, err, "discard",
+	    code_show(shown, b.code), "%" PRId64 " g: %s", out->weight_g,
+	    e->reason);
+}
+
+enum rc
+discard(struct discarded *out, struct station *sn, const struct discard_in *in,
+    struct err *err)
+{
+	struct portion_event e = { .fate = FATE_DISCARDED };
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
+	    (rc = reason_into(
+		 e.reason, sizeof(e.reason), in->reason, false, err)) !=
+		RC_OK ||
+	    (rc = code_parse(&out->kind, out->code, in->code, err)) != RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if (out->kind == CODE_PORTION)
+		rc = discard_portion(out, sn, in, &e, err);
+	else
+		rc = discard_batch(out, sn, in, &e, err);
+	if (rc == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	return rc;
+}
+
+static enum rc
+subject_of(struct subject *s, char code[CODE_SIZE], struct station *sn,
+    const char *text, struct err *err)
+{
+	struct portion p;
+	struct batch b;
+	enum code_kind kind;
+	enum rc rc;
+
+	memset(s, 0, sizeof(*s));
+	if ((rc = code_parse(&kind, code, text, err)) != RC_OK)
+		return rc;
+	if (kind == CODE_BATCH) {
+		rc = batch_get(&b, sn->st, code, err);
+		s->batch_id = rc == RC_OK ? b.id : 0;
+	} else {
+		rc = portion_get(&p, sn->st, code, err);
+		s->portion_id = rc == RC_OK ? p.id : 0;
+	}
+	return rc;
+}
+
+typedef enum rc hold_fn(struct store *st, const struct subject *s,
+    const char *reason, const struct moment *at, struct err *err);
+
+static enum rc
+hold_or_release(struct station *sn, const char *text, const char *reason,
+    const char *by, hold_fn *change, const char *action, struct err *err)
+{
+	char code[CODE_SIZE], shown[CODE_SIZE], checked[200];
+	struct subject s;
+	struct moment at;
+	enum rc rc;
+
+	if ((rc = station_moment(&at, sn, by, err)) != RC_OK ||
+	    (rc = reason_into(
+		 checked, sizeof(checked), reason, false, err)) != RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = subject_of(&s, code, sn, text, err)) != RC_OK)
+		goto done;
+	code_show(shown, code);
+	if ((rc = change(sn->st, &s, checked, &at, err)) != RC_OK) {
+		err_prefix(err, "%s: ", shown);
+		goto done;
+	}
+	rc = station_audit(sn, &at, err, action, shown, "%s", checked);
+	if (rc == RC_OK)
+		rc = store_commit(sn->st, err);
+done:
+	store_rollback(sn->st);
+	return rc;
+}
+
+enum rc
+hold(struct station *sn, const char *code, const char *reason, const char *by,
+    struct err *err)
+{
+	return hold_or_release(sn, code, reason, by, hold_open, "hold", err);
+}
+
+enum rc
+release(struct station *sn, const char *code, const char *reason,
+    const char *by, struct err *err)
+{
+	return hold_or_release(
+	    sn, code, reason, by, hold_close, "release", err);
+}

@@ -1,0 +1,279 @@
+/* receive.c - goods in. */
+#include "ops/receive.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "store/store.h"
+
+struct house_life
+house_life(const struct config *cfg)
+{
+	struct house_life h = {
+		.batch_days = cfg->batch_days,
+		.live_batch_days = cfg->live_batch_days,
+		.state_days = {
+		    [STATE_RAW] = cfg->raw_days,
+		    [STATE_COOKED] = cfg->cooked_days,
+		    [STATE_LIVE] = cfg->live_days,
+		},
+	};
+
+	return h;
+}
+
+void
+useby_json(struct buf *out, const struct useby *u)
+{
+	struct jsonw *w = jsonw_new_object();
+	int i;
+
+	jsonw_time(w, "use_by", use_by_instant(useby_day(u)));
+	jsonw_str(w, "bound_by", u->limits[u->bound].name);
+	jsonw_array(w, "limits");
+	for (i = 0; i < u->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "limit", u->limits[i].name);
+		jsonw_time(w, "use_by", use_by_instant(u->limits[i].day));
+		jsonw_str(w, "source", u->limits[i].source);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_dump(out, w, false);
+	jsonw_free(w);
+}
+
+static enum rc
+want(const char *value, const char *option, struct err *err)
+{
+	if (value != NULL)
+		return RC_OK;
+	return err_set(err, RC_INVALID, 0, "%s is missing", option);
+}
+
+static enum rc
+want_text(char *dst, size_t size, const char *option, const char *value,
+    bool may_be_empty, struct err *err)
+{
+	enum rc rc;
+
+	if (value == NULL && may_be_empty)
+		value = "";
+	if ((rc = want(value, option, err)) != RC_OK ||
+	    (rc = text_check(option, value, size - 1, may_be_empty, err)) !=
+		RC_OK)
+		return rc;
+	str_copy(dst, size, value);
+	return RC_OK;
+}
+
+/* Production method, by the words of Reg. (EU) 1379/2013 Art. 35. */
+static enum rc
+parse_method(struct batch *b, const char *s, struct err *err)
+{
+	static const char *const words[] = {
+		"caught",
+		"caught-freshwater",
+		"farmed",
+	};
+	size_t i;
+	enum rc rc;
+
+	if ((rc = want(s, "--method", err)) != RC_OK)
+		return rc;
+	for (i = 0; i < sizeof(words) / sizeof(words[0]); i++)
+		if (str_eq_nocase(s, words[i])) {
+			str_copy(b->method, sizeof(b->method), words[i]);
+			return RC_OK;
+		}
+	return err_set(err, RC_INVALID, 0,
+	    "--method \"%.40s\" is not known: caught, caught-freshwater or "
+	    "farmed",
+	    s);
+}
+
+/* Mean weights outside these say that count or unit is wrong. */
+#define FISH_MIN_G 2
+#define FISH_MAX_G 700000
+
+static enum rc
+parse_amount(struct batch *b, const struct receive_in *in, struct err *err)
+{
+	enum rc rc;
+
+	if (in->weight == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    in->count != NULL
+			? "--count without --weight: weigh the fish, a count "
+			  "alone plans nothing"
+			: "--weight is missing");
+	if ((rc = weight_parse(&b->weight_g, "--weight", in->weight, err)) !=
+	    RC_OK)
+		return rc;
+	if (in->count == NULL)
+		return RC_OK;
+	rc = int_parse(&b->count, "--count", in->count, 1, COUNT_MAX, err);
+	if (rc != RC_OK)
+		return rc;
+	if (b->weight_g / b->count < FISH_MIN_G ||
+	    b->weight_g / b->count > FISH_MAX_G)
+		return err_set(err, RC_INVALID, 0,
+		    "%" PRId64 " fish of %" PRId64
+		    " g each cannot be: check --count and --weight",
+		    b->count, b->weight_g / b->count);
+	return RC_OK;
+}
+
+static enum rc
+parse_dates(struct batch *b, const struct receive_in *in, day_no today,
+    struct err *err)
+{
+	enum rc rc;
+
+	b->caught_day = b->supplier_use_by = DAY_NONE;
+	if (in->caught != NULL &&
+	    (rc = day_parse(&b->caught_day, "--caught", in->caught, err)) !=
+		RC_OK)
+		return rc;
+	if (in->supplier_date != NULL &&
+	    (rc = day_parse(&b->supplier_use_by, "--supplier-date",
+		 in->supplier_date, err)) != RC_OK)
+		return rc;
+	if (b->caught_day != DAY_NONE && b->caught_day > today)
+		return err_set(err, RC_REFUSED, 0,
+		    "--caught %s is in the future: read the label again",
+		    in->caught);
+	if (b->supplier_use_by != DAY_NONE && b->caught_day != DAY_NONE &&
+	    b->supplier_use_by < b->caught_day)
+		return err_set(err, RC_REFUSED, 0,
+		    "--supplier-date %s is before --caught %s: read the label "
+		    "again",
+		    in->supplier_date, in->caught);
+	return RC_OK;
+}
+
+static enum rc
+parse(struct batch *b, const struct station *sn, const struct receive_in *in,
+    day_no today, struct err *err)
+{
+	const struct species *sp;
+	enum rc rc;
+
+	if ((rc = want_text(b->document, sizeof(b->document), "--document",
+		 in->document, false, err)) != RC_OK ||
+	    (rc = want(in->species, "--species", err)) != RC_OK ||
+	    (rc = species_get(&sp, &sn->species, in->species, err)) != RC_OK ||
+	    (rc = want(in->presentation, "--presentation", err)) != RC_OK ||
+	    (rc = presentation_parse(&b->presentation, in->presentation,
+		 err)) != RC_OK ||
+	    (rc = parse_amount(b, in, err)) != RC_OK ||
+	    (rc = want_text(
+		 b->lot, sizeof(b->lot), "--lot", in->lot, false, err)) !=
+		RC_OK ||
+	    (rc = want(in->temp, "--temperature", err)) != RC_OK ||
+	    (rc = temp_parse(&b->temp_dc, "--temperature", in->temp, err)) !=
+		RC_OK ||
+	    (rc = want_text(b->area, sizeof(b->area), "--area", in->area,
+		 false, err)) != RC_OK ||
+	    (rc = parse_method(b, in->method, err)) != RC_OK ||
+	    (rc = want_text(b->gear, sizeof(b->gear), "--gear", in->gear, true,
+		 err)) != RC_OK ||
+	    (rc = want_text(b->note, sizeof(b->note),
+		 "the note or reason", in->note,
+		 b->decision == DECISION_ACCEPTED, err)) != RC_OK)
+		return rc;
+	str_copy(b->species, sizeof(b->species), sp->code);
+	return parse_dates(b, in, today, err);
+}
+
+/* docs/rules.md R-G1 to R-G3: what may not be accepted. */
+static enum rc
+judge(const struct batch *b, const struct config *cfg, day_no today,
+    struct err *err)
+{
+	char is[16], limit[16];
+	int most = b->presentation == PRES_LIVE ? cfg->live_refuse_above_dc
+						: cfg->refuse_above_dc;
+
+	if (b->decision == DECISION_REFUSED)
+		return RC_OK;
+	temp_print(is, sizeof(is), b->temp_dc);
+	if (b->supplier_use_by != DAY_NONE && b->supplier_use_by < today)
+		return err_set(err, RC_REFUSED, 0,
+		    "the supplier's use-by has passed: it can only be refused "
+		    "(--refuse REASON)");
+	if (b->temp_dc > most)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s is above the limit of %s: it can only be refused "
+		    "(--refuse REASON)",
+		    is, temp_print(limit, sizeof(limit), most));
+	if (b->decision == DECISION_ACCEPTED && b->presentation != PRES_LIVE &&
+	    b->temp_dc > cfg->note_above_dc)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s is above %s: accept it with --note TEXT or refuse it "
+		    "with --refuse REASON",
+		    is, temp_print(limit, sizeof(limit), cfg->note_above_dc));
+	return RC_OK;
+}
+
+static enum rc
+record(struct station *sn, struct batch *b, day_no today, struct err *err)
+{
+	struct house_life house = house_life(&sn->cfg);
+	struct useby_in in = {
+		.live_batch = b->presentation == PRES_LIVE,
+		.received = today,
+		.supplier_date = b->supplier_use_by,
+		.prepared = DAY_NONE,
+	};
+	char shown[CODE_SIZE];
+	struct useby u;
+	struct buf why;
+	enum rc rc;
+
+	useby_decide(&u, &in, &house);
+	b->use_by_utc = use_by_instant(useby_day(&u));
+	buf_init(&why, 8192);
+	useby_json(&why, &u);
+	if ((rc = delivery_put(&b->delivery_id, sn->st, b->supplier.id,
+		 b->document, today, err)) == RC_OK &&
+	    (rc = batch_insert(sn->st, b, today, buf_text(&why), err)) ==
+		RC_OK)
+		rc = station_audit(sn, &b->received, err, "receive",
+		    code_show(shown, b->code), "%s: %s %s %" PRId64 " g: %s",
+		    b->supplier.code, b->species,
+		    presentation_word(b->presentation), b->weight_g,
+		    decision_word(b->decision));
+	buf_fini(&why);
+	return rc;
+}
+
+enum rc
+receive(struct batch *out, struct station *sn, const struct receive_in *in,
+    struct err *err)
+{
+	struct batch b;
+	day_no today;
+	enum rc rc;
+
+	memset(&b, 0, sizeof(b));
+	b.decision = in->decision;
+	if ((rc = station_moment(&b.received, sn, in->by, err)) != RC_OK)
+		return rc;
+	today = local_from_utc(b.received.utc).day;
+	if ((rc = parse(&b, sn, in, today, err)) != RC_OK ||
+	    (rc = judge(&b, &sn->cfg, today, err)) != RC_OK ||
+	    (rc = want(in->supplier, "--supplier", err)) != RC_OK ||
+	    (rc = supplier_find(&b.supplier, sn->st, in->supplier, err)) !=
+		RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = record(sn, &b, today, err)) == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	if (rc != RC_OK)
+		return rc;
+	return batch_get(out, sn->st, b.code, err);
+}

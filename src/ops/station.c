@@ -1,0 +1,358 @@
+/* station.c - open and close a station; who and when. */
+#include "ops/station.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/file.h"
+#include "base/mem.h"
+#include "base/str.h"
+#include "labels/font.h"
+#include "print/spool.h"
+#include "store/audit.h"
+#include "store/jobs.h"
+#include "store/store.h"
+
+/* A clock that reads earlier than this has lost its battery. */
+#define EARLIEST_YEAR 2026
+
+int64_t
+use_by_instant(day_no day)
+{
+	return utc_from_local(day, 23, 59, 59);
+}
+
+/* Settings: as told, else the user's, else the machine's. */
+static enum rc
+find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,
+    struct err *err)
+{
+	const char *xdg = getenv("XDG_CONFIG_HOME"), *home = getenv("HOME");
+	bool fits = false;
+
+	if (o->config != NULL) {
+		if (!str_copy(path, CONFIG_PATH_SIZE, o->config))
+			return err_set(err, RC_INVALID, 0,
+			    "the settings path is too long");
+		return RC_OK;
+	}
+	/* The XDG rules ignore a relative path. */
+	if (xdg != NULL && xdg[0] == '/')
+		fits = str_fmt(
+		    path, CONFIG_PATH_SIZE, "%s/pinbone/station.ini", xdg);
+	else if (home != NULL)
+		fits = str_fmt(path, CONFIG_PATH_SIZE,
+		    "%s/.config/pinbone/station.ini", home);
+	if (fits && file_exists(path))
+		return RC_OK;
+	str_copy(path, CONFIG_PATH_SIZE, "/etc/pinbone/station.ini");
+	if (file_exists(path))
+		return RC_OK;
+	return err_set(err, RC_NOTFOUND, 0,
+	    "no settings: name them with --config FILE, or put a copy of "
+	    "config/station.ini at ~/.config/pinbone/station.ini or %s",
+	    path);
+}
+
+static enum rc
+find_db(
+    char path[CONFIG_PATH_SIZE], const struct station_options *o,
+    struct err *err)
+{
+	const char *xdg = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
+	bool fits;
+
+	if (o->db != NULL)
+		fits = str_copy(path, CONFIG_PATH_SIZE, o->db);
+	else if (file_exists("/var/lib/pinbone/pinbone.db"))
+		fits = str_copy(
+		    path, CONFIG_PATH_SIZE, "/var/lib/pinbone/pinbone.db");
+	else if (xdg != NULL && xdg[0] == '/')
+		fits = str_fmt(
+		    path, CONFIG_PATH_SIZE, "%s/pinbone/pinbone.db", xdg);
+	else
+		fits = str_fmt(path, CONFIG_PATH_SIZE,
+		    "%s/.local/share/pinbone/pinbone.db",
+		    home == NULL ? "" : home);
+	if (!fits)
+		return err_set(
+		    err, RC_INVALID, 0, "the station file's path is too long");
+	return RC_OK;
+}
+
+static enum rc
+load_species(struct station *sn, struct err *err)
+{
+	struct buf text;
+	enum rc rc;
+
+	buf_init(&text, FILE_READ_MAX);
+	rc = file_read(&text, sn->cfg.species_file, err);
+	if (rc == RC_OK)
+		rc = species_parse(&sn->species, sn->cfg.species_file,
+		    buf_text(&text), text.len, err);
+	buf_fini(&text);
+	return rc;
+}
+
+/* Yields, and that each speaks of a species the other table knows. */
+static enum rc
+load_yields(struct station *sn, struct err *err)
+{
+	struct buf text;
+	size_t i;
+	enum rc rc;
+
+	buf_init(&text, FILE_READ_MAX);
+	rc = file_read(&text, sn->cfg.yields_file, err);
+	if (rc == RC_OK)
+		rc = yield_parse(&sn->yields, sn->cfg.yields_file,
+		    buf_text(&text), text.len, err);
+	buf_fini(&text);
+	for (i = 0; rc == RC_OK && i < sn->yields.count; i++)
+		if (species_find(&sn->species, sn->yields.items[i].species) ==
+		    NULL)
+			rc = err_set(err, RC_INVALID, 0,
+			    "%s: species %s is not in %s", sn->cfg.yields_file,
+			    sn->yields.items[i].species, sn->cfg.species_file);
+	return rc;
+}
+
+static enum rc
+set_clock(struct station *sn, const struct station_options *o, struct err *err)
+{
+	if (o->now == NULL)
+		return RC_OK;
+	if (!sn->cfg.training)
+		return err_set(err, RC_REFUSED, 0,
+		    "--now is for training stations only: set the computer's "
+		    "clock");
+	sn->clock.fixed = true;
+	return time_parse(&sn->clock.fixed_utc, "--now", o->now, err);
+}
+
+/* Settings, zone, tables, clock. */
+static enum rc
+load(struct station *sn, const struct station_options *o, struct err *err)
+{
+	char path[CONFIG_PATH_SIZE];
+	enum rc rc;
+
+	if ((rc = find_config(path, o, err)) != RC_OK ||
+	    (rc = config_load(&sn->cfg, path, err)) != RC_OK)
+		return rc;
+	if ((rc = zone_set(sn->cfg.timezone, err)) != RC_OK) {
+		err_prefix(err, "%s: [station] timezone: ", path);
+		return rc;
+	}
+	if ((rc = load_species(sn, err)) != RC_OK ||
+	    (rc = load_yields(sn, err)) != RC_OK)
+		return rc;
+	return set_clock(sn, o, err);
+}
+
+/* A training file is never opened as a real one, nor the other way round. */
+static enum rc
+check_training(struct station *sn, struct err *err)
+{
+	char value[8];
+	enum rc rc;
+
+	rc = store_fact_get(value, sizeof(value), sn->st, "training", err);
+	if (rc != RC_OK)
+		return rc;
+	if (str_eq(value, sn->cfg.training ? "yes" : "no"))
+		return RC_OK;
+	return err_set(err, RC_REFUSED, 0,
+	    "%s is a %s station file, but %s says training = %s",
+	    store_path(sn->st), str_eq(value, "yes") ? "training" : "real",
+	    sn->cfg.path, sn->cfg.training ? "yes" : "no");
+}
+
+/*
+ * Labels that were in mid-air when the program last ended.  Whoever holds the
+ * printing lock is alive and still at it, and is left alone.
+ */
+static enum rc
+settle_labels(struct station *sn, struct err *err)
+{
+	struct moment at = { .utc = clock_now(&sn->clock), .by = "start" };
+	struct spool_lock lock;
+	int count = 0;
+	enum rc rc;
+
+	if ((rc = job_count_open(&count, sn->st, err)) != RC_OK || count == 0)
+		return rc;
+	rc = spool_lock(&lock, store_path(sn->st), NULL);
+	if (rc != RC_OK)
+		return rc == RC_RETRY ? RC_OK : rc;
+	if ((rc = store_begin(sn->st, err)) == RC_OK)
+		rc = job_orphans(&count, sn->st, at.utc, err);
+	spool_unlock(&lock);
+	if (rc != RC_OK) {
+		store_rollback(sn->st);
+		return rc;
+	}
+	at.offset_min = local_from_utc(at.utc).offset_min;
+	rc = station_audit(sn, &at, err, "start", "labels",
+	    "%d label(s) were on their way when the program ended", count);
+	if (rc == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	if (rc == RC_OK)
+		sn->unsure_labels = count;
+	return rc;
+}
+
+enum rc
+station_open(struct station **out, const struct station_options *o,
+    bool with_store, struct err *err)
+{
+	char path[CONFIG_PATH_SIZE];
+	struct station *sn;
+	enum rc rc;
+
+	*out = NULL;
+	sn = xcalloc(1, sizeof(*sn));
+	if ((rc = load(sn, o, err)) != RC_OK)
+		goto done;
+	if (with_store &&
+	    ((rc = find_db(path, o, err)) != RC_OK ||
+		(rc = store_open(&sn->st, path, err)) != RC_OK ||
+		(rc = check_training(sn, err)) != RC_OK ||
+		(rc = settle_labels(sn, err)) != RC_OK))
+		goto done;
+	*out = sn;
+	sn = NULL;
+done:
+	station_close(sn);
+	return rc;
+}
+
+static enum rc
+write_facts(struct station *sn, struct err *err)
+{
+	struct moment at = { .utc = clock_now(&sn->clock), .by = "init" };
+	char text[48];
+	enum rc rc;
+
+	at.offset_min = local_from_utc(at.utc).offset_min;
+	if ((rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = store_fact_set(
+		 sn->st, "kitchen", sn->cfg.kitchen, err)) != RC_OK ||
+	    (rc = store_fact_set(sn->st, "training",
+		 sn->cfg.training ? "yes" : "no", err)) != RC_OK ||
+	    (rc = store_fact_set(sn->st, "created",
+		 time_rfc3339(text, sizeof(text), at.utc), err)) != RC_OK ||
+	    (rc = station_audit(sn, &at, err, "init", sn->cfg.kitchen,
+		 "station file made, schema %d", store_schema(sn->st))) !=
+		RC_OK)
+		goto done;
+	rc = store_commit(sn->st, err);
+done:
+	store_rollback(sn->st);
+	return rc;
+}
+
+enum rc
+station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
+    struct err *err)
+{
+	struct station *sn;
+	enum rc rc;
+
+	sn = xcalloc(1, sizeof(*sn));
+	if ((rc = load(sn, o, err)) != RC_OK ||
+	    (rc = find_db(path, o, err)) != RC_OK)
+		goto done;
+	/* Only the default place may lack its folder: a slip in --db shows. */
+	if (o->db == NULL && (rc = file_make_folder(path, err)) != RC_OK)
+		goto done;
+	if ((rc = store_create(path, err)) != RC_OK)
+		goto done;
+	if ((rc = store_open(&sn->st, path, err)) != RC_OK ||
+	    (rc = write_facts(sn, err)) != RC_OK) {
+		station_close(sn);
+		sn = NULL;
+		remove(path);
+	}
+done:
+	station_close(sn);
+	return rc;
+}
+
+void
+station_close(struct station *sn)
+{
+	if (sn == NULL)
+		return;
+	species_fini(&sn->species);
+	yield_fini(&sn->yields);
+	store_close(sn->st);
+	fonts_free(sn->fonts);
+	free(sn);
+}
+
+/*
+ * docs/rules.md R-D6.  A set training clock may go anywhere; the labels it
+ * prints say so.
+ */
+static enum rc
+check_clock(struct station *sn, int64_t now, struct err *err)
+{
+	char is[48], last_text[48];
+	int64_t last;
+	enum rc rc;
+
+	if (sn->clock.fixed)
+		return RC_OK;
+	time_minute(is, sizeof(is), now);
+	if (day_civil(local_from_utc(now).day).year < EARLIEST_YEAR)
+		return err_set(err, RC_REFUSED, 0,
+		    "the clock reads %s, a time before this program was made: "
+		    "set it first",
+		    is);
+	if ((rc = audit_last_utc(&last, sn->st, err)) != RC_OK)
+		return rc;
+	if (now < last)
+		return err_set(err, RC_REFUSED, 0,
+		    "the clock reads %s, before the last record of %s: set it "
+		    "first, or every date would be wrong",
+		    is, time_minute(last_text, sizeof(last_text), last));
+	return RC_OK;
+}
+
+enum rc
+station_moment(struct moment *out, struct station *sn, const char *by,
+    struct err *err)
+{
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	out->utc = clock_now(&sn->clock);
+	if ((rc = check_clock(sn, out->utc, err)) != RC_OK)
+		return rc;
+	out->offset_min = local_from_utc(out->utc).offset_min;
+	rc = text_check("--by (initials)", by, sizeof(out->by) - 1, false, err);
+	if (rc != RC_OK)
+		return rc;
+	str_copy(out->by, sizeof(out->by), by);
+	return RC_OK;
+}
+
+enum rc
+station_audit(struct station *sn, const struct moment *at, struct err *err,
+    const char *action, const char *subject, const char *fmt, ...)
+{
+	char detail[512];
+	va_list ap;
+
+	va_start(ap, fmt);
+	vsnprintf(detail, sizeof(detail), fmt, ap);
+	va_end(ap);
+	utf8_clean(detail); /* cut text must still be text */
+	return audit_add(sn->st, at, action, subject, detail, err);
+}
