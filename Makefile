@@ -10,7 +10,7 @@ VERSION := 0.1.0
 
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
-	libusb-1.0-0-dev libfreetype-dev libpng-dev libjansson-dev \
+	libfreetype-dev libpng-dev libjansson-dev \
 	libsodium-dev fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev
 DEPS_LINT := clang-format cppcheck

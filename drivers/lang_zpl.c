@@ -83,7 +83,7 @@ zpl_encode(struct buf *out, const struct bitmap *picture,
 		    media->darkness_pct);
 	/* A command for the printer, not the label: it stands outside. */
 	buf_printf(out, "~SD%02d\n", (media->darkness_pct * 30 + 50) / 100);
-	buf_printf(out, "^XA\n^PW%d\n^LL%d\n^MN%c\n", picture->width,
+	buf_printf(out, "^XA\n^LH0,0\n^PW%d\n^LL%d\n^MN%c\n", picture->width,
 	    picture->height, media->gap_mm > 0 ? 'Y' : 'N');
 	buf_printf(out, "^FO0,0^GFA,%zu,%zu,%zu,", total, total, bytes);
 	for (y = 0; y < picture->height; y++) {

@@ -11,9 +11,9 @@
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
+#include "base/clock.h"
 #include "base/mem.h"
 
 struct file_port {
@@ -53,21 +53,12 @@ file_open(
 	return RC_OK;
 }
 
-static int64_t
-now_ms(void)
-{
-	struct timespec ts = { 0 };
-
-	clock_gettime(CLOCK_MONOTONIC, &ts);
-	return (int64_t)ts.tv_sec * 1000 + ts.tv_nsec / 1000000;
-}
-
 /* False when the deadline has passed. */
 static bool
 wait_writable(int fd, int64_t until)
 {
 	struct pollfd p = { .fd = fd, .events = POLLOUT };
-	int64_t left = until - now_ms();
+	int64_t left = until - clock_ticks_ms();
 
 	if (left <= 0)
 		return false;
@@ -78,7 +69,7 @@ static enum rc
 send_all(size_t *sent, struct file_port *fp, const uint8_t *buf, size_t len,
     int deadline_ms, struct err *err)
 {
-	int64_t until = now_ms() + deadline_ms;
+	int64_t until = clock_ticks_ms() + deadline_ms;
 	ssize_t n;
 
 	while (*sent < len) {
@@ -117,6 +108,18 @@ file_send(size_t *sent, struct port *port, const uint8_t *buf, size_t len,
 	return rc;
 }
 
+static enum rc
+file_finish(struct port *port, struct err *err)
+{
+	struct file_port *fp = (struct file_port *)port;
+
+	/* A device or pipe cannot be synced and says so. */
+	if (fsync(fp->fd) == 0 || errno == EINVAL || errno == EROFS)
+		return RC_OK;
+	return err_set(
+	    err, RC_FAILED, errno, "%s: %s", fp->path, strerror(errno));
+}
+
 static void
 file_close(struct port *port)
 {
@@ -124,8 +127,6 @@ file_close(struct port *port)
 
 	if (fp == NULL)
 		return;
-	/* A device or pipe cannot be synced and says so. */
-	fsync(fp->fd);
 	close(fp->fd);
 	free(fp->path);
 	free(fp);
@@ -136,5 +137,6 @@ const struct transport transport_file = {
 	.address_help = "path of a file to append to, or of a device",
 	.open = file_open,
 	.write = file_send,
+	.finish = file_finish,
 	.close = file_close,
 };

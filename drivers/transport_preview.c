@@ -1,8 +1,8 @@
 /*
  * transport_preview.c - each label in a file of its own, to be looked at.
  *
- * A label is held back until the next one begins or the port is closed, and
- * then written whole: no half label ever stands in the folder.
+ * A label is held back until it is finished and then written whole: no half
+ * label ever stands in the folder.
  */
 #include "drivers.h"
 
@@ -93,10 +93,10 @@ preview_begin(
     struct port *port, const char *name, const char *ending, struct err *err)
 {
 	struct preview_port *pp = (struct preview_port *)port;
-	enum rc rc;
 
-	if ((rc = flush(pp, err)) != RC_OK)
-		return rc;
+	/* What was not finished is half a label: drop it. */
+	pp->path[0] = '\0';
+	buf_clear(&pp->pending);
 	if (!name_ok(name) || !name_ok(ending))
 		return err_set(err, RC_INVALID, 0,
 		    "\"%s.%s\" is no file name for a label", name, ending);
@@ -122,7 +122,6 @@ preview_send(size_t *sent, struct port *port, const uint8_t *buf, size_t len,
 		    err, RC_FAILED, 0, "%s: no label was begun", pp->folder);
 	buf_add(&pp->pending, buf, len);
 	if (pp->pending.full) {
-		/* What came before is half a label now: drop it. */
 		pp->path[0] = '\0';
 		buf_clear(&pp->pending);
 		return err_set(err, RC_FAILED, 0,
@@ -133,6 +132,12 @@ preview_send(size_t *sent, struct port *port, const uint8_t *buf, size_t len,
 	return RC_OK;
 }
 
+static enum rc
+preview_finish(struct port *port, struct err *err)
+{
+	return flush((struct preview_port *)port, err);
+}
+
 static void
 preview_close(struct port *port)
 {
@@ -140,7 +145,6 @@ preview_close(struct port *port)
 
 	if (pp == NULL)
 		return;
-	ignore_rc(flush(pp, NULL)); /* close() has no way to say so */
 	buf_fini(&pp->pending);
 	free(pp);
 }
@@ -151,5 +155,6 @@ const struct transport transport_preview = {
 	.open = preview_open,
 	.begin = preview_begin,
 	.write = preview_send,
+	.finish = preview_finish,
 	.close = preview_close,
 };

@@ -34,11 +34,11 @@ struct config {
 	struct service_window services[CONFIG_SERVICES_MAX];
 	int service_count; /* in the order of their start */
 
-	int note_above_dc;	  /* tenths of a degree Celsius */
+	int note_above_dc; /* tenths of a degree Celsius */
 	int refuse_above_dc;
 	int live_refuse_above_dc;
 
-	int batch_days, live_batch_days; /* day of receipt is day 1 */
+	int batch_days, live_batch_days;      /* day of receipt is day 1 */
 	int raw_days, cooked_days, live_days; /* day of preparation is day 1 */
 
 	int round_up_g; /* order list, grams */
@@ -58,8 +58,8 @@ struct config {
  * config_load - read and check a settings file.
  * RC_OK, RC_NOTFOUND (no such file) or RC_INVALID.
  */
-enum rc config_load(struct config *out, const char *path, struct err *err)
-    MUST_CHECK;
+enum rc config_load(
+    struct config *out, const char *path, struct err *err) MUST_CHECK;
 
 /*
  * config_sample - append a complete settings file with every key, its range,

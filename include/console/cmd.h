@@ -13,9 +13,9 @@
 
 struct cmd {
 	const char *name;
-	const char *operands; /* for the usage line; "" for none */
-	const char *summary;  /* one line */
-	const char *help;     /* more lines for --help, or NULL */
+	const char *operands;      /* for the usage line; "" for none */
+	const char *summary;       /* one line */
+	const char *help;          /* more lines for --help, or NULL */
 	const struct opt *options; /* beyond args_common, or NULL */
 	size_t min_operands, max_operands;
 	enum { NEEDS_NOTHING, NEEDS_STORE } needs;
@@ -35,7 +35,7 @@ extern const struct cmd *const commands[];
 int cmd_main(int argc, char **argv);
 
 /* cmd_by - the initials a record needs.  RC_OK, RC_INVALID. */
-enum rc cmd_by(const char **out, const struct args *a, struct err *err)
-    MUST_CHECK;
+enum rc cmd_by(
+    const char **out, const struct args *a, struct err *err) MUST_CHECK;
 
 #endif /* CONSOLE_CMD_H */

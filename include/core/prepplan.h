@@ -23,7 +23,7 @@
 /* A dish's portion, as the menu states it. */
 struct plan_cut {
 	int64_t id;
-	char dish[32];	    /* code */
+	char dish[32]; /* code */
 	char dish_name[64];
 	char allergens[80]; /* beyond the species' own */
 	enum food_state state;
@@ -32,9 +32,9 @@ struct plan_cut {
 	bool skin_on;
 	enum presentation bought;
 	grams low_g, target_g, high_g; /* one portion, before cooking */
-	int house_yield_bp;	       /* 0: use the published table */
-	int mix_bp;		       /* share of the covers */
-	int64_t used;		       /* portions already used for it */
+	int house_yield_bp;            /* 0: use the published table */
+	int mix_bp;                    /* share of the covers */
+	int64_t used;                  /* portions already used for it */
 };
 
 /* A batch that may be opened.  Stock is taken from it as the plan is made. */
@@ -43,7 +43,7 @@ struct plan_batch {
 	char code[CODE_SIZE];
 	char species[4];
 	enum presentation presentation;
-	int64_t count; /* fish left; 0 with by_weight */
+	int64_t count;  /* fish left; 0 with by_weight */
 	bool by_weight; /* the batch was never counted */
 	grams weight_g; /* left */
 	int64_t use_by_utc;
@@ -80,40 +80,40 @@ struct plan_service {
 enum plan_reason {
 	PLAN_TAKEN,
 	PLAN_HELD,
-	PLAN_EXPIRED,	 /* before the end of the service */
-	PLAN_NO_YIELD,	 /* no figure from this presentation to the cut */
-	PLAN_TOO_SMALL,	 /* a piece is under the portion's low weight */
-	PLAN_TOO_LARGE,	 /* a whole fish or fillet is over its high weight */
+	PLAN_EXPIRED,   /* before the end of the service */
+	PLAN_NO_YIELD,  /* no figure from this presentation to the cut */
+	PLAN_TOO_SMALL, /* a piece is under the portion's low weight */
+	PLAN_TOO_LARGE, /* a whole fish or fillet is over its high weight */
 };
 
 /* One source a line draws on, or had to leave. */
 struct plan_take {
 	enum plan_reason reason;
-	bool tray;	      /* portions on hand, else a batch */
+	bool tray; /* portions on hand, else a batch */
 	char code[CODE_SIZE];
 	int64_t use_by_utc;
-	int64_t portions;     /* that count towards the need */
-	int64_t spare;	      /* portions the last fish gives beyond it */
-	int64_t fish;	      /* to take; 0 when by weight */
-	int64_t pieces;	      /* fillets and so on from those fish */
-	grams weight_g;	      /* bought weight to take */
-	grams fish_g;	      /* mean weight of a fish; 0 when by weight */
-	grams piece_g;	      /* usable weight of one piece */
-	int64_t per_piece;    /* portions out of one piece */
-	struct yield yield;   /* presentation to cut */
+	int64_t portions;   /* that count towards the need */
+	int64_t spare;      /* portions the last fish gives beyond it */
+	int64_t fish;       /* to take; 0 when by weight */
+	int64_t pieces;     /* fillets and so on from those fish */
+	grams weight_g;     /* bought weight to take */
+	grams fish_g;       /* mean weight of a fish; 0 when by weight */
+	grams piece_g;      /* usable weight of one piece */
+	int64_t per_piece;  /* portions out of one piece */
+	struct yield yield; /* presentation to cut */
 };
 
 struct plan_line {
 	struct plan_cut cut;
 	int64_t covers;
-	int64_t need;	   /* covers x mix, rounded up */
-	int64_t to_have;   /* need less used, not below 0 */
-	int64_t on_hand;   /* taken from trays */
-	int64_t to_make;   /* from batches */
-	int64_t short_of;  /* to order */
-	grams order_g;	   /* bought weight for short_of, rounded up */
+	int64_t need;         /* covers x mix, rounded up */
+	int64_t to_have;      /* need less used, not below 0 */
+	int64_t on_hand;      /* taken from trays */
+	int64_t to_make;      /* from batches */
+	int64_t short_of;     /* to order */
+	grams order_g;        /* bought weight for short_of, rounded up */
 	int64_t order_pieces; /* pieces or fish that is at least; 0 by weight */
-	bool order_known;  /* false: no yield is known, order by hand */
+	bool order_known;     /* false: no yield is known, order by hand */
 	struct yield order_yield;
 	struct plan_take *takes; /* owned */
 	size_t take_count;
@@ -161,7 +161,7 @@ struct plan_order {
  * plan_orders - sum up what is missing, by species and presentation, rounded
  * up to `step_g`.  *out is owned by the caller (free()).
  */
-void plan_orders(struct plan_order **out, size_t *count, const struct plan *p,
-    grams step_g);
+void plan_orders(
+    struct plan_order **out, size_t *count, const struct plan *p, grams step_g);
 
 #endif /* CORE_PREPPLAN_H */

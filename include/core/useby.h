@@ -25,12 +25,12 @@ enum food_state {
 const char *food_state_word(enum food_state s);
 /* RC_OK or RC_INVALID listing the words; "served-raw" is RC_REFUSED: it needs
  * a parasite-freeze record, which this station cannot yet hold. */
-enum rc food_state_parse(enum food_state *out, const char *s, struct err *err)
-    MUST_CHECK;
+enum rc food_state_parse(
+    enum food_state *out, const char *s, struct err *err) MUST_CHECK;
 
 /* House lives in days; the day of preparation or receipt is day 1. */
 struct house_life {
-	int batch_days;	     /* a batch without a supplier's date */
+	int batch_days;      /* a batch without a supplier's date */
 	int live_batch_days; /* the same for live shellfish */
 	int state_days[STATE_COUNT];
 };
@@ -48,7 +48,7 @@ struct useby_in {
 struct useby_limit {
 	const char *name;   /* "supplier's date" */
 	const char *source; /* where the figure stands */
-	day_no day;	    /* may be served until the end of this day */
+	day_no day;         /* may be served until the end of this day */
 };
 
 struct useby {

@@ -67,6 +67,13 @@ struct transport {
 	    size_t len, int deadline_ms, struct err *err);
 
 	/*
+	 * Optional.  The label is whole: hand over what was held back and make
+	 * it durable, so that "sent" is never said too early.
+	 * RC_OK, or RC_FAILED: the label may not have come out.
+	 */
+	enum rc (*finish)(struct port *port, struct err *err);
+
+	/*
 	 * Optional (NULL: the way in cannot tell).  *out gets PORT_ bits.
 	 * RC_OK, RC_RETRY or RC_FAILED as above.
 	 */

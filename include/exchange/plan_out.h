@@ -19,7 +19,7 @@ struct plan_report {
 	int64_t covers;
 	int64_t made_utc;
 	int64_t end_utc; /* of the service */
-	int earlier;	 /* services before it that took their share first */
+	int earlier;     /* services before it that took their share first */
 	struct plan plan;
 	struct plan_order *orders;
 	size_t order_count;

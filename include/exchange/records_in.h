@@ -31,8 +31,8 @@ enum rc bookings_parse(struct service **out, size_t *count, const char *name,
     struct err *err) MUST_CHECK;
 
 struct menu_row {
-	struct plan_cut cut;   /* dish, name, allergens and state included */
-	int share_bp[8];       /* by index into service_names; 0 not served */
+	struct plan_cut cut; /* dish, name, allergens and state included */
+	int share_bp[8];     /* by index into service_names; 0 not served */
 };
 
 /*
@@ -50,8 +50,7 @@ enum rc menu_parse(struct menu_row **out, size_t *count, const char *name,
  * suppliers_parse - columns code, name, address; optional approval, contact.
  * *out is owned (free).
  */
-enum rc suppliers_parse(struct supplier **out, size_t *count,
-    const char *name, const char *data, size_t len, struct err *err)
-    MUST_CHECK;
+enum rc suppliers_parse(struct supplier **out, size_t *count, const char *name,
+    const char *data, size_t len, struct err *err) MUST_CHECK;
 
 #endif /* EXCHANGE_RECORDS_IN_H */

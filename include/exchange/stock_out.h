@@ -44,10 +44,10 @@ struct traced_portion {
 struct gram_balance {
 	grams received;
 	grams portions, trim, frames, waste; /* out of breakdowns */
-	grams discarded;		     /* before any breakdown */
-	grams whole;			     /* still there, unopened */
-	grams returned;			     /* refused at the door */
-	grams unexplained;		     /* the rest; below 0: overweight */
+	grams discarded;                     /* before any breakdown */
+	grams whole;                         /* still there, unopened */
+	grams returned;                      /* refused at the door */
+	grams unexplained;                   /* the rest; below 0: overweight */
 };
 
 /*

@@ -16,16 +16,16 @@
 
 /* Portions of one dish out of a breakdown. */
 struct make {
-	const char *dish;    /* code */
+	const char *dish; /* code */
 	int64_t portions;
-	grams weight_g;	     /* of all of them */
-	int64_t per_label;   /* servings on one label, 1..portions */
+	grams weight_g;    /* of all of them */
+	int64_t per_label; /* servings on one label, 1..portions */
 };
 
 struct breakdown_in {
 	const char *batch; /* code as keyed or scanned */
-	int64_t fish;	   /* taken; 0 for a batch that was not counted */
-	grams weight_g;	   /* weighed in */
+	int64_t fish;      /* taken; 0 for a batch that was not counted */
+	grams weight_g;    /* weighed in */
 	struct make makes[BREAKDOWN_MAKES_MAX];
 	size_t make_count;
 	grams loss_g[LOSS_COUNT];
@@ -35,7 +35,7 @@ struct breakdown_in {
 
 struct breakdown {
 	struct prep prep;
-	struct batch batch;	 /* after it */
+	struct batch batch;       /* after it */
 	struct portion *portions; /* labelled units made; owned */
 	size_t portion_count;
 	grams unexplained_g; /* in less everything out; may be 0 */

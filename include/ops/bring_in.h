@@ -10,7 +10,7 @@ struct station;
 
 struct import_result {
 	int added, changed, same; /* records in the file */
-	int dropped;		  /* dishes or cuts no longer on the menu */
+	int dropped;              /* dishes or cuts no longer on the menu */
 };
 
 /*

@@ -28,10 +28,10 @@ enum rc use(struct portion *out, struct station *sn, const struct use_in *in,
     struct err *err) MUST_CHECK;
 
 struct discard_in {
-	const char *code;    /* of a portion or a batch */
-	int64_t servings;    /* of a portion; 0: all that is left */
-	int64_t fish;	     /* of a counted batch */
-	grams weight_g;	     /* of a batch; 0 with fish 0: all that is left */
+	const char *code; /* of a portion or a batch */
+	int64_t servings; /* of a portion; 0: all that is left */
+	int64_t fish;     /* of a counted batch */
+	grams weight_g;   /* of a batch; 0 with fish 0: all that is left */
 	const char *reason;
 	const char *by;
 };

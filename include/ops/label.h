@@ -37,7 +37,7 @@ enum rc label_preview(struct buf *out, struct station *sn,
  * RC_RETRY     printer not ready, nothing printed
  * RC_FAILED    nothing printed, or unsure: err says which
  */
-enum rc label_print(struct print_job *out, struct station *sn,
-    const char *code, bool again, const char *by, struct err *err) MUST_CHECK;
+enum rc label_print(struct print_job *out, struct station *sn, const char *code,
+    bool again, const char *by, struct err *err) MUST_CHECK;
 
 #endif /* OPS_LABEL_H */

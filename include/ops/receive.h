@@ -21,7 +21,7 @@ struct receive_in {
 	const char *lot;
 	const char *temp;
 	const char *area, *method, *gear;
-	const char *caught;	   /* date, may be NULL */
+	const char *caught;        /* date, may be NULL */
 	const char *supplier_date; /* supplier's use-by, may be NULL */
 	enum decision decision;
 	const char *note; /* the note, or the reason for a refusal */

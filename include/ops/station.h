@@ -31,7 +31,7 @@ struct station {
 };
 
 struct station_options {
-	const char *db;	    /* NULL: the default place */
+	const char *db;     /* NULL: the default place */
 	const char *config; /* NULL: the default places */
 	const char *now;    /* training stations only; NULL: real time */
 };
@@ -64,8 +64,8 @@ enum rc station_moment(struct moment *out, struct station *sn, const char *by,
 
 /* station_audit - one audit row for `subject`, inside the transaction. */
 enum rc station_audit(struct station *sn, const struct moment *at,
-    struct err *err, const char *action, const char *subject,
-    const char *fmt, ...) __attribute__((format(printf, 6, 7))) MUST_CHECK;
+    struct err *err, const char *action, const char *subject, const char *fmt,
+    ...) __attribute__((format(printf, 6, 7))) MUST_CHECK;
 
 /* use_by_instant - the last second of a civil day in the kitchen's zone. */
 int64_t use_by_instant(day_no day);

@@ -13,13 +13,12 @@
 struct store;
 
 /* audit_add - one row, in the transaction of the change it tells of. */
-enum rc audit_add(struct store *st, const struct moment *at,
-    const char *action, const char *subject, const char *detail,
-    struct err *err) MUST_CHECK;
+enum rc audit_add(struct store *st, const struct moment *at, const char *action,
+    const char *subject, const char *detail, struct err *err) MUST_CHECK;
 
 /* audit_last_utc - instant of the newest row, 0 when there is none. */
-enum rc audit_last_utc(int64_t *out, struct store *st, struct err *err)
-    MUST_CHECK;
+enum rc audit_last_utc(
+    int64_t *out, struct store *st, struct err *err) MUST_CHECK;
 
 struct audit_row {
 	int64_t id;

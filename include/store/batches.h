@@ -38,8 +38,8 @@ struct batch {
 	char area[48];
 	char method[24];
 	char gear[48];
-	day_no caught_day;	   /* or DAY_NONE */
-	day_no supplier_use_by;	   /* or DAY_NONE */
+	day_no caught_day;      /* or DAY_NONE */
+	day_no supplier_use_by; /* or DAY_NONE */
 	enum decision decision;
 	char note[200];
 	struct moment received;
@@ -74,13 +74,13 @@ struct batch_list {
  * batch_list_open - accepted batches that are not used up, first to expire
  * first.  RC_OK; the caller frees with batch_list_fini().
  */
-enum rc batch_list_open(struct batch_list *out, struct store *st,
-    struct err *err) MUST_CHECK;
+enum rc batch_list_open(
+    struct batch_list *out, struct store *st, struct err *err) MUST_CHECK;
 void batch_list_fini(struct batch_list *l);
 
 /* batch_why - the stored JSON of the use-by decision, owned by the caller. */
-enum rc batch_why(char **out, struct store *st, int64_t id, struct err *err)
-    MUST_CHECK;
+enum rc batch_why(
+    char **out, struct store *st, int64_t id, struct err *err) MUST_CHECK;
 
 /* batch_discard - weight (and fish) thrown away, with a reason. */
 enum rc batch_discard(struct store *st, int64_t id, int64_t fish, grams weight,

@@ -22,8 +22,8 @@ struct service {
 };
 
 /* service_put - set the booked covers of a service, added when new. */
-enum rc service_put(enum change *out, struct store *st,
-    const struct service *s, struct err *err) MUST_CHECK;
+enum rc service_put(enum change *out, struct store *st, const struct service *s,
+    struct err *err) MUST_CHECK;
 
 /* service_get - RC_OK, RC_NOTFOUND. */
 enum rc service_get(struct service *out, struct store *st, day_no day,

@@ -30,8 +30,8 @@ struct hold {
 };
 
 /* hold_open - RC_OK, or RC_REFUSED when it is held already. */
-enum rc hold_open(struct store *st, const struct subject *s,
-    const char *reason, const struct moment *at, struct err *err) MUST_CHECK;
+enum rc hold_open(struct store *st, const struct subject *s, const char *reason,
+    const struct moment *at, struct err *err) MUST_CHECK;
 
 /* hold_close - RC_OK, or RC_REFUSED when there is no hold of its own. */
 enum rc hold_close(struct store *st, const struct subject *s,

@@ -41,8 +41,8 @@ struct print_job {
 };
 
 /* job_insert - queued; sets j->id.  Needs an open transaction. */
-enum rc job_insert(struct store *st, struct print_job *j, struct err *err)
-    MUST_CHECK;
+enum rc job_insert(
+    struct store *st, struct print_job *j, struct err *err) MUST_CHECK;
 
 /* job_set - move a job to a state, in a transaction of its own, durable when
  * it returns. */
@@ -60,8 +60,7 @@ enum rc job_list_subject(struct job_list *out, struct store *st,
 void job_list_fini(struct job_list *l);
 
 /* job_count_open - labels queued or being sent. */
-enum rc job_count_open(int *out, struct store *st, struct err *err)
-    MUST_CHECK;
+enum rc job_count_open(int *out, struct store *st, struct err *err) MUST_CHECK;
 
 /*
  * job_orphans - labels that were on their way when the program last ended:

@@ -9,7 +9,7 @@
 struct moment {
 	int64_t utc;
 	int offset_min; /* minutes east of UTC in the kitchen then */
-	char by[16];	/* initials */
+	char by[16];    /* initials */
 };
 
 #endif /* STORE_MOMENT_H */

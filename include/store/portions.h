@@ -82,9 +82,9 @@ enum portion_fate {
 struct portion_event {
 	enum portion_fate fate;
 	int64_t servings;
-	int64_t service_id;   /* 0: not for a known service */
-	char service[48];     /* "2026-11-27/dinner"; filled when read */
-	char reason[200];     /* empty for used */
+	int64_t service_id; /* 0: not for a known service */
+	char service[48];   /* "2026-11-27/dinner"; filled when read */
+	char reason[200];   /* empty for used */
 	struct moment at;
 };
 
@@ -102,7 +102,7 @@ enum rc portion_events_open(struct portion_event_list *out, struct store *st,
 void portion_events_fini(struct portion_event_list *l);
 
 /* portion_why - the stored JSON of the use-by decision, owned. */
-enum rc portion_why(char **out, struct store *st, int64_t id,
-    struct err *err) MUST_CHECK;
+enum rc portion_why(
+    char **out, struct store *st, int64_t id, struct err *err) MUST_CHECK;
 
 #endif /* STORE_PORTIONS_H */

@@ -31,7 +31,7 @@ struct prep {
 	char note[200];
 	int64_t batch_id;
 	char batch[CODE_SIZE]; /* filled when read */
-	int64_t fish; /* 0 when the batch is not counted */
+	int64_t fish;          /* 0 when the batch is not counted */
 	grams in_g;
 	grams loss_g[LOSS_COUNT];
 	grams portions_g; /* filled when read */
@@ -39,13 +39,12 @@ struct prep {
 };
 
 /* prep_insert - the breakdown, its input and its losses; sets p->id. */
-enum rc prep_insert(struct store *st, struct prep *p, struct err *err)
-    MUST_CHECK;
+enum rc prep_insert(
+    struct store *st, struct prep *p, struct err *err) MUST_CHECK;
 
 /* prep_output_insert - portions of one cut out of a breakdown. */
 enum rc prep_output_insert(int64_t *id, struct store *st, int64_t prep_id,
-    int64_t cut_id, int64_t portions, grams weight, struct err *err)
-    MUST_CHECK;
+    int64_t cut_id, int64_t portions, grams weight, struct err *err) MUST_CHECK;
 
 struct prep_list {
 	struct prep *items; /* owned */

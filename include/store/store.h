@@ -34,8 +34,8 @@ enum rc store_create(const char *path, struct err *err) MUST_CHECK;
  * RC_REFUSED   written by a newer program
  * RC_FAILED    cannot be opened or upgraded; unchanged
  */
-enum rc store_open(struct store **out, const char *path, struct err *err)
-    MUST_CHECK;
+enum rc store_open(
+    struct store **out, const char *path, struct err *err) MUST_CHECK;
 
 void store_close(struct store *st);
 

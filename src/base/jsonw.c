@@ -164,8 +164,8 @@ jsonr_close(struct jsonr *doc)
 const char *
 jsonr_str(const struct jsonr *r, const char *key)
 {
-	const char *s = json_string_value(
-	    json_object_get((const json_t *)r, key));
+	const char *s =
+	    json_string_value(json_object_get((const json_t *)r, key));
 
 	return s == NULL ? "" : s;
 }

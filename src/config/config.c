@@ -326,8 +326,8 @@ check_text(const char *path, const struct buf *text, struct err *err)
 			continue;
 		while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))
 			eq--;
-		str_fmt(key, sizeof(key), "%s] %.*s", section, (int)(eq - p),
-		    p);
+		str_fmt(
+		    key, sizeof(key), "%s] %.*s", section, (int)(eq - p), p);
 		str_lower(key);
 		for (i = 0; i < count; i++)
 			if (str_eq(seen[i], key))

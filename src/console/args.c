@@ -151,8 +151,7 @@ args_int(int64_t *out, const struct args *a, const char *name, int64_t min,
 }
 
 enum rc
-args_weight(
-    grams *out, const struct args *a, const char *name, struct err *err)
+args_weight(grams *out, const struct args *a, const char *name, struct err *err)
 {
 	const char *s = args_get(a, name);
 	char what[40];

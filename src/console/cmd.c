@@ -92,8 +92,8 @@ print_whole(const struct buf *out, int status)
 	if (out->len > 0 &&
 	    (fwrite(out->data, 1, out->len, stdout) != out->len ||
 		fflush(stdout) != 0)) {
-		fprintf(stderr, "pinbone: standard output: %s\n",
-		    strerror(errno));
+		fprintf(
+		    stderr, "pinbone: standard output: %s\n", strerror(errno));
 		return 1;
 	}
 	return status;
@@ -108,8 +108,8 @@ usage(const char *name, const char *text)
 }
 
 static enum rc
-run_open(struct buf *out, const struct cmd *c, const struct args *a,
-    struct err *err)
+run_open(
+    struct buf *out, const struct cmd *c, const struct args *a, struct err *err)
 {
 	struct station *sn = NULL;
 	enum rc rc;

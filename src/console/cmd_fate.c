@@ -15,8 +15,8 @@ static const struct opt use_options[] = {
 };
 
 static enum rc
-run_use(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_use(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	struct use_in in = {
 		.code = a->operand[0],
@@ -29,8 +29,8 @@ run_use(struct buf *out, struct station *sn, const struct args *a,
 	enum rc rc;
 
 	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
-	    (rc = args_int(
-		 &in.servings, a, "servings", 1, COUNT_MAX, err)) != RC_OK ||
+	    (rc = args_int(&in.servings, a, "servings", 1, COUNT_MAX, err)) !=
+		RC_OK ||
 	    (rc = use(&p, sn, &in, err)) != RC_OK)
 		return rc;
 	code_show(code, p.code);
@@ -52,8 +52,9 @@ const struct cmd cmd_use = {
 	.name = "use",
 	.operands = "CODE",
 	.summary = "scan a portion or tray out for service",
-	.help = "Refuses what is expired, on hold or used up, and names the "
-		"older one that\nshould go first.",
+	.help =
+	    "Refuses what is expired, on hold or used up, and names the "
+	    "older one that\nshould go first.",
 	.options = use_options,
 	.min_operands = 1,
 	.max_operands = 1,
@@ -70,8 +71,8 @@ static const struct opt discard_options[] = {
 };
 
 static enum rc
-run_discard(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_discard(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	struct discard_in in = { .code = a->operand[0] };
 	char code[CODE_SIZE];
@@ -81,10 +82,9 @@ run_discard(struct buf *out, struct station *sn, const struct args *a,
 
 	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
 	    (rc = args_want(&in.reason, a, "reason", err)) != RC_OK ||
-	    (rc = args_int(
-		 &in.servings, a, "servings", 1, COUNT_MAX, err)) != RC_OK ||
-	    (rc = args_int(&in.fish, a, "fish", 1, COUNT_MAX, err)) !=
+	    (rc = args_int(&in.servings, a, "servings", 1, COUNT_MAX, err)) !=
 		RC_OK ||
+	    (rc = args_int(&in.fish, a, "fish", 1, COUNT_MAX, err)) != RC_OK ||
 	    (rc = args_weight(&in.weight_g, a, "weight", err)) != RC_OK ||
 	    (rc = discard(&d, sn, &in, err)) != RC_OK)
 		return rc;
@@ -151,16 +151,16 @@ run_block(struct buf *out, struct station *sn, const struct args *a,
 }
 
 static enum rc
-run_hold(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_hold(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	return run_block(out, sn, a, hold,
 	    "on hold: it is neither planned, broken down nor served", err);
 }
 
 static enum rc
-run_release(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_release(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	return run_block(out, sn, a, release, "released", err);
 }

@@ -17,8 +17,8 @@ static const struct opt options[] = {
 };
 
 static enum rc
-preview(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+preview(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	const char *png = args_get(a, "png"), *wire = args_get(a, "wire");
 	const char *file = png != NULL ? png : args_get(a, "out");
@@ -56,8 +56,8 @@ put_job(struct buf *out, struct jsonw *w, const struct print_job *job,
     const char *code)
 {
 	if (w == NULL) {
-		buf_printf(out, "%s: label %s", code,
-		    job_state_word(job->state));
+		buf_printf(
+		    out, "%s: label %s", code, job_state_word(job->state));
 		if (job->copy > 0)
 			buf_printf(out, ", reprint %d", job->copy);
 		buf_printf(out, " to %s\n", job->printer);
@@ -92,8 +92,7 @@ print_labels(struct buf *out, struct station *sn, const struct args *a,
 	for (i = 1; i < a->operand_count && rc == RC_OK; i++) {
 		if ((rc = code_parse(&kind, code, a->operand[i], err)) !=
 			RC_OK ||
-		    (rc = label_print(&job, sn, code, again, by, err)) !=
-			RC_OK)
+		    (rc = label_print(&job, sn, code, again, by, err)) != RC_OK)
 			break;
 		put_job(out, w, &job, code_show(shown, code));
 	}
@@ -122,8 +121,9 @@ const struct cmd cmd_label = {
 	.name = "label",
 	.operands = "preview|print|reprint CODE...",
 	.summary = "labels of batches and portions",
-	.help = "A label is printed once; a reprint carries a visible mark "
-		"and its count.",
+	.help =
+	    "A label is printed once; a reprint carries a visible mark "
+	    "and its count.",
 	.options = options,
 	.min_operands = 2,
 	.max_operands = ARGS_OPERANDS_MAX,

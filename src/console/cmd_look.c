@@ -4,8 +4,8 @@
 #include "ops/look.h"
 
 static enum rc
-run_stock(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_stock(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	return stock(out, sn, a->format, err);
 }
@@ -19,8 +19,8 @@ const struct cmd cmd_stock = {
 };
 
 static enum rc
-run_trace(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_trace(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	return trace(out, sn, a->operand[0], a->format, err);
 }
@@ -29,8 +29,9 @@ const struct cmd cmd_trace = {
 	.name = "trace",
 	.operands = "CODE",
 	.summary = "a portion back to its delivery, a batch to its portions",
-	.help = "CODE is keyed from the label or scanned.  A batch shows what "
-		"became of every\nportion and where each of its grams went.",
+	.help =
+	    "CODE is keyed from the label or scanned.  A batch shows what "
+	    "became of every\nportion and where each of its grams went.",
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,
@@ -43,8 +44,8 @@ static const struct opt log_options[] = {
 };
 
 static enum rc
-run_log(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_log(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	int64_t most = 50;
 	enum rc rc;

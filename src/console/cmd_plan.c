@@ -28,9 +28,10 @@ const struct cmd cmd_plan = {
 	.name = "plan",
 	.operands = "DATE/SERVICE",
 	.summary = "prep list and order list of a service",
-	.help = "Booked covers x the menu's share, less portions on hand, to "
-		"fillets and fish\nof named batches, first to expire first.  "
-		"Every figure says where it came from.",
+	.help =
+	    "Booked covers x the menu's share, less portions on hand, to "
+	    "fillets and fish\nof named batches, first to expire first.  "
+	    "Every figure says where it came from.",
 	.options = options,
 	.min_operands = 1,
 	.max_operands = 1,

@@ -56,8 +56,7 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	if ((rc = cmd_by(&in->by, a, err)) != RC_OK ||
 	    (rc = args_want(&weight, a, "weight", err)) != RC_OK ||
 	    (rc = args_weight(&in->weight_g, a, "weight", err)) != RC_OK ||
-	    (rc = args_int(&in->fish, a, "fish", 1, COUNT_MAX, err)) !=
-		RC_OK ||
+	    (rc = args_int(&in->fish, a, "fish", 1, COUNT_MAX, err)) != RC_OK ||
 	    (rc = args_weight(&in->loss_g[LOSS_TRIM], a, "trim", err)) !=
 		RC_OK ||
 	    (rc = args_weight(&in->loss_g[LOSS_FRAMES], a, "frames", err)) !=
@@ -107,8 +106,7 @@ put_text(struct buf *out, const struct breakdown *b)
 	for (i = 0; i < b->portion_count; i++) {
 		p = &b->portions[i];
 		buf_printf(out,
-		    "%s  %s, %" PRId64 " portion%s, %" PRId64
-		    " g, use by %s\n",
+		    "%s  %s, %" PRId64 " portion%s, %" PRId64 " g, use by %s\n",
 		    code_show(code, p->code), p->dish_name, p->servings,
 		    p->servings == 1 ? "" : "s", p->weight_g,
 		    time_short(when, sizeof(when), p->use_by_utc));
@@ -119,11 +117,10 @@ put_text(struct buf *out, const struct breakdown *b)
 	if (b->unexplained_g == 0)
 		buf_puts(out, "all explained");
 	else
-		buf_printf(
-		    out, "%" PRId64 " g unexplained", b->unexplained_g);
+		buf_printf(out, "%" PRId64 " g unexplained", b->unexplained_g);
 	if (b->batch.count > 0)
-		buf_printf(out, "; %" PRId64 " fish left\n",
-		    b->batch.count_left);
+		buf_printf(
+		    out, "; %" PRId64 " fish left\n", b->batch.count_left);
 	else
 		buf_printf(out, "; %s left\n",
 		    weight_print(w, sizeof(w), b->batch.weight_left));
@@ -141,8 +138,7 @@ print_all(struct station *sn, const struct breakdown *b, const char *by,
 	enum rc rc;
 
 	for (i = 0; i < b->portion_count; i++) {
-		rc = label_print(
-		    &job, sn, b->portions[i].code, false, by, err);
+		rc = label_print(&job, sn, b->portions[i].code, false, by, err);
 		if (rc != RC_OK) {
 			err_prefix(err,
 			    "the breakdown is recorded, but of %zu labels only "

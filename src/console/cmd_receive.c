@@ -40,15 +40,15 @@ decision(struct receive_in *in, const struct args *a, struct err *err)
 		return err_set(err, RC_INVALID, 0,
 		    "decide: one of --accept, --note TEXT or --refuse REASON");
 	in->decision = refuse != NULL ? DECISION_REFUSED
-	    : note != NULL	      ? DECISION_NOTED
+	    : note != NULL            ? DECISION_NOTED
 				      : DECISION_ACCEPTED;
 	in->note = refuse != NULL ? refuse : note;
 	return RC_OK;
 }
 
 static void
-put_json(struct buf *out, const struct batch *b, const char *const *cautions,
-    int n)
+put_json(
+    struct buf *out, const struct batch *b, const char *const *cautions, int n)
 {
 	struct jsonw *w = jsonw_new_object();
 	char code[CODE_SIZE];
@@ -80,9 +80,8 @@ put_text(struct buf *out, const struct batch *b, const struct species *sp,
 	code_show(code, b->code);
 	weight_print(w, sizeof(w), b->weight_g);
 	if (b->decision == DECISION_REFUSED) {
-		buf_printf(out,
-		    "refused %s as batch %s: %s\n%s\n", sp->name, code,
-		    b->note, caution_general());
+		buf_printf(out, "refused %s as batch %s: %s\n%s\n", sp->name,
+		    code, b->note, caution_general());
 		return;
 	}
 	buf_printf(out, "batch %s  %s, %s, ", code, sp->name,

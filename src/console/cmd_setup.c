@@ -6,8 +6,8 @@
 #include "ops/bring_in.h"
 
 static enum rc
-run_init(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_init(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	char path[CONFIG_PATH_SIZE];
 	enum rc rc;
@@ -23,14 +23,15 @@ const struct cmd cmd_init = {
 	.name = "init",
 	.operands = "",
 	.summary = "make a new station file",
-	.help = "Never overwrites.  The settings decide for good whether it "
-		"is a training station.",
+	.help =
+	    "Never overwrites.  The settings decide for good whether it "
+	    "is a training station.",
 	.run = run_init,
 };
 
 static enum rc
-run_import(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_import(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	static const struct {
 		const char *kind;
@@ -82,8 +83,8 @@ const struct cmd cmd_import = {
 };
 
 static enum rc
-run_config(struct buf *out, struct station *sn, const struct args *a,
-    struct err *err)
+run_config(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	enum rc rc;
 

@@ -39,7 +39,7 @@ pieces_per_fish(const struct species *sp, enum presentation p)
 struct fit {
 	enum plan_reason reason;
 	struct yield yield;
-	int pieces;	     /* per fish; 0 by weight */
+	int pieces; /* per fish; 0 by weight */
 	grams fish_g, piece_g;
 	int64_t per_piece;
 };
@@ -99,9 +99,8 @@ fit_batch(const struct plan_batch *b, const struct plan_cut *cut,
 	f.reason = PLAN_TAKEN;
 	if (!cut_by_piece(cut->kind) || b->by_weight || b->count == 0)
 		return f;
-	f.pieces = cut->kind == CUT_WHOLE
-	    ? 1
-	    : pieces_per_fish(sp, b->presentation);
+	f.pieces =
+	    cut->kind == CUT_WHOLE ? 1 : pieces_per_fish(sp, b->presentation);
 	if (f.pieces == 0)
 		return f;
 	f.fish_g = div_down(b->weight_g, b->count);
@@ -242,8 +241,8 @@ order_rest(struct plan_line *line, const struct species *sp,
 	    cut_yield(&line->order_yield, cut, cut->bought, yields);
 	if (!line->order_known)
 		return;
-	line->order_g = yield_bought(
-	    line->short_of * cut->target_g, line->order_yield.bp);
+	line->order_g =
+	    yield_bought(line->short_of * cut->target_g, line->order_yield.bp);
 	pieces = pieces_per_fish(sp, cut->bought);
 	if (cut->kind == CUT_WHOLE)
 		line->order_pieces = line->short_of;
@@ -301,8 +300,8 @@ sort_lines(struct plan *p, const struct species_table *species)
 
 	for (i = 1; i < p->count; i++) {
 		t = p->lines[i];
-		for (j = i; j > 0 &&
-		     compare_lines(&p->lines[j - 1], &t, species) > 0;
+		for (j = i;
+		     j > 0 && compare_lines(&p->lines[j - 1], &t, species) > 0;
 		     j--)
 			p->lines[j] = p->lines[j - 1];
 		p->lines[j] = t;
@@ -325,8 +324,7 @@ plan_make(struct plan *out, struct plan_stock *stock,
 			continue;
 		line = &out->lines[out->count++];
 		line->cut = service->cuts[i];
-		rc = plan_line_make(
-		    line, stock, service, species, yields, err);
+		rc = plan_line_make(line, stock, service, species, yields, err);
 		if (rc != RC_OK) {
 			plan_fini(out);
 			return rc;
@@ -348,8 +346,8 @@ plan_fini(struct plan *p)
 }
 
 void
-plan_orders(struct plan_order **out, size_t *count, const struct plan *p,
-    grams step_g)
+plan_orders(
+    struct plan_order **out, size_t *count, const struct plan *p, grams step_g)
 {
 	const struct plan_line *line;
 	struct plan_order *o;
@@ -368,14 +366,13 @@ plan_orders(struct plan_order **out, size_t *count, const struct plan *p,
 		o = &(*out)[j];
 		if (j == *count) {
 			(*count)++;
-			str_copy(o->species, sizeof(o->species),
-			    line->cut.species);
+			str_copy(
+			    o->species, sizeof(o->species), line->cut.species);
 			o->bought = line->cut.bought;
 		}
 		o->need_g += line->order_g;
 		o->portions += line->short_of;
 	}
 	for (j = 0; j < *count; j++)
-		(*out)[j].order_g =
-		    div_up((*out)[j].need_g, step_g) * step_g;
+		(*out)[j].order_g = div_up((*out)[j].need_g, step_g) * step_g;
 }

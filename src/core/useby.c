@@ -62,8 +62,8 @@ static const char *const state_source[STATE_COUNT] = {
 };
 
 void
-useby_decide(
-    struct useby *out, const struct useby_in *in, const struct house_life *house)
+useby_decide(struct useby *out, const struct useby_in *in,
+    const struct house_life *house)
 {
 	memset(out, 0, sizeof(*out));
 	if (in->supplier_date != DAY_NONE)

@@ -150,8 +150,8 @@ menu_row(struct menu_row *row, const struct csv *c,
 
 /* A dish on several rows is one dish: only species and cut may differ. */
 static enum rc
-agrees(const struct menu_row *rows, size_t n, const struct csv *c,
-    struct err *err)
+agrees(
+    const struct menu_row *rows, size_t n, const struct csv *c, struct err *err)
 {
 	const struct plan_cut *b = &rows[n].cut, *a;
 	size_t i;

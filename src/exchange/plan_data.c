@@ -103,8 +103,8 @@ plan_write_json(struct buf *out, const struct plan_report *r)
 			o = &r->orders[i];
 			jsonw_object(w, NULL);
 			jsonw_str(w, "species", o->species);
-			jsonw_str(w, "presentation",
-			    presentation_word(o->bought));
+			jsonw_str(
+			    w, "presentation", presentation_word(o->bought));
 			jsonw_int(w, "portions", o->portions);
 			jsonw_int(w, "need_g", o->need_g);
 			jsonw_int(w, "order_g", o->order_g);
@@ -134,9 +134,9 @@ csv_row(struct buf *out, const struct csv_row *row)
 	buf_printf(out,
 	    "%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
 	    ",%" PRId64 ",%s,",
-	    row->code[0] == '\0' ? "" : code_show(code, row->code),
-	    row->reason, row->need, row->on_hand, row->portions, row->short_of,
-	    row->fish, row->weight_g,
+	    row->code[0] == '\0' ? "" : code_show(code, row->code), row->reason,
+	    row->need, row->on_hand, row->portions, row->short_of, row->fish,
+	    row->weight_g,
 	    row->use_by_utc == 0
 		? ""
 		: time_rfc3339(when, sizeof(when), row->use_by_utc));

@@ -59,8 +59,8 @@ yield_text(struct buf *out, const struct yield *y)
 	buf_printf(out, "yield %s", percent_print(p, sizeof(p), y->bp));
 	if (y->low_bp != y->bp || y->high_bp != y->bp) {
 		buf_printf(out, " (%s", percent_print(p, sizeof(p), y->low_bp));
-		buf_printf(out, " to %s)",
-		    percent_print(p, sizeof(p), y->high_bp));
+		buf_printf(
+		    out, " to %s)", percent_print(p, sizeof(p), y->high_bp));
 	}
 	buf_printf(out, "%s: %s", y->verified ? "" : " unverified", y->source);
 }
@@ -122,8 +122,8 @@ take_batch(struct buf *out, const struct plan_line *line,
 	}
 	weight_print(w, sizeof(w), t->weight_g);
 	if (t->fish == 0) {
-		buf_printf(out, "      take  %s of %s, use by %s\n", w, code,
-		    when);
+		buf_printf(
+		    out, "      take  %s of %s, use by %s\n", w, code, when);
 		return;
 	}
 	buf_printf(out,
@@ -162,16 +162,15 @@ line_why(struct buf *out, const struct plan_line *line)
 	    line->covers * line->cut.mix_bp / BP_ONE,
 	    line->covers * line->cut.mix_bp % BP_ONE / 100, line->need);
 	if (line->cut.used > 0)
-		buf_printf(
-		    &why, ", %" PRId64 " used already", line->cut.used);
+		buf_printf(&why, ", %" PRId64 " used already", line->cut.used);
 	for (i = 0; i < line->take_count; i++) {
 		t = &line->takes[i];
 		if (t->tray || t->reason != PLAN_TAKEN)
 			continue;
 		buf_puts(&why, "; ");
 		if (t->fish > 0)
-			buf_printf(&why, "mean fish %" PRId64 " g, ",
-			    t->fish_g);
+			buf_printf(
+			    &why, "mean fish %" PRId64 " g, ", t->fish_g);
 		yield_text(&why, &t->yield);
 	}
 	wrap(out, buf_text(&why), 6, 79);
@@ -179,8 +178,8 @@ line_why(struct buf *out, const struct plan_line *line)
 }
 
 static void
-write_line(struct buf *out, const struct plan_line *line,
-    const struct species *sp)
+write_line(
+    struct buf *out, const struct plan_line *line, const struct species *sp)
 {
 	size_t i;
 
@@ -246,14 +245,13 @@ order_why(struct buf *out, const struct plan_line *line)
 	struct buf why;
 
 	buf_init(&why, 4096);
-	buf_printf(&why,
-	    "%s: %" PRId64 " x %" PRId64 " g = %" PRId64 " g", line->cut.dish,
-	    line->short_of, line->cut.target_g,
+	buf_printf(&why, "%s: %" PRId64 " x %" PRId64 " g = %" PRId64 " g",
+	    line->cut.dish, line->short_of, line->cut.target_g,
 	    line->short_of * line->cut.target_g);
 	buf_printf(&why, ", bought %" PRId64 " g", line->order_g);
 	if (line->order_pieces > 0)
-		buf_printf(&why, ", at least %" PRId64 " fish",
-		    line->order_pieces);
+		buf_printf(
+		    &why, ", at least %" PRId64 " fish", line->order_pieces);
 	buf_puts(&why, "; ");
 	yield_text(&why, &line->order_yield);
 	wrap(out, buf_text(&why), 13, 79);
@@ -294,8 +292,7 @@ write_order(struct buf *out, const struct plan_report *r)
 			buf_printf(out,
 			    "\n    by hand  %s: %" PRId64
 			    " portions of %" PRId64 " g, no yield known\n",
-			    line->cut.dish, line->short_of,
-			    line->cut.target_g);
+			    line->cut.dish, line->short_of, line->cut.target_g);
 	}
 	if (r->order_count == 0)
 		buf_puts(out, "\nnothing to order that a yield is known for\n");

@@ -121,10 +121,10 @@ supplier_row(struct supplier *s, const struct csv *c, struct err *err)
 {
 	enum rc rc;
 
-	if ((rc = field_text(s->code, sizeof(s->code), c, "code", false,
-		 err)) != RC_OK ||
-	    (rc = field_text(s->name, sizeof(s->name), c, "name", false,
-		 err)) != RC_OK ||
+	if ((rc = field_text(
+		 s->code, sizeof(s->code), c, "code", false, err)) != RC_OK ||
+	    (rc = field_text(
+		 s->name, sizeof(s->name), c, "name", false, err)) != RC_OK ||
 	    (rc = field_text(s->address, sizeof(s->address), c, "address",
 		 false, err)) != RC_OK ||
 	    (rc = field_text(s->approval, sizeof(s->approval), c, "approval",

@@ -76,8 +76,8 @@ text_row(struct buf *out, const struct stock_item *it, const struct row *row)
 	    code_show(code, row->code),
 	    str_eq(row->state, "ok") ? "" : row->state, row->name, amount);
 	if (it->batch != NULL)
-		buf_printf(out, ", %s",
-		    presentation_word(it->batch->presentation));
+		buf_printf(
+		    out, ", %s", presentation_word(it->batch->presentation));
 	buf_putc(out, '\n');
 }
 
@@ -90,8 +90,8 @@ stock_text(struct buf *out, const struct stock_report *r)
 
 	buf_printf(out, "ON HAND  %s, first to expire first   %s\n",
 	    time_minute(now, sizeof(now), r->now_utc), r->kitchen);
-	buf_printf(out, "\n%-17s  %-9s  %-9s  %-24s %s\n", "use by", "code",
-	    "", "what", "left");
+	buf_printf(out, "\n%-17s  %-9s  %-9s  %-24s %s\n", "use by", "code", "",
+	    "what", "left");
 	for (i = 0; i < r->count; i++) {
 		row = row_of(&r->items[i], r);
 		text_row(out, &r->items[i], &row);
@@ -126,8 +126,7 @@ stock_json(struct buf *out, const struct stock_report *r)
 			jsonw_int(w, "servings", row.count);
 		} else {
 			jsonw_str(w, "presentation",
-			    presentation_word(
-				r->items[i].batch->presentation));
+			    presentation_word(r->items[i].batch->presentation));
 			jsonw_int(w, "fish", row.count);
 		}
 		jsonw_int(w, "weight_g", row.weight_g);
@@ -160,8 +159,7 @@ stock_csv(struct buf *out, const struct stock_report *r)
 }
 
 void
-stock_write(
-    struct buf *out, const struct stock_report *r, enum format format)
+stock_write(struct buf *out, const struct stock_report *r, enum format format)
 {
 	switch (format) {
 	case FORMAT_TEXT:

@@ -86,8 +86,8 @@ json_events(struct jsonw *w, const struct portion_event_list *l)
 	for (i = 0; i < l->count; i++) {
 		e = &l->items[i];
 		jsonw_object(w, NULL);
-		jsonw_str(w, "what",
-		    e->fate == FATE_USED ? "used" : "discarded");
+		jsonw_str(
+		    w, "what", e->fate == FATE_USED ? "used" : "discarded");
 		jsonw_int(w, "servings", e->servings);
 		jsonw_str(w, "service", e->service);
 		jsonw_str(w, "reason", e->reason);
@@ -207,8 +207,8 @@ json_preps(struct jsonw *w, const struct trace_report *r)
 		jsonw_int(w, "portions", p->portions);
 		jsonw_int(w, "portions_g", p->portions_g);
 		for (k = 0; k < LOSS_COUNT; k++)
-			jsonw_int(w, loss_word((enum loss_kind)k),
-			    p->loss_g[k]);
+			jsonw_int(
+			    w, loss_word((enum loss_kind)k), p->loss_g[k]);
 		jsonw_str(w, "note", p->note);
 		jsonw_end(w);
 	}
@@ -283,8 +283,8 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		buf_printf(out,
 		    ",%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
 		    ",%s,%" PRId64 ",%s\r\n",
-		    r->batch.species, p->dish, p->servings, s.used,
-		    s.discarded, p->left, p->held ? "yes" : "no", p->weight_g,
+		    r->batch.species, p->dish, p->servings, s.used, s.discarded,
+		    p->left, p->held ? "yes" : "no", p->weight_g,
 		    time_rfc3339(when, sizeof(when), p->use_by_utc));
 	}
 }

@@ -121,8 +121,8 @@ text_batch(struct buf *out, const struct trace_report *r)
 	field(out, "note", b->note);
 	weight_print(w, sizeof(w), b->weight_g);
 	if (b->count > 0)
-		str_fmt(text, sizeof(text), "%" PRId64 " fish, %s", b->count,
-		    w);
+		str_fmt(
+		    text, sizeof(text), "%" PRId64 " fish, %s", b->count, w);
 	else
 		str_copy(text, sizeof(text), w);
 	field(out, "amount", text);
@@ -146,8 +146,7 @@ balance_line(struct buf *out, const char *what, grams g)
 {
 	char w[32];
 
-	buf_printf(out, "  %-28s %12s\n", what,
-	    weight_print(w, sizeof(w), g));
+	buf_printf(out, "  %-28s %12s\n", what, weight_print(w, sizeof(w), g));
 }
 
 static void
@@ -179,12 +178,12 @@ text_prep(struct buf *out, const struct prep *p)
 	    time_minute(when, sizeof(when), p->at.utc), p->at.by);
 	weight_print(in, sizeof(in), p->in_g);
 	if (p->fish > 0)
-		buf_printf(out, "  %-12s %" PRId64 " fish, %s\n", "in",
-		    p->fish, in);
+		buf_printf(
+		    out, "  %-12s %" PRId64 " fish, %s\n", "in", p->fish, in);
 	else
 		field(out, "in", in);
-	buf_printf(out, "  %-12s %" PRId64 " portions, %s;", "out",
-	    p->portions, weight_print(text, sizeof(text), p->portions_g));
+	buf_printf(out, "  %-12s %" PRId64 " portions, %s;", "out", p->portions,
+	    weight_print(text, sizeof(text), p->portions_g));
 	buf_printf(out,
 	    " trim %" PRId64 " g, frames %" PRId64 " g, waste %" PRId64 " g\n",
 	    p->loss_g[LOSS_TRIM], p->loss_g[LOSS_FRAMES],
@@ -207,9 +206,9 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 	buf_printf(out, "  %-8s %-24s use by %-17s %2" PRId64 ": %s%s\n",
 	    code_show(code, p->code), p->dish,
 	    time_short(when, sizeof(when), p->use_by_utc), p->servings, fate,
-	    p->left > 0 && p->held		 ? ", ON HOLD"
+	    p->left > 0 && p->held                   ? ", ON HOLD"
 		: p->left > 0 && p->use_by_utc < now ? ", EXPIRED"
-						 : "");
+						     : "");
 }
 
 static void
@@ -240,8 +239,8 @@ text_asked_portion(struct buf *out, const struct trace_report *r)
 	const struct portion *p = &t->portion;
 	char code[CODE_SIZE], text[120], w[32], when[48];
 
-	buf_printf(out, "\nPORTION %s  %s\n", code_show(code, p->code),
-	    p->dish_name);
+	buf_printf(
+	    out, "\nPORTION %s  %s\n", code_show(code, p->code), p->dish_name);
 	str_fmt(text, sizeof(text), "%" PRId64 " made, %s; %" PRId64 " left",
 	    p->servings, weight_print(w, sizeof(w), p->weight_g), p->left);
 	field(out, "amount", text);
@@ -281,8 +280,7 @@ trace_text(struct buf *out, const struct trace_report *r)
 }
 
 void
-trace_write(
-    struct buf *out, const struct trace_report *r, enum format format)
+trace_write(struct buf *out, const struct trace_report *r, enum format format)
 {
 	switch (format) {
 	case FORMAT_TEXT:

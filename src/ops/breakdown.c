@@ -158,7 +158,8 @@ portion_use_by(struct portion *p, struct buf *why, const struct station *sn,
 
 	useby_decide(&u, &in, &house);
 	p->use_by_utc = use_by_instant(useby_day(&u));
-	/* A batch keeps the date it was given, whatever the settings say now. */
+	/* A batch keeps the date it was given, whatever the settings say now.
+	 */
 	if (p->use_by_utc > b->use_by_utc) {
 		u.count = 1;
 		u.bound = 0;
@@ -223,8 +224,8 @@ insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
 		rc = err_set(err, RC_REFUSED, 0,
 		    "portions of %s would be out of date at once", cut.dish);
 	if (rc == RC_OK)
-		rc = prep_output_insert(&p.prep_output_id, sn->st,
-		    out->prep.id, cut.id, m->portions, m->weight_g, err);
+		rc = prep_output_insert(&p.prep_output_id, sn->st, out->prep.id,
+		    cut.id, m->portions, m->weight_g, err);
 	if (rc == RC_OK)
 		rc = insert_units(out, sn, m, &p, buf_text(&why), err);
 	buf_fini(&why);

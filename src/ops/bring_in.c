@@ -104,8 +104,7 @@ record_suppliers(struct import_result *r, struct station *sn, const char *path,
 	size_t i, n;
 	enum rc rc;
 
-	rc = suppliers_parse(
-	    &items, &n, path, buf_text(text), text->len, err);
+	rc = suppliers_parse(&items, &n, path, buf_text(text), text->len, err);
 	for (i = 0; rc == RC_OK && i < n; i++) {
 		rc = supplier_put(&change, sn->st, &items[i], err);
 		if (rc == RC_OK)
@@ -135,8 +134,8 @@ put_row(int64_t *dish_id, enum change *out, struct station *sn,
 	if (*out == CHANGE_NONE && c != CHANGE_NONE)
 		*out = CHANGE_CHANGED;
 	for (i = 0; i < names.count; i++) {
-		rc = mix_put(&c, sn->st, d.id, names.names[i], row->share_bp[i],
-		    err);
+		rc = mix_put(
+		    &c, sn->st, d.id, names.names[i], row->share_bp[i], err);
 		if (rc != RC_OK)
 			return rc;
 		if (*out == CHANGE_NONE && c != CHANGE_NONE)
@@ -148,8 +147,8 @@ put_row(int64_t *dish_id, enum change *out, struct station *sn,
 
 /* The species of one dish as ",COD,HAD,", to drop its other cuts. */
 static void
-species_of(struct buf *out, const struct menu_row *rows, size_t n,
-    const char *dish)
+species_of(
+    struct buf *out, const struct menu_row *rows, size_t n, const char *dish)
 {
 	size_t i;
 
@@ -186,8 +185,7 @@ record_rows(struct import_result *r, struct station *sn,
 		r->dropped += dropped;
 	}
 	if (rc == RC_OK)
-		rc = menu_keep_dishes(
-		    &dropped, sn->st, buf_text(&dishes), err);
+		rc = menu_keep_dishes(&dropped, sn->st, buf_text(&dishes), err);
 	if (rc == RC_OK)
 		r->dropped += dropped;
 	buf_fini(&dishes);
@@ -213,11 +211,10 @@ record_menu(struct import_result *r, struct station *sn, const char *path,
 }
 
 enum rc
-import_bookings(struct import_result *out, struct station *sn,
-    const char *path, const char *by, struct err *err)
+import_bookings(struct import_result *out, struct station *sn, const char *path,
+    const char *by, struct err *err)
 {
-	return import_file(
-	    out, sn, path, by, record_bookings, "bookings", err);
+	return import_file(out, sn, path, by, record_bookings, "bookings", err);
 }
 
 enum rc

@@ -95,8 +95,8 @@ may_use(struct station *sn, const struct portion *p, const char *reason,
 
 	code_show(shown, p->code);
 	if (p->left == 0)
-		return err_set(err, RC_REFUSED, 0,
-		    "portion %s is used up already", shown);
+		return err_set(
+		    err, RC_REFUSED, 0, "portion %s is used up already", shown);
 	if (p->use_by_utc < now)
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s expired on %s: discard it", shown,
@@ -117,8 +117,8 @@ may_use(struct station *sn, const struct portion *p, const char *reason,
 }
 
 static enum rc
-servings_of(int64_t *out, const struct portion *p, int64_t asked,
-    struct err *err)
+servings_of(
+    int64_t *out, const struct portion *p, int64_t asked, struct err *err)
 {
 	char shown[CODE_SIZE];
 
@@ -142,19 +142,19 @@ take(struct station *sn, struct portion *p, struct portion_event *e,
 		return rc;
 	p->left -= e->servings;
 	return station_audit(sn, &e->at, err,
-	    e->fate == FATE_USED ? "use" : "discard",
-	    code_show(shown, p->code), "%" PRId64 " of %s%s%s", e->servings,
-	    p->dish, e->reason[0] == '\0' ? "" : ": ", e->reason);
+	    e->fate == FATE_USED ? "use" : "discard", code_show(shown, p->code),
+	    "%" PRId64 " of %s%s%s", e->servings, p->dish,
+	    e->reason[0] == '\0' ? "" : ": ", e->reason);
 }
 
 static enum rc
-reason_into(char *dst, size_t size, const char *reason, bool optional,
-    struct err *err)
+reason_into(
+    char *dst, size_t size, const char *reason, bool optional, struct err *err)
 {
 	enum rc rc;
 
-	rc = text_check("--reason", reason == NULL ? "" : reason, size - 1,
-	    optional, err);
+	rc = text_check(
+	    "--reason", reason == NULL ? "" : reason, size - 1, optional, err);
 	if (rc == RC_OK)
 		str_copy(dst, size, reason == NULL ? "" : reason);
 	return rc;
@@ -170,14 +170,13 @@ use(struct portion *out, struct station *sn, const struct use_in *in,
 	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
 	    (rc = reason_into(e.reason, sizeof(e.reason), in->reason,
 		 in->reason == NULL, err)) != RC_OK ||
-	    (rc = service_for(
-		 &e.service_id, sn, in->service, e.at.utc, err)) != RC_OK ||
+	    (rc = service_for(&e.service_id, sn, in->service, e.at.utc, err)) !=
+		RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = portion_by_code(out, sn, in->code, err)) == RC_OK &&
 	    (rc = may_use(sn, out, in->reason, e.at.utc, err)) == RC_OK &&
-	    (rc = servings_of(&e.servings, out, in->servings, err)) ==
-		RC_OK &&
+	    (rc = servings_of(&e.servings, out, in->servings, err)) == RC_OK &&
 	    (rc = take(sn, out, &e, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
@@ -227,16 +226,14 @@ batch_amount(struct discarded *out, const struct batch *b,
 		return err_set(err, RC_REFUSED, 0,
 		    "batch %s has %" PRId64 " g and %" PRId64
 		    " fish left to discard",
-		    shown,
-		    b->decision == DECISION_REFUSED ? 0 : b->weight_left,
+		    shown, b->decision == DECISION_REFUSED ? 0 : b->weight_left,
 		    b->decision == DECISION_REFUSED ? 0 : b->count_left);
 	return RC_OK;
 }
 
 static enum rc
 discard_batch(struct discarded *out, struct station *sn,
-    const struct discard_in *in, const struct portion_event *e,
-    struct err *err)
+    const struct discard_in *in, const struct portion_event *e, struct err *err)
 {
 	char shown[CODE_SIZE];
 	struct batch b;
@@ -266,9 +263,8 @@ discard(struct discarded *out, struct station *sn, const struct discard_in *in,
 
 	memset(out, 0, sizeof(*out));
 	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
-	    (rc = reason_into(
-		 e.reason, sizeof(e.reason), in->reason, false, err)) !=
-		RC_OK ||
+	    (rc = reason_into(e.reason, sizeof(e.reason), in->reason, false,
+		 err)) != RC_OK ||
 	    (rc = code_parse(&out->kind, out->code, in->code, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
@@ -317,8 +313,8 @@ hold_or_release(struct station *sn, const char *text, const char *reason,
 	enum rc rc;
 
 	if ((rc = station_moment(&at, sn, by, err)) != RC_OK ||
-	    (rc = reason_into(
-		 checked, sizeof(checked), reason, false, err)) != RC_OK ||
+	    (rc = reason_into(checked, sizeof(checked), reason, false, err)) !=
+		RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = subject_of(&s, code, sn, text, err)) != RC_OK)

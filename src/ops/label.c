@@ -70,8 +70,8 @@ render(struct bitmap **out, struct station *sn, const struct about *a,
 	if (a->kind == CODE_BATCH)
 		rc = facts_batch(&facts, &a->batch, sp, &house, reprint, err);
 	else
-		rc = facts_portion(&facts, &a->portion, &a->batch, sp, &house,
-		    reprint, err);
+		rc = facts_portion(
+		    &facts, &a->portion, &a->batch, sp, &house, reprint, err);
 	if (rc != RC_OK || (rc = open_fonts(sn, err)) != RC_OK)
 		return rc;
 	return label_render(out, &facts, media, sn->fonts, err);
@@ -156,8 +156,8 @@ static enum rc
 may_print(const struct about *a, int64_t now, struct err *err)
 {
 	char shown[CODE_SIZE];
-	int64_t use_by = a->kind == CODE_BATCH ? a->batch.use_by_utc
-					       : a->portion.use_by_utc;
+	int64_t use_by =
+	    a->kind == CODE_BATCH ? a->batch.use_by_utc : a->portion.use_by_utc;
 
 	code_show(shown, a->code);
 	if (a->kind == CODE_BATCH && a->batch.decision == DECISION_REFUSED)

@@ -29,13 +29,14 @@ merge(struct stock_report *r, const struct batch_list *batches,
 	struct stock_item b, p;
 	size_t i = 0, j = 0;
 
-	r->items =
-	    xcalloc(batches->count + portions->count, sizeof(*r->items));
+	r->items = xcalloc(batches->count + portions->count, sizeof(*r->items));
 	while (i < batches->count || j < portions->count) {
-		b = (struct stock_item){ .batch =
-			i < batches->count ? &batches->items[i] : NULL };
-		p = (struct stock_item){ .portion =
-			j < portions->count ? &portions->items[j] : NULL };
+		b = (struct stock_item){
+			.batch = i < batches->count ? &batches->items[i] : NULL
+		};
+		p = (struct stock_item){ .portion = j < portions->count
+			    ? &portions->items[j]
+			    : NULL };
 		if (p.portion != NULL &&
 		    (b.batch == NULL || !earlier(&b, &p))) {
 			r->items[r->count++] = p;
@@ -142,8 +143,7 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	if ((rc = batch_why(&r->batch_why, sn->st, r->batch.id, err)) !=
 		RC_OK ||
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
-	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) !=
-		RC_OK)
+	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
 	return prep_list_open(&r->preps, sn->st, r->batch.id, err);
 }
@@ -166,8 +166,8 @@ load_chain(struct trace_report *r, struct station *sn, struct err *err)
 }
 
 enum rc
-trace(struct buf *out, struct station *sn, const char *code,
-    enum format format, struct err *err)
+trace(struct buf *out, struct station *sn, const char *code, enum format format,
+    struct err *err)
 {
 	struct trace_report r = {
 		.kitchen = sn->cfg.kitchen,
@@ -224,8 +224,8 @@ audit_lines(struct buf *out, const struct audit_list *l, bool csv)
 	for (i = 0; i < l->count; i++) {
 		row = &l->items[i];
 		if (!csv) {
-			buf_printf(out, "%5" PRId64 "  %s  %-6s %-8s %-12s %s\n",
-			    row->id,
+			buf_printf(out,
+			    "%5" PRId64 "  %s  %-6s %-8s %-12s %s\n", row->id,
 			    time_minute(when, sizeof(when), row->at.utc),
 			    row->at.by, row->action, row->subject, row->detail);
 			continue;

@@ -72,9 +72,8 @@ static int64_t
 end_of(const struct service_window *w, day_no day)
 {
 	/* 24:00 is the first minute of the next day. */
-	return utc_from_local(
-	    day + w->ends_min / 1440, w->ends_min % 1440 / 60, w->ends_min % 60,
-	    0);
+	return utc_from_local(day + w->ends_min / 1440, w->ends_min % 1440 / 60,
+	    w->ends_min % 60, 0);
 }
 
 /* Plan one service out of `stock`. */
@@ -95,8 +94,7 @@ plan_one(struct plan *out, struct station *sn, struct plan_stock *stock,
 	ps.cuts = cuts.items;
 	ps.cut_count = cuts.count;
 	if (rc == RC_OK)
-		rc = plan_make(
-		    out, stock, &ps, &sn->species, &sn->yields, err);
+		rc = plan_make(out, stock, &ps, &sn->species, &sn->yields, err);
 	cut_list_fini(&cuts);
 	return rc;
 }

@@ -127,8 +127,8 @@ parse_amount(struct batch *b, const struct receive_in *in, struct err *err)
 }
 
 static enum rc
-parse_dates(struct batch *b, const struct receive_in *in, day_no today,
-    struct err *err)
+parse_dates(
+    struct batch *b, const struct receive_in *in, day_no today, struct err *err)
 {
 	enum rc rc;
 
@@ -166,23 +166,21 @@ parse(struct batch *b, const struct station *sn, const struct receive_in *in,
 	    (rc = want(in->species, "--species", err)) != RC_OK ||
 	    (rc = species_get(&sp, &sn->species, in->species, err)) != RC_OK ||
 	    (rc = want(in->presentation, "--presentation", err)) != RC_OK ||
-	    (rc = presentation_parse(&b->presentation, in->presentation,
-		 err)) != RC_OK ||
+	    (rc = presentation_parse(
+		 &b->presentation, in->presentation, err)) != RC_OK ||
 	    (rc = parse_amount(b, in, err)) != RC_OK ||
-	    (rc = want_text(
-		 b->lot, sizeof(b->lot), "--lot", in->lot, false, err)) !=
-		RC_OK ||
+	    (rc = want_text(b->lot, sizeof(b->lot), "--lot", in->lot, false,
+		 err)) != RC_OK ||
 	    (rc = want(in->temp, "--temperature", err)) != RC_OK ||
 	    (rc = temp_parse(&b->temp_dc, "--temperature", in->temp, err)) !=
 		RC_OK ||
-	    (rc = want_text(b->area, sizeof(b->area), "--area", in->area,
-		 false, err)) != RC_OK ||
+	    (rc = want_text(b->area, sizeof(b->area), "--area", in->area, false,
+		 err)) != RC_OK ||
 	    (rc = parse_method(b, in->method, err)) != RC_OK ||
 	    (rc = want_text(b->gear, sizeof(b->gear), "--gear", in->gear, true,
 		 err)) != RC_OK ||
-	    (rc = want_text(b->note, sizeof(b->note),
-		 "the note or reason", in->note,
-		 b->decision == DECISION_ACCEPTED, err)) != RC_OK)
+	    (rc = want_text(b->note, sizeof(b->note), "the note or reason",
+		 in->note, b->decision == DECISION_ACCEPTED, err)) != RC_OK)
 		return rc;
 	str_copy(b->species, sizeof(b->species), sp->code);
 	return parse_dates(b, in, today, err);
@@ -239,8 +237,7 @@ record(struct station *sn, struct batch *b, day_no today, struct err *err)
 	useby_json(&why, &u);
 	if ((rc = delivery_put(&b->delivery_id, sn->st, b->supplier.id,
 		 b->document, today, err)) == RC_OK &&
-	    (rc = batch_insert(sn->st, b, today, buf_text(&why), err)) ==
-		RC_OK)
+	    (rc = batch_insert(sn->st, b, today, buf_text(&why), err)) == RC_OK)
 		rc = station_audit(sn, &b->received, err, "receive",
 		    code_show(shown, b->code), "%s: %s %s %" PRId64 " g: %s",
 		    b->supplier.code, b->species,

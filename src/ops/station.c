@@ -57,8 +57,7 @@ find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 }
 
 static enum rc
-find_db(
-    char path[CONFIG_PATH_SIZE], const struct station_options *o,
+find_db(char path[CONFIG_PATH_SIZE], const struct station_options *o,
     struct err *err)
 {
 	const char *xdg = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
@@ -241,8 +240,8 @@ write_facts(struct station *sn, struct err *err)
 	at.offset_min = local_from_utc(at.utc).offset_min;
 	if ((rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = store_fact_set(
-		 sn->st, "kitchen", sn->cfg.kitchen, err)) != RC_OK ||
+	if ((rc = store_fact_set(sn->st, "kitchen", sn->cfg.kitchen, err)) !=
+		RC_OK ||
 	    (rc = store_fact_set(sn->st, "training",
 		 sn->cfg.training ? "yes" : "no", err)) != RC_OK ||
 	    (rc = store_fact_set(sn->st, "created",
@@ -326,8 +325,8 @@ check_clock(struct station *sn, int64_t now, struct err *err)
 }
 
 enum rc
-station_moment(struct moment *out, struct station *sn, const char *by,
-    struct err *err)
+station_moment(
+    struct moment *out, struct station *sn, const char *by, struct err *err)
 {
 	enum rc rc;
 

@@ -77,11 +77,13 @@ transfer(size_t *sent, const struct printer *p, const struct buf *bytes,
 	if ((rc = via->open(&port, address, p->deadline_ms, err)) != RC_OK)
 		return rc;
 	if (via->begin != NULL)
-		rc = via->begin(
-		    port, name, lang_find(p->language)->ending, err);
+		rc =
+		    via->begin(port, name, lang_find(p->language)->ending, err);
 	if (rc == RC_OK)
 		rc = via->write(sent, port, (const uint8_t *)bytes->data,
 		    bytes->len, p->deadline_ms, err);
+	if (rc == RC_OK && via->finish != NULL)
+		rc = via->finish(port, err);
 	via->close(port);
 	return rc;
 }

@@ -48,8 +48,8 @@ audit_last_utc(int64_t *out, struct store *st, struct err *err)
 }
 
 enum rc
-audit_list_open(struct audit_list *out, struct store *st, int64_t most,
-    struct err *err)
+audit_list_open(
+    struct audit_list *out, struct store *st, int64_t most, struct err *err)
 {
 	struct audit_row *r;
 	struct stmt q;

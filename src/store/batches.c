@@ -59,7 +59,8 @@ last_number(int *out, struct store *st, day_no day, struct err *err)
 		return rc;
 	if (code[0] != '\0') {
 		code[BATCH_CODE_LEN - 1] = '\0';
-		rc = int_parse(&n, "number", code + 5, 0, BATCH_NUMBER_MAX, err);
+		rc =
+		    int_parse(&n, "number", code + 5, 0, BATCH_NUMBER_MAX, err);
 		if (rc != RC_OK)
 			return rc;
 	}

@@ -44,8 +44,8 @@ read_service(struct service *s, const struct stmt *q)
 }
 
 enum rc
-service_get(struct service *out, struct store *st, day_no day,
-    const char *name, struct err *err)
+service_get(struct service *out, struct store *st, day_no day, const char *name,
+    struct err *err)
 {
 	char text[16];
 	struct stmt q;

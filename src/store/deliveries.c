@@ -23,8 +23,8 @@ supplier_find(struct supplier *out, struct store *st, const char *code_or_name,
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    "SELECT id, code, name, address, approval, contact FROM supplier"
-	    SCAN_OK
+	    "SELECT id, code, name, address, approval, contact FROM "
+	    "supplier" SCAN_OK
 	    " WHERE lower(code) = lower(:text) OR lower(name) = lower(:text)"
 	    " ORDER BY code LIMIT 1",
 	    err);

@@ -8,19 +8,17 @@
 #include "stmt.h"
 
 static enum rc
-is_open(int64_t *id, struct store *st, const struct subject *s,
-    struct err *err)
+is_open(int64_t *id, struct store *st, const struct subject *s, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
 	*id = 0;
 	rc = stmt_open(&q, st,
-	    s->batch_id != 0
-		? "SELECT id FROM hold WHERE batch_id = :id"
-		  " AND released_utc IS NULL"
-		: "SELECT id FROM hold WHERE portion_id = :id"
-		  " AND released_utc IS NULL",
+	    s->batch_id != 0 ? "SELECT id FROM hold WHERE batch_id = :id"
+			       " AND released_utc IS NULL"
+			     : "SELECT id FROM hold WHERE portion_id = :id"
+			       " AND released_utc IS NULL",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -100,8 +98,8 @@ read_hold(struct hold *h, const struct stmt *q)
 	" released_reason FROM hold "
 
 enum rc
-hold_list_open(struct hold_list *out, struct store *st,
-    const struct subject *s, struct err *err)
+hold_list_open(struct hold_list *out, struct store *st, const struct subject *s,
+    struct err *err)
 {
 	struct stmt q;
 	size_t cap = 0;

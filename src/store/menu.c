@@ -54,7 +54,8 @@ dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    "SELECT id, name, state, allergens, on_menu FROM dish WHERE code = :code",
+	    "SELECT id, name, state, allergens, on_menu FROM dish WHERE code = "
+	    ":code",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -74,8 +75,7 @@ dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
 }
 
 enum rc
-dish_put(
-    enum change *out, struct store *st, struct dish *d, struct err *err)
+dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 {
 	struct stmt q;
 	bool same = false;
@@ -85,7 +85,8 @@ dish_put(
 	if (rc != RC_OK && rc != RC_END)
 		return rc;
 	*out = rc == RC_END ? CHANGE_ADDED
-			    : same ? CHANGE_NONE : CHANGE_CHANGED;
+	    : same          ? CHANGE_NONE
+			    : CHANGE_CHANGED;
 	rc = stmt_open(&q, st,
 	    "INSERT INTO dish (code, name, state, allergens, on_menu)"
 	    " VALUES (:code, :name, :state, :allergens, 1)"
@@ -145,7 +146,8 @@ cut_find(struct plan_cut *out, struct store *st, const char *dish,
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    CUT_COLUMNS "0" CUT_FROM
+	    CUT_COLUMNS
+	    "0" CUT_FROM
 	    "WHERE d.code = :dish AND d.on_menu = 1 AND c.current = 1"
 	    " AND c.species = :species",
 	    err);
@@ -261,7 +263,8 @@ cut_list_open(struct cut_list *out, struct store *st, const char *service,
 	    CUT_COLUMNS
 	    "coalesce((SELECT m.share_bp FROM mix m"
 	    "  WHERE m.dish_id = d.id AND m.service = :service), 0)" CUT_FROM
-	    SCAN_OK "WHERE d.on_menu = 1 AND c.current = 1"
+		SCAN_OK
+	    "WHERE d.on_menu = 1 AND c.current = 1"
 	    " ORDER BY d.code, c.species",
 	    err);
 	if (rc != RC_OK)

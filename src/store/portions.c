@@ -208,8 +208,8 @@ portion_list_on_hand(
 }
 
 enum rc
-portion_list_batch(struct portion_list *out, struct store *st,
-    int64_t batch_id, struct err *err)
+portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
+    struct err *err)
 {
 	struct stmt q;
 	enum rc rc;

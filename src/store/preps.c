@@ -128,8 +128,8 @@ read_prep(struct prep *p, const struct stmt *q)
 }
 
 enum rc
-prep_list_open(struct prep_list *out, struct store *st, int64_t batch_id,
-    struct err *err)
+prep_list_open(
+    struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
 {
 	struct stmt q;
 	size_t cap = 0;

@@ -122,8 +122,8 @@ bind_int(struct stmt *q, const char *name, int64_t v)
 void
 bind_text(struct stmt *q, const char *name, const char *v)
 {
-	int rc = sqlite3_bind_text(
-	    q->s, param(q, name), v, -1, SQLITE_TRANSIENT);
+	int rc =
+	    sqlite3_bind_text(q->s, param(q, name), v, -1, SQLITE_TRANSIENT);
 
 	assert(rc == SQLITE_OK);
 	(void)rc;

@@ -81,8 +81,8 @@ connect_file(struct store **out, const char *path, struct err *err)
 	st = xcalloc(1, sizeof(*st));
 	st->path = xstrdup(path);
 	if (sqlite3_open_v2(path, &st->db,
-		SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX, NULL) !=
-	    SQLITE_OK) {
+		SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX,
+		NULL) != SQLITE_OK) {
 		rc = err_set(err, RC_FAILED, sqlite3_extended_errcode(st->db),
 		    "%s: cannot be opened for writing (%s)", path,
 		    sqlite3_errmsg(st->db));
@@ -108,8 +108,8 @@ run_migration(struct store *st, const struct migration *m, struct err *err)
 	int64_t broken = 0;
 	enum rc rc;
 
-	str_fmt(version, sizeof(version), "PRAGMA user_version = %d",
-	    m->version);
+	str_fmt(
+	    version, sizeof(version), "PRAGMA user_version = %d", m->version);
 	if ((rc = store_begin(st, err)) != RC_OK)
 		return rc;
 	if ((rc = run_script(st, m->sql, err)) != RC_OK ||
@@ -331,8 +331,8 @@ store_fact_set(
 }
 
 enum rc
-store_fact_get(char *dst, size_t size, struct store *st, const char *key,
-    struct err *err)
+store_fact_get(
+    char *dst, size_t size, struct store *st, const char *key, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;

@@ -1,3 +1,19 @@
 /* suites.h - all suites, one line each. */
 #define SUITES(X)                                                              \
-	X(base_csv)
+	X(base_buf)                                                            \
+	X(base_clock)                                                          \
+	X(base_csv)                                                            \
+	X(base_day)                                                            \
+	X(base_file)                                                           \
+	X(base_jsonw)                                                          \
+	X(base_str)                                                            \
+	X(base_units)                                                          \
+	X(core_cut)                                                            \
+	X(core_species)                                                        \
+	X(core_yield)                                                          \
+	X(drivers_png)                                                         \
+	X(drivers_transport)                                                   \
+	X(drivers_zpl)                                                         \
+	X(labels_barcode)                                                      \
+	X(labels_refused)                                                      \
+	X(labels_render)

@@ -234,16 +234,22 @@ START_TEST(preview_files)
 	send_text(port, "^XA");
 	send_text(port, "^XZ");
 	ck_assert(!file_exists(inside("a/P7K2QX-1.zpl")));
-	ck_assert_int_eq(t->begin(port, "P7K2QX-2", "png", NULL), RC_OK);
+	ck_assert_int_eq(t->finish(port, NULL), RC_OK);
 	file_holds("a/P7K2QX-1.zpl", "^XA^XZ");
+	ck_assert_int_eq(t->begin(port, "P7K2QX-2", "png", NULL), RC_OK);
 	send_text(port, "picture");
-	ck_assert(!file_exists(inside("a/P7K2QX-2.png")));
-	t->close(port);
+	ck_assert_int_eq(t->finish(port, NULL), RC_OK);
 	file_holds("a/P7K2QX-2.png", "picture");
+	/* begun and never finished: half a label, not kept */
+	ck_assert_int_eq(t->begin(port, "P7K2QX-3", "png", NULL), RC_OK);
+	send_text(port, "half");
+	t->close(port);
+	ck_assert(!file_exists(inside("a/P7K2QX-3.png")));
 	/* again: the file is replaced, not added to */
 	port = open_at("preview", "a");
 	ck_assert_int_eq(t->begin(port, "P7K2QX-1", "zpl", NULL), RC_OK);
 	send_text(port, "new");
+	ck_assert_int_eq(t->finish(port, NULL), RC_OK);
 	t->close(port);
 	file_holds("a/P7K2QX-1.zpl", "new");
 }
@@ -281,8 +287,7 @@ START_TEST(preview_refused)
 }
 END_TEST
 
-/* The folder goes away under an open port: begin() of the next label says so,
- * and no half file is left. */
+/* The folder goes away under an open port: finish() says so. */
 START_TEST(preview_lost_folder)
 {
 	struct port *port = open_at("preview", "a");
@@ -292,7 +297,7 @@ START_TEST(preview_lost_folder)
 	ck_assert_int_eq(t->begin(port, "one", "zpl", NULL), RC_OK);
 	send_text(port, "^XA");
 	ck_assert_int_eq(rmdir(inside("a")), 0);
-	ck_assert_int_eq(t->begin(port, "two", "zpl", &err), RC_FAILED);
+	ck_assert_int_eq(t->finish(port, &err), RC_FAILED);
 	ck_assert_ptr_nonnull(strstr(err.text, "one.zpl"));
 	t->close(port);
 }

@@ -174,6 +174,12 @@ size_known(struct reader *r)
 static bool
 command(struct reader *r)
 {
+	if (is_command(r, "^LH")) {
+		if (number(r, &r->x) && take(r, ',') && number(r, &r->y) &&
+		    r->x == 0 && r->y == 0)
+			return true;
+		return fail(r, "^LH away from the corner");
+	}
 	if (is_command(r, "^PW"))
 		return number(r, &r->width) && size_known(r);
 	if (is_command(r, "^LL"))

@@ -1,0 +1,210 @@
+#!/bin/sh
+# One whole day of an invented kitchen, in a training station.
+#
+#   demo/run.sh PROGRAM OUT
+#
+# Everything runs through the same commands a cook has; what it makes is left
+# in OUT.  Run from the top folder.
+set -eu
+
+pinbone=$1
+out=$2
+day=2026-12-04
+at=06:30
+by=AK
+
+rm -rf "$out"
+mkdir -p "$out"
+
+say() {
+	printf '\n%s  %s\n' "$at" "$*"
+}
+
+# The station at the time of the story.
+p() {
+	"$pinbone" --config demo/station.ini --db "$out/pinbone.db" \
+	    --now "${day}T$at" "$@"
+}
+
+# A step whose refusal is part of the story.
+refused() {
+	if p "$@" 2>"$out/refusal"; then
+		echo "demo: this should have been refused: $*" >&2
+		exit 1
+	fi
+	sed 's/^/    /' "$out/refusal"
+	rm -f "$out/refusal"
+}
+
+# First code in a JSON answer.
+code_of() {
+	sed -n 's/.*"code": "\([^"]*\)".*/\1/p' "$1"
+}
+
+# Goods in; prints the answer and keeps the batch code in $batch.
+take_in() {
+	p --json --by "$by" receive "$@" >"$out/answer"
+	batch=$(code_of "$out/answer")
+	p --by "$by" label print "$batch" >>"$out/answer"
+	echo "    batch $batch"
+}
+
+# A breakdown with all its labels; codes stay in $made.
+break_down() {
+	p --json --by "$by" prep "$@" --print >"$out/answer"
+	made=$(code_of "$out/answer")
+	sed -n 's/.*"unexplained_g": \([0-9]*\).*/    \1 g unexplained/p' \
+	    "$out/answer"
+	echo "    $(echo "$made" | wc -l) labels: $(echo $made)"
+}
+
+say "A new training station, its suppliers, menu and bookings."
+p init
+p import suppliers demo/suppliers.csv
+p import menu demo/menu.csv
+p import bookings demo/bookings.csv
+echo "    the same bookings again:"
+p import bookings demo/bookings.csv
+
+at=07:10
+say "Six lots from two suppliers come in; one is too warm."
+take_in --supplier quay --document WQ-5521 --species HKE \
+    --presentation gutted --count 6 --weight 13.8kg --lot H4471 \
+    --temperature 1.2 --area 27.7.j --method caught \
+    --gear "Hooks and lines" --caught 2026-12-02 \
+    --supplier-date 2026-12-07 --accept
+hake=$batch
+take_in --supplier quay --document WQ-5521 --species POK \
+    --presentation gutted --count 2 --weight 5.9kg --lot S0932 \
+    --temperature 3.6 --area 27.6.a --method caught --gear Trawls \
+    --caught 2026-12-01 --supplier-date 2026-12-05 \
+    --note "3.6 C on arrival, more ice on at once"
+coley=$batch
+take_in --supplier quay --document WQ-5521 --species PLE \
+    --presentation gutted --count 30 --weight 13.2kg --lot P1180 \
+    --temperature 0.9 --area 27.7.e --method caught --gear Trawls \
+    --caught 2026-12-02 --supplier-date 2026-12-06 --accept
+plaice=$batch
+take_in --supplier quay --document WQ-5521 --species LEM \
+    --presentation gutted --count 12 --weight 5.1kg --lot L2045 \
+    --temperature 1.1 --area 27.7.e --method caught --gear Trawls \
+    --caught 2026-12-02 --supplier-date 2026-12-06 --accept
+sole=$batch
+take_in --supplier isle --document TI-208 --species MUS \
+    --presentation live --weight 9kg --lot M77 --temperature 4.5 \
+    --area "Far Holm, rope grown" --method farmed \
+    --caught 2026-12-03 --accept
+mussels=$batch
+echo "    mackerel at 8.4 C: accepting it"
+refused --by "$by" receive --supplier quay --document WQ-5521 \
+    --species MAC --presentation whole --count 14 --weight 5.6kg \
+    --lot K3302 --temperature 8.4 --area 27.7.e --method caught \
+    --gear "Hooks and lines" --caught 2026-12-02 --accept
+p --by "$by" receive --supplier quay --document WQ-5521 \
+    --species MAC --presentation whole --count 14 --weight 5.6kg \
+    --lot K3302 --temperature 8.4 --area 27.7.e --method caught \
+    --gear "Hooks and lines" --caught 2026-12-02 \
+    --refuse "8.4 C, no ice left in the box"
+
+at=07:40
+say "Covers and menu make the prep lists and the order lists."
+for service in lunch dinner; do
+	p plan "$day/$service" --prep-list >"$out/prep-list-$service.txt"
+	p plan "$day/$service" --order-list >"$out/order-list-$service.txt"
+	p --json plan "$day/$service" >"$out/plan-$service.json"
+	p --csv plan "$day/$service" >"$out/plan-$service.csv"
+done
+sed -n 's/^/    /; 1,22p' "$out/prep-list-lunch.txt"
+echo "    ... the rest is in $out/prep-list-lunch.txt"
+
+at=08:20
+say "Breakdown for lunch: hake, coley, plaice."
+break_down "$hake" --fish 2 --weight 4580 \
+    --make hake-beans:9:1490:3 --trim 310 --frames 2390 --waste 370
+lunch_hake=$made
+break_down "$coley" --fish 2 --weight 5860 --make coley-curry:8:1000:4 \
+    --trim 1180 --frames 3020 --waste 610
+lunch_coley=$made
+break_down "$plaice" --fish 3 --weight 1310 --make plaice-crumb:10:560:5 \
+    --frames 610 --waste 140
+break_down "$mussels" --weight 3kg --make mussel-pot:6:3000:2
+lunch_mussels=$made
+
+at=10:30
+say "Breakdown for dinner."
+break_down "$hake" --fish 3 --weight 6890 --make hake-beans:12:1990:1 \
+    --trim 420 --frames 3640 --waste 640
+dinner_hake=$made
+break_down "$sole" --fish 9 --weight 3830 --make sole-bone:9:3420:3 \
+    --waste 370
+
+at=10:50
+say "The first tray's label fell into the sink: a marked reprint."
+set -- $lunch_hake
+p --by "$by" label print "$1" 2>&1 | sed 's/^/    /' || true
+p --by "$by" label reprint "$1"
+
+at=13:00
+say "Lunch. The newer tray is refused while an older one is there."
+set -- $dinner_hake
+refused --by LM use "$1"
+for c in $lunch_hake $lunch_coley $lunch_mussels; do
+	p --by LM use "$c" >/dev/null
+done
+echo "    hake, coley and mussels went out at lunch"
+
+at=18:40
+say "Dinner. Two portions of hake go out, then table 9 complains of one."
+p --by LM use "$1"
+p --by LM use "$2"
+complaint=$1
+p trace "$complaint" >"$out/trace-portion-$complaint.txt"
+sed 's/^/    /' "$out/trace-portion-$complaint.txt"
+
+at=18:42
+say "The chef puts the whole batch on hold; nothing of it can go out."
+p --by "$by" hold "$hake" --reason "guest at table 9: sour smell"
+refused --by LM use "$3"
+p trace "$hake" >"$out/trace-batch-$hake.txt"
+p --json trace "$hake" >"$out/trace-batch-$hake.json"
+sed -n '/^BALANCE/,$p' "$out/trace-batch-$hake.txt" | sed 's/^/    /'
+
+at=21:50
+say "The end of the day: what is on hand, and what went into the bin."
+shift 2
+for c in "$@"; do
+	p --by "$by" discard "$c" --reason "batch on hold after a complaint" \
+	    >/dev/null
+done
+p stock >"$out/stock.txt"
+p log --last 500 >"$out/log.txt"
+sed 's/^/    /' "$out/stock.txt"
+
+say "Every label again as the bytes a label printer gets."
+p --json stock | code_of /dev/stdin >"$out/codes"
+while read -r c; do
+	p label preview "$c" --wire zpl --out - >>"$out/labels.zpl"
+done <"$out/codes"
+p label preview "$complaint" --size 50x25 --dpi 300 \
+    --png "$out/labels/small-$complaint.png" >/dev/null
+rm -f "$out/answer" "$out/codes"
+
+cat <<EOT
+
+What it left in $out:
+  prep-list-*.txt order-list-*.txt   what lunch and dinner needed
+  plan-*.json plan-*.csv             the same for programs
+  labels/*.png                       $(ls "$out/labels" | wc -l) labels as they print
+  labels.zpl                         the stream for a label printer
+  trace-*.txt                        the complaint, back and forward
+  stock.txt log.txt                  the end of the day
+  pinbone.db                         the station file
+
+Look further (from this folder):
+  alias pb='$pinbone --config demo/station.ini --db $out/pinbone.db --now ${day}T22:00'
+  pb stock
+  pb trace $complaint
+  pb trace $hake
+  pb --json plan 2026-12-04/dinner
+  pb log
+EOT
