@@ -106,7 +106,8 @@ check: deps-run deps-test
 	$(MAKE) --no-print-directory unit cli
 
 unit: $(RUN_UNIT) $(PROGRAM)
-	CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) $(RUN_UNIT)
+	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
+	    $(RUN_UNIT)
 
 cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))

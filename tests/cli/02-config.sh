@@ -85,7 +85,7 @@ rain = yes' ': \[weather\] rain = yes: unknown section or key$'
 also '[house life]
 freezer_days = 3' ': \[house life\] freezer_days = 3: unknown section or key$'
 also '[house life]
-batch_days = 9' ':[0-9]+: house life\] batch_days is given twice$'
+batch_days = 9' ':[0-9]+: \[house life\] batch_days is given twice$'
 also '[service brunch]' ': \[service brunch\]'
 also '[service brunch]
 starts = 10:00' ': \[service brunch\]: needs starts and a later ends$'

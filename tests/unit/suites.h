@@ -8,9 +8,11 @@
 	X(base_jsonw)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
+	X(core_code)                                                           \
 	X(core_cut)                                                            \
 	X(core_species)                                                        \
 	X(core_yield)                                                          \
+	X(demo)                                                                \
 	X(drivers_png)                                                         \
 	X(drivers_transport)                                                   \
 	X(drivers_zpl)                                                         \

@@ -59,8 +59,8 @@ START_TEST(published_rows)
 }
 END_TEST
 
-/* ISO/IEC 7064 states the system as a congruence that the whole string meets;
- * this evaluates it from the right, with powers of 2 carried the other way. */
+/* The standard's way to verify: run over the string with its check character,
+ * the hybrid sum must end on 1. */
 static bool
 congruent(const char *s)
 {
@@ -238,7 +238,7 @@ static const struct {
 	{ "1 March behind a leap day", 2028, 3, 1, 5, "28061" },
 	{ "1 March in a common year", 2027, 3, 1, 5, "27060" },
 	{ "31 December of a common year", 2026, 12, 31, 9, "26365" },
-	{ "31 December of a leap year", 2028, 12, 31, 99, "28366" },
+	{ "31 December of a leap year", 2028, 12, 31, 90, "28366" },
 	{ "26 November 2026", 2026, 11, 26, 7, "26330" },
 	{ "two digits of the year", 2100, 1, 1, 1, "00001" },
 };
@@ -250,8 +250,7 @@ START_TEST(day_rows)
 	int n = batch_code_make(
 	    code, day(days[_i].y, days[_i].m, days[_i].d), days[_i].number);
 
-	if (n == 0)
-		return; /* the last numbers of a day may all be unusable */
+	ck_assert_int_gt(n, 0);
 	ck_assert_msg(
 	    strncmp(code, days[_i].body, 5) == 0, "%s: %s", days[_i].why, code);
 	ck_assert_int_eq((code[5] - '0') * 10 + code[6] - '0', n);
