@@ -40,6 +40,14 @@ enum rc csv_next(struct csv *c, struct err *err) MUST_CHECK;
  * is absent.  Valid until the next csv_next(). */
 const char *csv_get(const struct csv *c, const char *column);
 
+/*
+ * csv_text - copy the field in `column` into `dst`, where `size` counts the
+ * NUL.  RC_OK, or RC_INVALID with line and column: too long, control
+ * characters, blanks at an end, or empty unless `may_be_empty`.
+ */
+enum rc csv_text(char *dst, size_t size, const struct csv *c,
+    const char *column, bool may_be_empty, struct err *err) MUST_CHECK;
+
 /* csv_line - line on which this record started, from 1. */
 int csv_line(const struct csv *c);
 

@@ -265,6 +265,26 @@ csv_get(const struct csv *c, const char *column)
 	return i < 0 ? "" : c->field[i].text;
 }
 
+enum rc
+csv_text(char *dst, size_t size, const struct csv *c, const char *column,
+    bool may_be_empty, struct err *err)
+{
+	const char *s = csv_get(c, column);
+	enum rc rc;
+
+	rc = text_check(column, s, size - 1, may_be_empty, err);
+	if (rc != RC_OK)
+		return csv_fail(c, column, rc, err);
+	if (s[0] == ' ' || (s[0] != '\0' && s[strlen(s) - 1] == ' ')) {
+		rc = err_set(err, RC_INVALID, 0,
+		    "%s \"%.40s\" begins or ends with a blank", column, s);
+		return csv_fail(c, column, rc, err);
+	}
+	if (!str_copy(dst, size, s))
+		assert(!"text_check has checked the length");
+	return RC_OK;
+}
+
 int
 csv_line(const struct csv *c)
 {

@@ -83,27 +83,6 @@ form_allergen(enum body_form form)
 	return ALLERGEN_FISH;
 }
 
-/* Copy a field of text into `dst`, where `size` counts the NUL. */
-static enum rc
-read_text(char *dst, size_t size, const struct csv *c, const char *column,
-    bool may_be_empty, struct err *err)
-{
-	const char *s = csv_get(c, column);
-	enum rc rc;
-
-	rc = text_check(column, s, size - 1, may_be_empty, err);
-	if (rc != RC_OK)
-		return csv_fail(c, column, rc, err);
-	if (s[0] == ' ' || (s[0] != '\0' && s[strlen(s) - 1] == ' ')) {
-		rc = err_set(err, RC_INVALID, 0,
-		    "%s \"%.40s\" begins or ends with a blank", column, s);
-		return csv_fail(c, column, rc, err);
-	}
-	if (!str_copy(dst, size, s))
-		assert(!"text_check has checked the length");
-	return RC_OK;
-}
-
 /* Index of the field among `count` words. */
 static enum rc
 read_word(int *out, const struct csv *c, const char *column,
@@ -207,30 +186,30 @@ read_row(struct species *s, const struct csv *c, struct err *err)
 	memset(s, 0, sizeof(*s));
 	if ((rc = read_code(s, c, err)) != RC_OK)
 		return rc;
-	if ((rc = read_text(s->name, sizeof(s->name), c, "name", false, err)) !=
+	if ((rc = csv_text(s->name, sizeof(s->name), c, "name", false, err)) !=
 	    RC_OK)
 		return rc;
-	if ((rc = read_text(s->scientific, sizeof(s->scientific), c,
+	if ((rc = csv_text(s->scientific, sizeof(s->scientific), c,
 		 "scientific", false, err)) != RC_OK)
 		return rc;
 	if ((rc = read_groups(s, c, err)) != RC_OK)
 		return rc;
 	if ((rc = read_pieces(s, c, err)) != RC_OK)
 		return rc;
-	if ((rc = read_text(s->code_source, sizeof(s->code_source), c,
+	if ((rc = csv_text(s->code_source, sizeof(s->code_source), c,
 		 "code_source", false, err)) != RC_OK)
 		return rc;
-	if ((rc = read_text(s->pieces_source, sizeof(s->pieces_source), c,
+	if ((rc = csv_text(s->pieces_source, sizeof(s->pieces_source), c,
 		 "pieces_source", false, err)) != RC_OK)
 		return rc;
 	/* Checked so that no figure stands without a source; not kept. */
-	if ((rc = read_text(source, sizeof(source), c, "allergen_source", false,
+	if ((rc = csv_text(source, sizeof(source), c, "allergen_source", false,
 		 err)) != RC_OK)
 		return rc;
-	if ((rc = read_text(source, sizeof(source), c, "histamine_source",
-		 false, err)) != RC_OK)
+	if ((rc = csv_text(source, sizeof(source), c, "histamine_source", false,
+		 err)) != RC_OK)
 		return rc;
-	return read_text(s->note, sizeof(s->note), c, "note", true, err);
+	return csv_text(s->note, sizeof(s->note), c, "note", true, err);
 }
 
 /* By code first, then by either name. */

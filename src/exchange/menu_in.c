@@ -14,7 +14,7 @@ dish_code(struct plan_cut *cut, const struct csv *c, struct err *err)
 	const char *p;
 	enum rc rc;
 
-	rc = field_text(cut->dish, sizeof(cut->dish), c, "dish", false, err);
+	rc = csv_text(cut->dish, sizeof(cut->dish), c, "dish", false, err);
 	if (rc != RC_OK)
 		return rc;
 	for (p = cut->dish; *p != '\0'; p++)
@@ -136,9 +136,9 @@ menu_row(struct menu_row *row, const struct csv *c,
 	enum rc rc;
 
 	if ((rc = dish_code(cut, c, err)) != RC_OK ||
-	    (rc = field_text(cut->dish_name, sizeof(cut->dish_name), c, "name",
+	    (rc = csv_text(cut->dish_name, sizeof(cut->dish_name), c, "name",
 		 false, err)) != RC_OK ||
-	    (rc = field_text(cut->allergens, sizeof(cut->allergens), c,
+	    (rc = csv_text(cut->allergens, sizeof(cut->allergens), c,
 		 "allergens", true, err)) != RC_OK ||
 	    (rc = what_it_is(cut, c, species, err)) != RC_OK ||
 	    (rc = skin(&cut->skin_on, c, err)) != RC_OK ||

@@ -22,20 +22,6 @@ service_index(const struct service_names *services, const char *name)
 	return -1;
 }
 
-enum rc
-field_text(char *dst, size_t size, const struct csv *c, const char *column,
-    bool may_be_empty, struct err *err)
-{
-	const char *s = csv_get(c, column);
-	enum rc rc;
-
-	rc = text_check(column, s, size - 1, may_be_empty, err);
-	if (rc != RC_OK)
-		return csv_fail(c, column, rc, err);
-	str_copy(dst, size, s);
-	return RC_OK;
-}
-
 static enum rc
 booking_row(struct service *s, const struct csv *c,
     const struct service_names *services, struct err *err)
@@ -121,16 +107,16 @@ supplier_row(struct supplier *s, const struct csv *c, struct err *err)
 {
 	enum rc rc;
 
-	if ((rc = field_text(
-		 s->code, sizeof(s->code), c, "code", false, err)) != RC_OK ||
-	    (rc = field_text(
-		 s->name, sizeof(s->name), c, "name", false, err)) != RC_OK ||
-	    (rc = field_text(s->address, sizeof(s->address), c, "address",
-		 false, err)) != RC_OK ||
-	    (rc = field_text(s->approval, sizeof(s->approval), c, "approval",
+	if ((rc = csv_text(s->code, sizeof(s->code), c, "code", false, err)) !=
+		RC_OK ||
+	    (rc = csv_text(s->name, sizeof(s->name), c, "name", false, err)) !=
+		RC_OK ||
+	    (rc = csv_text(s->address, sizeof(s->address), c, "address", false,
+		 err)) != RC_OK ||
+	    (rc = csv_text(s->approval, sizeof(s->approval), c, "approval",
 		 true, err)) != RC_OK)
 		return rc;
-	return field_text(
+	return csv_text(
 	    s->contact, sizeof(s->contact), c, "contact", true, err);
 }
 

@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "stmt.h"
 
 enum rc
@@ -47,13 +46,28 @@ audit_last_utc(int64_t *out, struct store *st, struct err *err)
 	return rc == RC_END ? RC_OK : rc;
 }
 
+static enum rc
+read_row(void *item, const struct stmt *q, struct err *err)
+{
+	struct audit_row *r = item;
+
+	(void)err;
+	r->id = col_int(q, 0);
+	r->at.utc = col_int(q, 1);
+	r->at.offset_min = (int)col_int(q, 2);
+	col_text(r->at.by, sizeof(r->at.by), q, 3);
+	r->action = col_dup(q, 4);
+	r->subject = col_dup(q, 5);
+	r->detail = col_dup(q, 6);
+	return RC_OK;
+}
+
 enum rc
 audit_list_open(
     struct audit_list *out, struct store *st, int64_t most, struct err *err)
 {
-	struct audit_row *r;
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -66,22 +80,9 @@ audit_list_open(
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":most", most);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		r = &out->items[out->count++];
-		r->id = col_int(&q, 0);
-		r->at.utc = col_int(&q, 1);
-		r->at.offset_min = (int)col_int(&q, 2);
-		col_text(r->at.by, sizeof(r->at.by), &q, 3);
-		r->action = col_dup(&q, 4);
-		r->subject = col_dup(&q, 5);
-		r->detail = col_dup(&q, 6);
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	audit_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_row, err);
+	out->items = rows;
 	return rc;
 }
 

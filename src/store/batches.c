@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "base/str.h"
 #include "stmt.h"
 
@@ -133,8 +132,9 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" JOIN supplier s ON s.id = d.supplier_id "
 
 static enum rc
-read_batch(struct batch *b, const struct stmt *q, struct err *err)
+read_batch(void *item, const struct stmt *q, struct err *err)
 {
+	struct batch *b = item;
 	char word[24];
 	enum rc rc;
 
@@ -202,7 +202,7 @@ enum rc
 batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -212,18 +212,9 @@ batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 	    err);
 	if (rc != RC_OK)
 		return rc;
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		rc = read_batch(&out->items[out->count], &q, err);
-		if (rc != RC_OK)
-			break;
-		out->count++;
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	batch_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_batch, err);
+	out->items = rows;
 	return rc;
 }
 

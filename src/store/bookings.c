@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "stmt.h"
 
 enum rc
@@ -34,13 +33,17 @@ service_put(enum change *out, struct store *st, const struct service *s,
 	return stmt_run(&q, err);
 }
 
-static void
-read_service(struct service *s, const struct stmt *q)
+static enum rc
+read_service(void *item, const struct stmt *q, struct err *err)
 {
+	struct service *s = item;
+
+	(void)err;
 	s->id = col_int(q, 0);
 	s->day = col_day(q, 1);
 	col_text(s->name, sizeof(s->name), q, 2);
 	s->covers = col_int(q, 3);
+	return RC_OK;
 }
 
 enum rc
@@ -61,7 +64,7 @@ service_get(struct service *out, struct store *st, day_no day, const char *name,
 	bind_text(&q, ":name", name);
 	rc = stmt_step(&q, err);
 	if (rc == RC_OK)
-		read_service(out, &q);
+		rc = read_service(out, &q, err);
 	stmt_close(&q);
 	if (rc == RC_END)
 		return err_set(err, RC_NOTFOUND, 0,
@@ -76,7 +79,7 @@ service_list_open(struct service_list *out, struct store *st, day_no from,
     day_no to, struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -88,15 +91,9 @@ service_list_open(struct service_list *out, struct store *st, day_no from,
 		return rc;
 	bind_int(&q, ":from", from);
 	bind_int(&q, ":to", to);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		read_service(&out->items[out->count++], &q);
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	service_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_service, err);
+	out->items = rows;
 	return rc;
 }
 

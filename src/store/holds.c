@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "stmt.h"
 
 static enum rc
@@ -81,9 +80,12 @@ hold_close(struct store *st, const struct subject *s, const char *reason,
 	return stmt_run(&q, err);
 }
 
-static void
-read_hold(struct hold *h, const struct stmt *q)
+static enum rc
+read_hold(void *item, const struct stmt *q, struct err *err)
 {
+	struct hold *h = item;
+
+	(void)err;
 	h->id = col_int(q, 0);
 	col_text(h->reason, sizeof(h->reason), q, 1);
 	h->at_utc = col_int(q, 2);
@@ -91,6 +93,7 @@ read_hold(struct hold *h, const struct stmt *q)
 	h->released_utc = col_int(q, 4);
 	col_text(h->released_by, sizeof(h->released_by), q, 5);
 	col_text(h->released_reason, sizeof(h->released_reason), q, 6);
+	return RC_OK;
 }
 
 #define HOLD_COLUMNS                                                           \
@@ -102,7 +105,7 @@ hold_list_open(struct hold_list *out, struct store *st, const struct subject *s,
     struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -115,15 +118,9 @@ hold_list_open(struct hold_list *out, struct store *st, const struct subject *s,
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":id", s->batch_id != 0 ? s->batch_id : s->portion_id);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		read_hold(&out->items[out->count++], &q);
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	hold_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_hold, err);
+	out->items = rows;
 	return rc;
 }
 

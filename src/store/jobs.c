@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "base/str.h"
 #include "stmt.h"
 
@@ -71,12 +70,14 @@ job_set(struct store *st, int64_t id, enum job_state state, const char *error,
 	return stmt_run(&q, err);
 }
 
-static void
-read_job(struct print_job *j, const struct stmt *q)
+static enum rc
+read_job(void *item, const struct stmt *q, struct err *err)
 {
+	struct print_job *j = item;
 	char word[16];
 	int i;
 
+	(void)err;
 	memset(j, 0, sizeof(*j));
 	j->id = col_int(q, 0);
 	j->subject.batch_id = col_int(q, 1);
@@ -93,6 +94,7 @@ read_job(struct print_job *j, const struct stmt *q)
 	j->at.utc = col_int(q, 9);
 	j->changed_utc = col_int(q, 10);
 	col_text(j->at.by, sizeof(j->at.by), q, 11);
+	return RC_OK;
 }
 
 #define JOB_COLUMNS                                                            \
@@ -104,7 +106,7 @@ job_list_subject(struct job_list *out, struct store *st,
     const struct subject *s, struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -115,15 +117,9 @@ job_list_subject(struct job_list *out, struct store *st,
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":id", s->batch_id != 0 ? s->batch_id : s->portion_id);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		read_job(&out->items[out->count++], &q);
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	job_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_job, err);
+	out->items = rows;
 	return rc;
 }
 

@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "base/str.h"
 #include "stmt.h"
 
@@ -112,8 +111,9 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 #define CUT_FROM " FROM cut c JOIN dish d ON d.id = c.dish_id "
 
 static enum rc
-read_cut(struct plan_cut *c, const struct stmt *q, struct err *err)
+read_cut(void *item, const struct stmt *q, struct err *err)
 {
+	struct plan_cut *c = item;
 	char state[16], kind[24], bought[24];
 	enum rc rc;
 
@@ -255,7 +255,7 @@ cut_list_open(struct cut_list *out, struct store *st, const char *service,
     struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -270,18 +270,9 @@ cut_list_open(struct cut_list *out, struct store *st, const char *service,
 	if (rc != RC_OK)
 		return rc;
 	bind_text(&q, ":service", service);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		rc = read_cut(&out->items[out->count], &q, err);
-		if (rc != RC_OK)
-			break;
-		out->count++;
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	cut_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_cut, err);
+	out->items = rows;
 	return rc;
 }
 

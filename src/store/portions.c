@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "base/day.h"
-#include "base/mem.h"
 #include "base/str.h"
 #include "stmt.h"
 
@@ -81,8 +80,9 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" JOIN dish d ON d.id = c.dish_id "
 
 static enum rc
-read_portion(struct portion *p, const struct stmt *q, struct err *err)
+read_portion(void *item, const struct stmt *q, struct err *err)
 {
+	struct portion *p = item;
 	char state[16];
 
 	memset(p, 0, sizeof(*p));
@@ -174,21 +174,12 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 static enum rc
 read_all(struct portion_list *out, struct stmt *q, struct err *err)
 {
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
-	while ((rc = stmt_step(q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		rc = read_portion(&out->items[out->count], q, err);
-		if (rc != RC_OK)
-			break;
-		out->count++;
-	}
-	stmt_close(q);
-	if (rc == RC_END)
-		return RC_OK;
-	portion_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), q, read_portion, err);
+	out->items = rows;
 	return rc;
 }
 
@@ -264,11 +255,13 @@ portion_take(struct store *st, int64_t portion_id,
 	return stmt_run(&q, err);
 }
 
-static void
-read_event(struct portion_event *e, const struct stmt *q)
+static enum rc
+read_event(void *item, const struct stmt *q, struct err *err)
 {
+	struct portion_event *e = item;
 	char kind[16], day[16], name[24];
 
+	(void)err;
 	memset(e, 0, sizeof(*e));
 	col_text(kind, sizeof(kind), q, 0);
 	e->fate = str_eq(kind, "used") ? FATE_USED : FATE_DISCARDED;
@@ -283,6 +276,7 @@ read_event(struct portion_event *e, const struct stmt *q)
 	e->at.utc = col_int(q, 6);
 	e->at.offset_min = (int)col_int(q, 7);
 	col_text(e->at.by, sizeof(e->at.by), q, 8);
+	return RC_OK;
 }
 
 enum rc
@@ -290,7 +284,7 @@ portion_events_open(struct portion_event_list *out, struct store *st,
     int64_t portion_id, struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -303,15 +297,9 @@ portion_events_open(struct portion_event_list *out, struct store *st,
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":portion", portion_id);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		read_event(&out->items[out->count++], &q);
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	portion_events_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_event, err);
+	out->items = rows;
 	return rc;
 }
 

@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "stmt.h"
 
 static const char *const loss_words[LOSS_COUNT] = {
@@ -107,9 +106,12 @@ prep_output_insert(int64_t *id, struct store *st, int64_t prep_id,
 	return rc;
 }
 
-static void
-read_prep(struct prep *p, const struct stmt *q)
+static enum rc
+read_prep(void *item, const struct stmt *q, struct err *err)
 {
+	struct prep *p = item;
+
+	(void)err;
 	memset(p, 0, sizeof(*p));
 	p->id = col_int(q, 0);
 	p->at.utc = col_int(q, 1);
@@ -125,6 +127,7 @@ read_prep(struct prep *p, const struct stmt *q)
 	p->loss_g[LOSS_WASTE] = col_int(q, 11);
 	p->portions_g = col_int(q, 12);
 	p->portions = col_int(q, 13);
+	return RC_OK;
 }
 
 enum rc
@@ -132,7 +135,7 @@ prep_list_open(
     struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
 {
 	struct stmt q;
-	size_t cap = 0;
+	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -156,15 +159,9 @@ prep_list_open(
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":batch", batch_id);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		out->items =
-		    grow(out->items, &cap, out->count, sizeof(*out->items));
-		read_prep(&out->items[out->count++], &q);
-	}
-	stmt_close(&q);
-	if (rc == RC_END)
-		return RC_OK;
-	prep_list_fini(out);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_prep, err);
+	out->items = rows;
 	return rc;
 }
 

@@ -179,6 +179,31 @@ stmt_run(struct stmt *q, struct err *err)
 	return rc == RC_END ? RC_OK : rc;
 }
 
+enum rc
+stmt_rows(void **items, size_t *count, size_t size, struct stmt *q,
+    row_fn *read, struct err *err)
+{
+	char *rows = NULL;
+	size_t cap = 0, n = 0;
+	enum rc rc;
+
+	while ((rc = stmt_step(q, err)) == RC_OK) {
+		rows = grow(rows, &cap, n, size);
+		if ((rc = read(rows + n * size, q, err)) != RC_OK)
+			break;
+		n++;
+	}
+	stmt_close(q);
+	if (rc != RC_END) {
+		free(rows);
+		rows = NULL;
+		n = 0;
+	}
+	*items = rows;
+	*count = n;
+	return rc == RC_END ? RC_OK : rc;
+}
+
 int64_t
 col_int(const struct stmt *q, int i)
 {

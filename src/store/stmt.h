@@ -48,6 +48,14 @@ enum rc stmt_step(struct stmt *q, struct err *err) MUST_CHECK;
 /* stmt_run - step a statement that gives no rows, and close it. */
 enum rc stmt_run(struct stmt *q, struct err *err) MUST_CHECK;
 
+/*
+ * stmt_rows - read every row into an array of items of `size` bytes, and close
+ * the statement.  *items is owned by the caller, NULL with *count 0 on error.
+ */
+typedef enum rc row_fn(void *item, const struct stmt *q, struct err *err);
+enum rc stmt_rows(void **items, size_t *count, size_t size, struct stmt *q,
+    row_fn *read, struct err *err) MUST_CHECK;
+
 int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
 int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
 /* col_text - copied; asserted to fit, since the field's size is the column's

@@ -37,7 +37,8 @@ fill(struct label_facts *f, int n)
 {
 	f->kind = LABEL_TRAY;
 	str_copy(f->product, sizeof(f->product), "Roast hake, white beans");
-	str_copy(f->species, sizeof(f->species), "Hake (Merluccius merluccius)");
+	str_copy(
+	    f->species, sizeof(f->species), "Hake (Merluccius merluccius)");
 	f->made.day = DAY_MIN + 9000;
 	f->made.hour = 8;
 	f->use_by.day = DAY_MIN + 9001 + n % 3;
@@ -46,8 +47,8 @@ fill(struct label_facts *f, int n)
 	str_copy(f->by, sizeof(f->by), "AK");
 	str_copy(f->batch, sizeof(f->batch), "26338-011");
 	str_copy(f->code, sizeof(f->code), "000-01U");
-	str_fmt(f->quantity, sizeof(f->quantity), "%d portions, 960 g",
-	    n % 9 + 2);
+	str_fmt(
+	    f->quantity, sizeof(f->quantity), "%d portions, 960 g", n % 9 + 2);
 	str_copy(f->allergens, sizeof(f->allergens), "Fish; milk");
 	str_copy(f->origin, sizeof(f->origin), "Caught, 27.7.j, trawls");
 	str_copy(f->storage, sizeof(f->storage), "Keep at 0 to 2 C");
@@ -110,8 +111,8 @@ main(void)
 		each = (double)ms * 1e6 / n;
 		if (i == 0)
 			first = each;
-		printf("%s\t%d\t%.0f\t%zu\t%.2f\t%.4f\n", rows[i].what, n,
-		    each, bytes / (size_t)n, each / first, each / HEAD_NS);
+		printf("%s\t%d\t%.0f\t%zu\t%.2f\t%.4f\n", rows[i].what, n, each,
+		    bytes / (size_t)n, each / first, each / HEAD_NS);
 	}
 	fonts_free(fonts);
 	return 0;

@@ -171,6 +171,6 @@ take_in MUS live - 1kg -
 does --json prep "$batch" --by AK --weight 1020 --make mussel-toast:4:240:4 \
     --waste 780
 does trace "$batch"
-expect_out '  overweight (scale or ice)             -20 g'
+expect_out '  overweight (scale or ice)           -20 g'
 does stock
 expect_no_out "$batch"

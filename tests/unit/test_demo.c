@@ -89,8 +89,7 @@ picture(const char *path)
 	png_bytep grey;
 	int x, y;
 
-	ck_assert_msg(
-	    png_image_begin_read_from_file(&image, path), "%s", path);
+	ck_assert_msg(png_image_begin_read_from_file(&image, path), "%s", path);
 	image.format = PNG_FORMAT_GRAY;
 	grey = malloc(PNG_IMAGE_SIZE(image));
 	ck_assert(png_image_finish_read(&image, NULL, grey, 0, NULL));
@@ -140,11 +139,11 @@ read_label(struct store *st, const char *file, bool blur)
 	bm = picture(path);
 	view.w = bm->width;
 	view.h = bm->height;
-	ck_assert_msg(dm_read(text, &gs1, bm, &view), "%s unread (blur %d)",
-	    file, blur);
+	ck_assert_msg(
+	    dm_read(text, &gs1, bm, &view), "%s unread (blur %d)", file, blur);
 	ck_assert_msg(gs1, "%s: no FNC1 in front", file);
-	ck_assert_msg(label_code_parse(&c, text, &err) == RC_OK, "%s: %s",
-	    file, err.text);
+	ck_assert_msg(label_code_parse(&c, text, &err) == RC_OK, "%s: %s", file,
+	    err.text);
 	compare(st, &c, file);
 	bitmap_free(bm);
 }

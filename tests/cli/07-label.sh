@@ -1,0 +1,223 @@
+# Labels: previews, one first print, marked reprints, a printer that fails.
+. "$TOP/tests/cli/lib.sh"
+. "$TOP/tests/cli/kitchen.sh"
+kitchen
+take_in COD whole 4 3200 -
+cod=$batch
+does --json prep "$cod" --by AK --fish 1 --weight 800 --make cod-side:2:272
+one=$(all code | sed -n 1p)
+two=$(all code | sed -n 2p)
+
+# --- previews: they record nothing -----------------------------------------
+
+# png_size FILE - width x height out of the header (PNG, W3C, 11.2.2).
+png_size()
+{
+	od -An -tu1 -j16 -N8 "$1" |
+	    awk '{ print $3 * 256 + $4 "x" $7 * 256 + $8 }'
+}
+
+mark
+# mm x dpi / 25.4, cut to whole dots: never beyond the label's edge.
+for want in 60x40:203:479x319 60x40:300:708x472 50x25:203:399x199 \
+    50x25:300:590x295; do
+	size=${want%%:*}
+	dots=${want##*:}
+	dpi=${want#*:}
+	dpi=${dpi%:*}
+	for c in $one $cod; do
+		does label preview "$c" --png p.png --size $size --dpi $dpi
+		expect_out "p.png: $(wc -c <p.png) bytes"
+		expect_is "$(od -An -tx1 -N8 p.png)" ' 89 50 4e 47 0d 0a 1a 0a'
+		expect_is "$(png_size p.png)" "$dots"
+	done
+done
+does label preview "$one" --wire zpl --out l.zpl
+expect_is "$(grep -c '\^XA' l.zpl)" 1
+expect_is "$(head -c 3 l.zpl)" '~SD'
+expect_is "$(tail -n 1 l.zpl)" '^XZ'
+grep -qxF '^PW479' l.zpl && grep -qxF '^LL319' l.zpl ||
+    fail 'not a label of 479 x 319 dots'
+pass
+does label preview "$one" --wire zpl --out -
+cmp -s out l.zpl || fail 'standard output differs from the file'
+pass
+does label preview "$one" --wire png --out p2.png --size 50x25 --dpi 300
+does label preview "$one" --png p.png --size 50x25 --dpi 300
+cmp -s p.png p2.png || fail 'the same label twice differs'
+pass
+does label preview "$two" --png p2.png --size 50x25 --dpi 300
+! cmp -s p.png p2.png || fail 'two portions have the same label'
+pass
+expect_unchanged
+refuses 2 'label size "70x40" is not known: 60x40 or 50x25$' \
+    label preview "$one" --png p.png --size 70x40
+refuses 2 '"?esc"?.* is not known' label preview "$one" --wire esc --out x
+refuses 2 '--dpi 150 is outside|--dpi "150"' \
+    label preview "$one" --png p.png --dpi 150
+refuses 2 'preview takes --png FILE, or' label preview "$one"
+refuses 2 'preview takes --png FILE, or' label preview "$one" --wire zpl
+refuses 2 'preview takes --png FILE, or' \
+    label preview "$one" --png p.png --wire zpl --out x
+refuses 2 'preview takes one code at a time' \
+    label preview "$one" "$two" --png p.png
+refuses 1 '^pinbone: missing/p\.png: No such file or directory$' \
+    label preview "$one" --png missing/p.png
+refuses 1 '^pinbone: /dev/full' label preview "$one" --wire zpl --out /dev/full
+expect_file l.zpl
+refuses 4 . label preview "$(no_portion)" --png x.png
+expect_no_file x.png
+
+# --- print once, then marked reprints --------------------------------------
+
+does label print "$one" --by AK
+echo "$one: label sent to preview:labels" | expect_out_is
+expect_file "labels/portion-$one.png"
+refuses 3 "^pinbone: $one has a label already: print it once more, marked" \
+    label print "$one" --by AK
+refuses 3 "^pinbone: $two was never printed: use pinbone label print\$" \
+    label reprint "$two" --by AK
+does label reprint "$one" --by LM
+echo "$one: label sent, reprint 1 to preview:labels" | expect_out_is
+does --json label reprint "$one" --by LM
+expect_out '"copy": 2,'
+expect_file "labels/portion-$one-reprint-1.png"
+expect_file "labels/portion-$one-reprint-2.png"
+# A reprint looks different: from the first print and from the one before.
+for n in '' -reprint-1; do
+	! cmp -s "labels/portion-$one$n.png" "labels/portion-$one-reprint-2.png" ||
+	    fail 'a reprint carries no mark'
+done
+pass
+does trace "$one"
+expect_out 'sent, by AK'
+expect_out 'sent, reprint 1, by LM'
+expect_out 'sent, reprint 2, by LM'
+refuses 2 '^pinbone: --by is missing' label print "$two"
+refuses 2 'label takes preview, print or reprint, not "shred"' \
+    label shred "$two"
+p label print
+expect_status 64
+expect_one_line_err
+# Several codes in one go; the first that fails ends it and is named.
+take_in PLE whole 2 1200 -
+does label print --by AK "$two" "$batch"
+expect_out "$two: label sent"
+expect_out "$batch: label sent"
+refuses 4 . label print --by AK "$(no_portion)"
+refuses 4 . label print --by AK "$(no_batch)"
+refuses 2 'check character' label print --by AK 26330-01A
+
+# --- a label for what may not be served ------------------------------------
+
+take_in COD whole 1 800 -
+does --json prep "$batch" --by AK --fish 1 --weight 800 --make cod-side:2:272:2 \
+    --waste 300
+tray=$(all code)
+does use "$tray" --by AK --reason test
+refuses 3 "portion $tray is used up: it gets no label" label print "$tray" --by AK
+take_in COD whole 1 800 2026-11-26
+old=$batch
+day=2026-11-27
+refuses 3 "^pinbone: $old has expired: it gets no label, discard it\$" \
+    label print "$old" --by AK
+day=2026-11-26
+
+# --- settings the printer does not know ------------------------------------
+
+take_in HAD whole 3 2100 -
+had=$batch
+settings 'language = xyz'
+p label print "$had" --by AK
+expect_status 2
+expect_one_line_err
+expect_err 'printer language "xyz" is not known'
+settings 'address = telex:7'
+p label print "$had" --by AK
+expect_status 2
+expect_one_line_err
+expect_err 'telex:7" is not known: see \[printer\] address in the settings'
+settings 'address = file:'
+p label print "$had" --by AK
+expect_status 2
+expect_one_line_err
+settings 'font = none.ttf'
+p label print "$had" --by AK
+[ "$status" -ne 0 ] || fail 'printed without a font'
+expect_one_line_err
+expect_err 'none\.ttf'
+
+# --- a printer that fails: nothing printed, and the record says so ---------
+
+settings 'language = zpl' 'address = file:missing/labels.zpl'
+p label print "$had" --by AK
+expect_status 1
+expect_one_line_err
+expect_err '^pinbone: label not printed: missing/labels\.zpl: No such file'
+does trace "$had"
+expect_out 'failed, by AK: missing/labels.zpl: No such file or directory'
+settings 'language = zpl' 'address = file:/dev/full'
+p label print "$had" --by AK
+expect_status 1
+expect_one_line_err
+expect_err '^pinbone: label not printed: /dev/full: No space left on device$'
+# A pipe that nobody reads: not ready, try again.
+mkfifo pipe
+settings 'language = zpl' 'address = file:pipe'
+p label print "$had" --by AK
+expect_status 5
+expect_one_line_err
+expect_err '^pinbone: label not printed: pipe: '
+does trace "$had"
+expect_no_out ' sent'
+# What never came out is no first print: the next one needs no mark.
+settings 'language = zpl' 'address = file:labels.zpl'
+does label print "$had" --by AK
+echo "$had: label sent to file:labels.zpl" | expect_out_is
+expect_is "$(grep -c '\^XZ' labels.zpl)" 1
+
+# Half a label: the disk behind the file fills up on the way.
+does --json prep "$cod" --by AK --fish 1 --weight 800 --make cod-side:1:136
+half=$(all code)
+settings 'language = zpl' 'address = file:half.zpl'
+head -c 30000 /dev/zero >half.zpl
+status=0
+(
+	trap '' XFSZ
+	ulimit -f 59
+	# A short journal first, so that only the label meets the limit.
+	"$PINBONE" --config station.ini --db k.db --now "${day}T$at" \
+	    label print "$half" --by AK >out 2>errf
+) || status=$?
+ran='label print on a file that fills up'
+[ "$status" -ne 0 ] || fail 'a half label was called printed'
+expect_one_line_err
+does trace "$half"
+expect_no_out ', sent'
+
+# --- prep --print ----------------------------------------------------------
+
+settings
+take_in COD whole 2 1600 -
+does --json prep "$batch" --by AK --fish 1 --weight 800 --make cod-side:2:272 \
+    --print
+expect_is "$(all code | wc -l)" 2
+for c in $(all code); do
+	expect_file "labels/portion-$c.png"
+done
+# The breakdown stands though the printer does not: it happened.
+settings 'language = zpl' 'address = file:missing/labels.zpl'
+p --json prep "$batch" --by AK --fish 1 --weight 800 --make cod-side:2:272 \
+    --print
+expect_status 1
+expect_one_line_err
+expect_err '^pinbone: the breakdown is recorded, but of 2 labels only 0 were '
+made=$("$PINBONE" --config station.ini --db k.db --now "${day}T$at" \
+    --csv trace "$batch" | sed -n 's|^\(...-...\),.*|\1|p' | tail -n 2)
+settings
+does --json trace "$batch"
+expect_is "$(all in_g | wc -l)" 2
+for c in $made; do
+	does label print "$c" --by AK
+done
+expect_file "labels/portion-$c.png"
