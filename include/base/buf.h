@@ -41,6 +41,12 @@ void buf_putc(struct buf *b, char c);
 void buf_printf(struct buf *b, const char *fmt, ...)
     __attribute__((format(printf, 2, 3)));
 
+/*
+ * buf_wrap - UTF-8 text as lines of at most `width` columns behind `indent`
+ * blanks, broken between words; a LF in it breaks too.  Ends with LF.
+ */
+void buf_wrap(struct buf *b, const char *text, int indent, int width);
+
 /* buf_text - the contents as a string; "" when nothing was appended. */
 const char *buf_text(const struct buf *b);
 

@@ -26,7 +26,7 @@ enum rc file_read(
 /*
  * file_write - replace a file so that after a power cut it holds either the
  * old or the new bytes: new file beside it, fsync, rename, fsync of the
- * folder.  "-" writes to standard output.
+ * folder.  "-" writes to standard output; a pipe or device is written to.
  * RC_OK or RC_FAILED, the old file untouched.
  */
 enum rc file_write(

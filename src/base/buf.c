@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "base/str.h"
 
 void
 buf_init(struct buf *b, size_t max)
@@ -89,6 +90,38 @@ buf_printf(struct buf *b, const char *fmt, ...)
 	vsnprintf(b->data + b->len, (size_t)n + 1, fmt, ap);
 	va_end(ap);
 	b->len += (size_t)n;
+}
+
+/* Where a line that starts at `s` ends: at a LF, the end, or after the last
+ * word that fits `columns`. */
+static const char *
+line_end(const char *s, int columns)
+{
+	const char *blank = NULL;
+
+	for (; *s != '\0' && *s != '\n'; columns--) {
+		if (columns == 0)
+			return *s == ' ' || blank == NULL ? s : blank;
+		if (*s == ' ')
+			blank = s;
+		utf8_next(&s);
+	}
+	return s;
+}
+
+void
+buf_wrap(struct buf *b, const char *text, int indent, int width)
+{
+	const char *end;
+
+	for (; *text != '\0'; text = end) {
+		end = line_end(text, width - indent);
+		buf_printf(b, "%*s%.*s\n", indent, "", (int)(end - text), text);
+		if (*end == '\n')
+			end++;
+		else
+			end += strspn(end, " ");
+	}
 }
 
 const char *

@@ -68,6 +68,14 @@ write_all(
 	return RC_OK;
 }
 
+static enum rc
+fail_write(const char *path, struct err *err)
+{
+	int e = errno;
+
+	return err_set(err, RC_FAILED, e, "%s: %s", path, strerror(e));
+}
+
 /* A rename is only durable once the folder that holds it is. */
 static void
 sync_folder(const char *path)
@@ -84,36 +92,60 @@ sync_folder(const char *path)
 	close(fd);
 }
 
-enum rc
-file_write(const char *path, const void *data, size_t len, struct err *err)
+/* A pipe or device is written to; replacing it with a file is never meant. */
+static enum rc
+write_special(const char *path, const void *data, size_t len, struct err *err)
 {
-	char tmp[PATH_MAX];
+	int fd = open(path, O_WRONLY | O_NOCTTY | O_CLOEXEC);
+	enum rc rc;
+
+	if (fd < 0)
+		return fail_write(path, err);
+	rc = write_all(fd, path, data, len, err);
+	if (close(fd) != 0 && rc == RC_OK)
+		rc = fail_write(path, err);
+	return rc;
+}
+
+static enum rc
+replace(const char *path, const char *tmp, const void *data, size_t len,
+    struct err *err)
+{
 	int fd;
 	enum rc rc;
 
-	if (str_eq(path, "-"))
-		return write_all(
-		    STDOUT_FILENO, "standard output", data, len, err);
-	if (!str_fmt(tmp, sizeof(tmp), "%s.new-%ld", path, (long)getpid()))
-		return err_set(err, RC_FAILED, ENAMETOOLONG,
-		    "%.60s...: the path is too long", path);
 	fd = open(tmp, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
 	if (fd < 0)
-		return err_set(
-		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+		return fail_write(path, err);
 	rc = write_all(fd, path, data, len, err);
 	if (rc == RC_OK && fsync(fd) != 0)
-		rc = err_set(
-		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+		rc = fail_write(path, err);
 	close(fd);
 	if (rc == RC_OK && rename(tmp, path) != 0)
-		rc = err_set(
-		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+		rc = fail_write(path, err);
 	if (rc != RC_OK)
 		unlink(tmp);
 	else
 		sync_folder(path);
 	return rc;
+}
+
+enum rc
+file_write(const char *path, const void *data, size_t len, struct err *err)
+{
+	char tmp[PATH_MAX];
+	struct stat st;
+
+	if (str_eq(path, "-"))
+		return write_all(
+		    STDOUT_FILENO, "standard output", data, len, err);
+	if (stat(path, &st) == 0 && !S_ISREG(st.st_mode) &&
+	    !S_ISDIR(st.st_mode))
+		return write_special(path, data, len, err);
+	if (!str_fmt(tmp, sizeof(tmp), "%s.new-%ld", path, (long)getpid()))
+		return err_set(err, RC_FAILED, ENAMETOOLONG,
+		    "%.60s...: the path is too long", path);
+	return replace(path, tmp, data, len, err);
 }
 
 enum rc

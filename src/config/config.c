@@ -1,18 +1,13 @@
 /* config.c - load the settings file strictly. */
 #include "config/config.h"
 
-#include <assert.h>
-#include <iniparser/iniparser.h>
-#include <stdarg.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/file.h"
 #include "base/str.h"
 #include "base/units.h"
+#include "config/ini.h"
 #include "table.h"
-
-#define CONFIG_FILE_MAX 65536
 
 struct place {
 	const char *path, *section, *key, *value;
@@ -23,14 +18,6 @@ bad(const struct place *at, struct err *err, const char *what)
 {
 	return err_set(err, RC_INVALID, 0, "%s: [%s] %s = %.60s: %s", at->path,
 	    at->section, at->key, at->value, what);
-}
-
-/* iniparser reports to stderr unless told otherwise; we report once. */
-static int
-quiet(const char *fmt, ...)
-{
-	(void)fmt;
-	return 0;
 }
 
 static enum rc
@@ -178,15 +165,12 @@ set_service(struct config *cfg, const struct place *at, struct err *err)
 		w->starts_min = w->ends_min = -1;
 		cfg->service_count++;
 	}
+	if (!str_eq(at->key, "starts") && !str_eq(at->key, "ends"))
+		return bad(at, err, "unknown key: starts or ends");
 	minutes = clock_minutes(at->value);
 	if (minutes < 0)
 		return bad(at, err, "must be a time such as 18:30");
-	if (str_eq(at->key, "starts"))
-		w->starts_min = minutes;
-	else if (str_eq(at->key, "ends"))
-		w->ends_min = minutes;
-	else
-		return bad(at, err, "unknown key: starts or ends");
+	*(at->key[0] == 's' ? &w->starts_min : &w->ends_min) = minutes;
 	return RC_OK;
 }
 
@@ -201,31 +185,6 @@ set_key(struct config *cfg, const struct place *at, struct err *err)
 	if (s == NULL)
 		return bad(at, err, "unknown section or key");
 	return set_value(cfg, s, at, err);
-}
-
-static enum rc
-set_section(struct config *cfg, const dictionary *d, const char *section,
-    struct err *err)
-{
-	struct place at = { .path = cfg->path, .section = section };
-	const char **keys;
-	int i, n;
-	enum rc rc = RC_OK;
-
-	n = iniparser_getsecnkeys(d, section);
-	if (n == 0)
-		return err_set(err, RC_INVALID, 0, "%s: [%s]: empty section",
-		    cfg->path, section);
-	keys = calloc((size_t)n, sizeof(*keys));
-	assert(keys != NULL);
-	iniparser_getseckeys(d, section, keys);
-	for (i = 0; i < n && rc == RC_OK; i++) {
-		at.key = strchr(keys[i], ':') + 1;
-		at.value = iniparser_getstring(d, keys[i], "");
-		rc = set_key(cfg, &at, err);
-	}
-	free(keys);
-	return rc;
 }
 
 static enum rc
@@ -276,16 +235,14 @@ check_whole(struct config *cfg, struct err *err)
 }
 
 static enum rc
-set_defaults(struct config *cfg, const dictionary *d, struct err *err)
+set_defaults(struct config *cfg, const struct ini_doc *doc, struct err *err)
 {
 	const struct setting *s;
 	struct place at = { .path = cfg->path };
-	char key[96];
 	enum rc rc;
 
 	for (s = settings; s->section != NULL; s++) {
-		str_fmt(key, sizeof(key), "%s:%s", s->section, s->key);
-		if (iniparser_find_entry(d, key))
+		if (ini_get(doc, s->section, s->key) != NULL)
 			continue;
 		if (s->value == NULL)
 			return err_set(err, RC_INVALID, 0,
@@ -300,83 +257,37 @@ set_defaults(struct config *cfg, const dictionary *d, struct err *err)
 	return RC_OK;
 }
 
-/*
- * What iniparser would swallow: bytes that are not text, and a key given
- * twice, where it keeps the last.
- */
-static enum rc
-check_text(const char *path, const struct buf *text, struct err *err)
-{
-	char seen[128][64];
-	char section[64] = "", key[64];
-	const char *p = buf_text(text), *end, *eq;
-	int i, line, count = 0;
-
-	if (!utf8_valid(p, text->len))
-		return err_set(
-		    err, RC_INVALID, 0, "%s: not a UTF-8 text file", path);
-	for (line = 1; *p != '\0'; line++, p = *end == '\0' ? end : end + 1) {
-		end = p + strcspn(p, "\n");
-		p += strspn(p, " \t");
-		eq = memchr(p, '=', (size_t)(end - p));
-		if (*p == '[')
-			str_fmt(section, sizeof(section), "%.*s",
-			    (int)strcspn(p, "]\n"), p);
-		if (*p == '#' || *p == ';' || *p == '[' || eq == NULL)
-			continue;
-		while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))
-			eq--;
-		str_fmt(
-		    key, sizeof(key), "%s] %.*s", section, (int)(eq - p), p);
-		str_lower(key);
-		for (i = 0; i < count; i++)
-			if (str_eq(seen[i], key))
-				return err_set(err, RC_INVALID, 0,
-				    "%s:%d: %s is given twice", path, line,
-				    key);
-		if (count < 128)
-			str_copy(seen[count++], sizeof(seen[0]), key);
-	}
-	return RC_OK;
-}
-
 enum rc
 config_load(struct config *out, const char *path, struct err *err)
 {
 	struct config cfg;
-	struct buf text;
-	dictionary *d = NULL;
-	int i, n;
+	struct ini_doc doc;
+	struct place at;
+	size_t i;
 	enum rc rc;
 
 	memset(&cfg, 0, sizeof(cfg));
-	buf_init(&text, CONFIG_FILE_MAX);
-	if (!str_copy(cfg.path, sizeof(cfg.path), path))
-		return err_set(err, RC_INVALID, 0, "settings path too long");
-	if ((rc = file_read(&text, path, err)) != RC_OK ||
-	    (rc = check_text(path, &text, err)) != RC_OK)
-		goto done;
-	iniparser_set_error_callback(quiet);
-	d = iniparser_load(path);
-	if (d == NULL) {
-		rc = err_set(err, RC_INVALID, 0,
-		    "%s: a line is neither [section], key = value nor comment",
-		    path);
+	if ((rc = ini_load(&doc, path, err)) != RC_OK)
+		return rc;
+	if (!str_copy(cfg.path, sizeof(cfg.path), path)) {
+		rc = err_set(err, RC_INVALID, 0, "settings path too long");
 		goto done;
 	}
-	if ((rc = set_defaults(&cfg, d, err)) != RC_OK)
+	if ((rc = set_defaults(&cfg, &doc, err)) != RC_OK)
 		goto done;
-	n = iniparser_getnsec(d);
-	for (i = 0; i < n && rc == RC_OK; i++)
-		rc = set_section(&cfg, d, iniparser_getsecname(d, i), err);
+	for (i = 0; i < doc.count && rc == RC_OK; i++) {
+		at.path = cfg.path;
+		at.section = doc.items[i].section;
+		at.key = doc.items[i].key;
+		at.value = doc.items[i].value;
+		rc = set_key(&cfg, &at, err);
+	}
 	if (rc == RC_OK)
 		rc = check_whole(&cfg, err);
 	if (rc == RC_OK)
 		*out = cfg;
 done:
-	if (d != NULL)
-		iniparser_freedict(d);
-	buf_fini(&text);
+	ini_fini(&doc);
 	return rc;
 }
 

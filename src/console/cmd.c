@@ -45,7 +45,7 @@ put_options(struct buf *out, const struct opt *o)
 	for (; o != NULL && o->name != NULL; o++) {
 		str_fmt(left, sizeof(left), "--%s%s%s", o->name,
 		    o->arg == NULL ? "" : " ", o->arg == NULL ? "" : o->arg);
-		buf_printf(out, "  %-24s %s\n", left, o->help);
+		buf_printf(out, "  %-22s %s\n", left, o->help);
 	}
 }
 
@@ -54,8 +54,10 @@ put_help(struct buf *out, const struct cmd *c)
 {
 	buf_printf(out, "usage: pinbone %s [OPTIONS]%s%s\n\n%s.\n", c->name,
 	    c->operands[0] == '\0' ? "" : " ", c->operands, c->summary);
-	if (c->help != NULL)
-		buf_printf(out, "\n%s\n", c->help);
+	if (c->help != NULL) {
+		buf_putc(out, '\n');
+		buf_wrap(out, c->help, 0, 79);
+	}
 	if (c->options != NULL)
 		buf_puts(out, "\noptions\n");
 	put_options(out, c->options);
@@ -82,7 +84,8 @@ put_overview(struct buf *out)
 	for (i = 0; i < sizeof(statuses) / sizeof(statuses[0]); i++)
 		buf_printf(out, "  %3d  %s\n", statuses[i].status,
 		    statuses[i].meaning);
-	buf_printf(out, "\n%s\n", caution_general());
+	buf_putc(out, '\n');
+	buf_wrap(out, caution_general(), 0, 79);
 }
 
 /* The command's output, and nothing half: a full disk is an error too. */
@@ -165,15 +168,22 @@ run_cmd(const struct cmd *c, struct args *a, int argc, char **argv)
 }
 
 static int
-overview(int status)
+say(void (*put)(struct buf *out))
 {
 	struct buf out;
+	int status;
 
 	buf_init(&out, OUTPUT_MAX);
-	put_overview(&out);
-	status = print_whole(&out, status);
+	put(&out);
+	status = print_whole(&out, 0);
 	buf_fini(&out);
 	return status;
+}
+
+static void
+put_version(struct buf *out)
+{
+	buf_puts(out, "pinbone " PINBONE_VERSION "\n");
 }
 
 int
@@ -185,19 +195,17 @@ cmd_main(int argc, char **argv)
 	char text[80];
 	int at;
 
-	if (argc == 2 && str_eq(argv[1], "--version")) {
-		puts("pinbone " PINBONE_VERSION);
-		return 0;
-	}
+	if (argc == 2 && str_eq(argv[1], "--version"))
+		return say(put_version);
 	if (args_parse(&a, argc, argv, NULL, &err) != RC_OK)
 		return usage("", err.text);
 	at = a.rest;
 	if (at == argc && a.help)
-		return overview(0);
+		return say(put_overview);
 	if (at == argc)
 		return usage("", "name a command: pinbone --help lists them");
 	if (str_eq(argv[at], "help"))
-		return overview(0);
+		return say(put_overview);
 	for (c = commands; *c != NULL; c++)
 		if (str_eq((*c)->name, argv[at]))
 			return run_cmd(*c, &a, argc - at, argv + at);

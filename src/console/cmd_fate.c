@@ -54,7 +54,7 @@ const struct cmd cmd_use = {
 	.summary = "scan a portion or tray out for service",
 	.help =
 	    "Refuses what is expired, on hold or used up, and names the "
-	    "older one that\nshould go first.",
+	    "older one that should go first.",
 	.options = use_options,
 	.min_operands = 1,
 	.max_operands = 1,

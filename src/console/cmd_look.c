@@ -31,7 +31,7 @@ const struct cmd cmd_trace = {
 	.summary = "a portion back to its delivery, a batch to its portions",
 	.help =
 	    "CODE is keyed from the label or scanned.  A batch shows what "
-	    "became of every\nportion and where each of its grams went.",
+	    "became of every portion and where each of its grams went.",
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,

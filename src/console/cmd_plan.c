@@ -30,7 +30,7 @@ const struct cmd cmd_plan = {
 	.summary = "prep list and order list of a service",
 	.help =
 	    "Booked covers x the menu's share, less portions on hand, to "
-	    "fillets and fish\nof named batches, first to expire first.  "
+	    "fillets and fish of named batches, first to expire first.  "
 	    "Every figure says where it came from.",
 	.options = options,
 	.min_operands = 1,

@@ -72,9 +72,9 @@ const struct cmd cmd_import = {
 	.summary = "bookings, menu or suppliers from a CSV file",
 	.help =
 	    "KIND is bookings (date, service, covers), menu (dish, name, "
-	    "state, species,\ncut, skin, bought, low, target, high, mix; "
-	    "optional allergens, yield) or\nsuppliers (code, name, address; "
-	    "optional approval, contact).  A file is taken\nwhole or not at "
+	    "state, species, cut, skin, bought, low, target, high, mix; "
+	    "optional allergens, yield) or suppliers (code, name, address; "
+	    "optional approval, contact).  A file is taken whole or not at "
 	    "all; the same file again changes nothing.  - is standard input.",
 	.min_operands = 2,
 	.max_operands = 2,

@@ -65,31 +65,6 @@ yield_text(struct buf *out, const struct yield *y)
 	buf_printf(out, "%s: %s", y->verified ? "" : " unverified", y->source);
 }
 
-/* Words wrapped to `width` columns behind `indent` blanks. */
-static void
-wrap(struct buf *out, const char *text, int indent, int width)
-{
-	const char *p = text, *end, *cut, *q;
-	int n;
-
-	while (*p != '\0') {
-		buf_printf(out, "%*s", indent, "");
-		cut = NULL;
-		q = p;
-		for (n = 0; *q != '\0' && n < width - indent; n++) {
-			if (*q == ' ')
-				cut = q;
-			utf8_next(&q);
-		}
-		end = *q == '\0' || cut == NULL || *q == ' ' ? q : cut;
-		buf_add(out, p, (size_t)(end - p));
-		buf_putc(out, '\n');
-		p = end;
-		while (*p == ' ')
-			p++;
-	}
-}
-
 static void
 take_tray(struct buf *out, const struct plan_take *t)
 {
@@ -173,7 +148,7 @@ line_why(struct buf *out, const struct plan_line *line)
 			    &why, "mean fish %" PRId64 " g, ", t->fish_g);
 		yield_text(&why, &t->yield);
 	}
-	wrap(out, buf_text(&why), 6, 79);
+	buf_wrap(out, buf_text(&why), 6, 79);
 	buf_fini(&why);
 }
 
@@ -254,7 +229,7 @@ order_why(struct buf *out, const struct plan_line *line)
 		    &why, ", at least %" PRId64 " fish", line->order_pieces);
 	buf_puts(&why, "; ");
 	yield_text(&why, &line->order_yield);
-	wrap(out, buf_text(&why), 13, 79);
+	buf_wrap(out, buf_text(&why), 13, 79);
 	buf_fini(&why);
 }
 

@@ -100,10 +100,13 @@ spool_send(struct store *st, struct print_job *job, const struct printer *p,
 	enum rc rc;
 
 	buf_init(&bytes, LABEL_BYTES_MAX);
-	if ((rc = printer_encode(&bytes, p, picture, err)) != RC_OK ||
-	    (rc = move(st, job, JOB_SENDING, "", now_utc, err)) != RC_OK)
-		goto done;
-	rc = transfer(&sent, p, &bytes, name, &fault);
+	rc = printer_encode(&bytes, p, picture, &fault);
+	if (rc == RC_OK) {
+		rc = move(st, job, JOB_SENDING, "", now_utc, err);
+		if (rc != RC_OK)
+			goto done;
+		rc = transfer(&sent, p, &bytes, name, &fault);
+	}
 	if (rc == RC_OK) {
 		rc = move(st, job, JOB_SENT, "", now_utc, err);
 		goto done;

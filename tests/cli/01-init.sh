@@ -70,7 +70,7 @@ expect_no_file none.db-wal
 mkdir -p "$HOME/.config/pinbone"
 cp station.ini "$HOME/.config/pinbone/station.ini"
 if [ -e /etc/pinbone/station.ini ] || [ -e /var/lib/pinbone ]; then
-	echo 'the machine has a station of its own: default places not tried'
+	echo 'skip: the machine has a station of its own' >>"$CLI_MET"
 else
 	run init
 	expect_status 0
@@ -123,6 +123,17 @@ for t in 01:00 01:30 02:00; do
 	expect_status 0
 	expect_out '"now": "2026-03-29T02:00:00+01:00"'
 done
+
+# A clock behind the last record: nothing is recorded, looking is allowed.
+run --config station.ini --db late.db --now 2098-05-01T10:00 init
+expect_status 0
+printf 'code,name,address\ngannet,Gannet Fish,Slipway\n' >s.csv
+run --config station.ini --db late.db import suppliers s.csv
+expect_status 3
+expect_one_line_err
+expect_err '^pinbone: the clock reads .*, before the last record of 2098-05-01'
+run --config station.ini --db late.db stock
+expect_status 0
 
 mark last
 cmp -s first last || fail 'the station file changed'

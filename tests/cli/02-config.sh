@@ -155,3 +155,8 @@ expect_err 'config takes check or sample, not "shred"'
 
 # An unknown key is the mistake, whatever its value looks like.
 also 'favourite = red' ': \[service dinner\] favourite = red: unknown key'
+
+# A printer nobody knows is found by the check, not by the first label.
+bad '.*"?xyz"?' 'language = xyz'
+bad '.*telex' 'address = telex:7'
+bad '.*\[label\] font' 'font = none.ttf'

@@ -216,3 +216,16 @@ expect_one_line_err
 expect_err '^pinbone: .*(number|code|lots|batches)'
 day=2026-11-27
 take_in WHG whole - 1kg -
+
+# Only live shellfish has the warmer limit: the word live must not let warm
+# fish in.
+with 2 '.*live' --species COD --presentation live --temperature 6
+with 2 '.*fillet' --species MUS --presentation fillet
+
+# Blanks are no initials, lot or reason.
+with 2 '--by' --by ' '
+with 2 '--document' --document ' '
+with 2 '--lot' --lot ' '
+with 2 '--area' --area '  '
+# shellcheck disable=SC2086
+refuses 2 '^pinbone: the note or reason' receive $without_accept --refuse ' '

@@ -128,7 +128,7 @@ expect_out "      take  1 fish of $soon, about 800 g, use by Sat 28 Nov 23:59
             4 fillets of about 136 g, 1 portion each"
 expect_out "            16 fillets of about 51 g, 1 portion each, 1 to spare"
 does --json plan 2026-11-27/dinner
-if command -v python3 >/dev/null 2>&1; then
+if has python3; then
 	python3 -m json.tool out >/dev/null || fail 'not JSON'
 	pass
 fi

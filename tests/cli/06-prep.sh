@@ -174,3 +174,14 @@ does trace "$batch"
 expect_out '  overweight (scale or ice)           -20 g'
 does stock
 expect_no_out "$batch"
+
+# A slip at the scale: the whole batch's weight keyed for one of four fish.
+# The other three are still there, so they stay in the stock list and can be
+# broken down or thrown away; or the slip is refused.
+take_in COD whole 4 3200 -
+p prep "$batch" --by AK --fish 1 --weight 3200 --make cod-side:2:272 \
+    --waste 2900
+does stock
+expect_out "$batch"
+does prep "$batch" --by AK --fish 1 --weight 800 --make cod-side:2:272
+does discard "$batch" --by AK --reason 'soft'

@@ -63,7 +63,6 @@ refuses 2 'preview takes one code at a time' \
     label preview "$one" "$two" --png p.png
 refuses 1 '^pinbone: missing/p\.png: No such file or directory$' \
     label preview "$one" --png missing/p.png
-refuses 1 '^pinbone: /dev/full' label preview "$one" --wire zpl --out /dev/full
 expect_file l.zpl
 refuses 4 . label preview "$(no_portion)" --png x.png
 expect_no_file x.png
@@ -132,6 +131,7 @@ p label print "$had" --by AK
 expect_status 2
 expect_one_line_err
 expect_err 'printer language "xyz" is not known'
+p stock
 settings 'address = telex:7'
 p label print "$had" --by AK
 expect_status 2
@@ -180,20 +180,25 @@ expect_is "$(grep -c '\^XZ' labels.zpl)" 1
 does --json prep "$cod" --by AK --fish 1 --weight 800 --make cod-side:1:136
 half=$(all code)
 settings 'language = zpl' 'address = file:half.zpl'
-head -c 30000 /dev/zero >half.zpl
+head -c 2092152 /dev/zero >half.zpl # 5000 bytes below the limit
 status=0
 (
 	trap '' XFSZ
-	ulimit -f 59
-	# A short journal first, so that only the label meets the limit.
+	ulimit -f 4096
 	"$PINBONE" --config station.ini --db k.db --now "${day}T$at" \
 	    label print "$half" --by AK >out 2>errf
 ) || status=$?
 ran='label print on a file that fills up'
-[ "$status" -ne 0 ] || fail 'a half label was called printed'
+expect_status 1
 expect_one_line_err
+expect_err '^pinbone: the label may be half printed: half\.zpl: File too large$'
 does trace "$half"
-expect_no_out ', sent'
+expect_out ', unsure, by AK: half.zpl: File too large'
+# It may have come out, so another one is a reprint and says so.
+settings
+refuses 3 "^pinbone: $half has a label already" label print "$half" --by AK
+does label reprint "$half" --by AK
+expect_out 'reprint 1'
 
 # --- prep --print ----------------------------------------------------------
 
@@ -221,3 +226,21 @@ for c in $made; do
 	does label print "$c" --by AK
 done
 expect_file "labels/portion-$c.png"
+
+# A language nobody knows is found before a label is queued: nothing is on its
+# way, and nobody is sent to look for it.
+take_in HAD whole 3 2100 -
+settings 'language = xyz'
+p label print "$batch" --by AK
+expect_status 2
+does stock
+
+# A named pipe or device given for --out is written to, never replaced by a
+# file of its name (renaming over it would do that, as root to a device too).
+mkfifo out.pipe
+timeout 2 cat out.pipe >got &
+p label preview "$one" --wire zpl --out out.pipe
+[ -p out.pipe ] || fail 'the pipe was replaced by a file'
+wait || true
+[ "$status" -ne 0 ] || cmp -s got l.zpl || fail 'the pipe did not get it all'
+pass

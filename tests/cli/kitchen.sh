@@ -8,6 +8,7 @@
 #	refuses STATUS REGEX ARGS...
 #				p that must fail: status, one line, that line,
 #				and nothing recorded
+#	has TOOL		or a skip is written down
 day=2026-11-26
 at=09:00
 
@@ -174,4 +175,13 @@ no_portion()
 		*) echo "$n$c" | sed 's/^.../&-/' && return ;;
 		esac
 	done
+}
+
+# has TOOL - for a check by a tool from outside; without it the check is
+# written down as skipped, never as met.
+has()
+{
+	command -v "$1" >/dev/null 2>&1 && return 0
+	echo "skip: $1 is not installed" >>"$CLI_MET"
+	return 1
 }

@@ -220,7 +220,7 @@ START_TEST(tighter_is_never_later)
 			in.received--;
 			break;
 		default:
-			in.supplier_date = in.received;
+			in.supplier_date = useby_day(&u);
 			break;
 		}
 		useby_decide(&v, &in, &h);
