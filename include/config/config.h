@@ -50,6 +50,8 @@ struct config {
 	char font_mono[CONFIG_PATH_SIZE];
 	char storage_text[64];
 
+	char separator[8]; /* "none", or what a scanner types for GS */
+
 	char language[16];
 	char printer[CONFIG_PATH_SIZE]; /* "preview:labels", "file:/tmp/x" */
 };

@@ -19,6 +19,7 @@ struct cmd {
 	const struct opt *options; /* beyond args_common, or NULL */
 	size_t min_operands, max_operands;
 	enum { NEEDS_NOTHING, NEEDS_STORE } needs;
+	bool records; /* changes the file: must not be repeated blindly */
 
 	/* `sn` is NULL when nothing is needed.  Returns as ops do. */
 	enum rc (*run)(struct buf *out, struct station *sn,

@@ -12,6 +12,7 @@
 #include <stddef.h>
 
 #include "base/err.h"
+#include "core/cut.h"
 
 /* How the animal is built, which decides how it is taken apart. */
 enum body_form {
@@ -72,6 +73,14 @@ const struct species *species_find(
  */
 enum rc species_get(const struct species **out, const struct species_table *t,
     const char *text, struct err *err) MUST_CHECK;
+
+/*
+ * species_sold_as - may this species be bought in this presentation?  Fish is
+ * gutted, headed, filleted; crustaceans and molluscs are live or shucked; only
+ * rays have wings.  Whole, and the tail or meat of what has one, always may.
+ * common practice, no source.
+ */
+bool species_sold_as(const struct species *sp, enum presentation p);
 
 /* Words of the enums as files, commands and labels write them. */
 const char *body_form_word(enum body_form form); /* "round" */

@@ -55,12 +55,13 @@ enum rc discard(struct discarded *out, struct station *sn,
 
 /*
  * hold, release - block a batch (with every portion made from it) or a
- * portion, and unblock it.  RC_OK, RC_INVALID, RC_NOTFOUND, RC_REFUSED.
+ * portion, and unblock it.  `shown` (may be NULL) is its code as people read
+ * it.  RC_OK, RC_INVALID, RC_NOTFOUND, RC_REFUSED.
  */
-enum rc hold(struct station *sn, const char *code, const char *reason,
-    const char *by, struct err *err) MUST_CHECK;
-enum rc release(struct station *sn, const char *code, const char *reason,
-    const char *by, struct err *err) MUST_CHECK;
+enum rc hold(char shown[CODE_SIZE], struct station *sn, const char *code,
+    const char *reason, const char *by, struct err *err) MUST_CHECK;
+enum rc release(char shown[CODE_SIZE], struct station *sn, const char *code,
+    const char *reason, const char *by, struct err *err) MUST_CHECK;
 
 /*
  * sitting_parse - "2026-11-27/dinner": a day and a service of the settings.

@@ -40,4 +40,10 @@ enum rc label_preview(struct buf *out, struct station *sn,
 enum rc label_print(struct print_job *out, struct station *sn, const char *code,
     bool again, const char *by, struct err *err) MUST_CHECK;
 
+/*
+ * label_check - do the settings for labels work: language, address, fonts?
+ * Prints nothing.  RC_OK, RC_INVALID, RC_FAILED.
+ */
+enum rc label_check(struct station *sn, struct err *err) MUST_CHECK;
+
 #endif /* OPS_LABEL_H */

@@ -26,6 +26,12 @@ struct printer {
 };
 
 /*
+ * printer_check - can this printer's settings work at all?  Sends nothing.
+ * RC_OK, or RC_INVALID naming the setting and what is known.
+ */
+enum rc printer_check(const struct printer *p, struct err *err) MUST_CHECK;
+
+/*
  * printer_encode - append a picture in the printer's language.
  * RC_OK, or RC_INVALID: unknown language, or a picture beyond its limits.
  */

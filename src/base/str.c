@@ -199,7 +199,7 @@ text_check(const char *what, const char *s, size_t max, bool may_be_empty,
 	size_t n;
 
 	n = strlen(s);
-	if (n == 0 && !may_be_empty)
+	if (s[strspn(s, " ")] == '\0' && !may_be_empty)
 		return err_set(err, RC_INVALID, 0, "%s is empty", what);
 	if (n > max)
 		return err_set(err, RC_INVALID, 0,

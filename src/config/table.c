@@ -220,6 +220,17 @@ const struct setting settings[] = {
 	    AT(storage_text),
 	},
 	{
+	    .section = "scanner",
+	    .key = "separator",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 4,
+	    .value = "none",
+	    .help =
+		"one of $ @ \\ ^ ` { | } ~ when the scanner types it for GS",
+	    AT(separator),
+	},
+	{
 	    .section = "printer",
 	    .key = "language",
 	    .type = SETTING_TEXT,

@@ -18,7 +18,7 @@ static const struct {
 	const char *meaning;
 } statuses[] = {
 	{ 0, "done" },
-	{ 1, "failed; what was recorded before is unchanged" },
+	{ 1, "failed and nothing recorded, unless the text says it was" },
 	{ 2, "bad input: a file, a value or a code" },
 	{ 3, "refused by a kitchen rule; the text is the reason" },
 	{ 4, "not found" },
@@ -90,23 +90,28 @@ put_overview(struct buf *out)
 
 /* The command's output, and nothing half: a full disk is an error too. */
 static int
-print_whole(const struct buf *out, int status)
+print_whole(const struct buf *out, int status, bool recorded)
 {
-	if (out->len > 0 &&
-	    (fwrite(out->data, 1, out->len, stdout) != out->len ||
-		fflush(stdout) != 0)) {
-		fprintf(
-		    stderr, "pinbone: standard output: %s\n", strerror(errno));
-		return 1;
-	}
-	return status;
+	if (out->len == 0 ||
+	    (fwrite(out->data, 1, out->len, stdout) == out->len &&
+		fflush(stdout) == 0))
+		return status;
+	fprintf(stderr, "pinbone: standard output: %s%s\n", strerror(errno),
+	    recorded && status == 0 ? ": it was recorded all the same, do not "
+				      "repeat it"
+				    : "");
+	return 1;
 }
 
 static int
 usage(const char *name, const char *text)
 {
+	char clean[200];
+
+	str_fmt(clean, sizeof(clean), "%s", text);
+	utf8_clean(clean); /* it may quote what was typed */
 	fprintf(stderr, "pinbone%s%s: %s\n", name[0] == '\0' ? "" : " ", name,
-	    text);
+	    clean);
 	return EXIT_USAGE;
 }
 
@@ -159,7 +164,7 @@ run_cmd(const struct cmd *c, struct args *a, int argc, char **argv)
 	} else {
 		rc = run_open(&out, c, a, &err);
 	}
-	status = print_whole(&out, rc_exit_status(rc));
+	status = print_whole(&out, rc_exit_status(rc), c->records && !a->help);
 	buf_fini(&out);
 	if (rc != RC_OK)
 		fprintf(stderr, "pinbone: %s\n",
@@ -175,7 +180,7 @@ say(void (*put)(struct buf *out))
 
 	buf_init(&out, OUTPUT_MAX);
 	put(&out);
-	status = print_whole(&out, 0);
+	status = print_whole(&out, 0, false);
 	buf_fini(&out);
 	return status;
 }

@@ -59,6 +59,7 @@ const struct cmd cmd_use = {
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run_use,
 };
 
@@ -124,6 +125,7 @@ const struct cmd cmd_discard = {
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run_discard,
 };
 
@@ -132,21 +134,34 @@ static const struct opt reason_options[] = {
 	{ NULL, NULL, NULL },
 };
 
-typedef enum rc block_fn(struct station *sn, const char *code,
-    const char *reason, const char *by, struct err *err);
+typedef enum rc block_fn(char shown[CODE_SIZE], struct station *sn,
+    const char *code, const char *reason, const char *by, struct err *err);
 
 static enum rc
 run_block(struct buf *out, struct station *sn, const struct args *a,
-    block_fn *change, const char *done, struct err *err)
+    block_fn *change, bool held, struct err *err)
 {
+	char shown[CODE_SIZE];
 	const char *by, *reason;
+	struct jsonw *w;
 	enum rc rc;
 
 	if ((rc = cmd_by(&by, a, err)) != RC_OK ||
 	    (rc = args_want(&reason, a, "reason", err)) != RC_OK ||
-	    (rc = change(sn, a->operand[0], reason, by, err)) != RC_OK)
+	    (rc = change(shown, sn, a->operand[0], reason, by, err)) != RC_OK)
 		return rc;
-	buf_printf(out, "%s: %s\n", a->operand[0], done);
+	if (a->format != FORMAT_JSON) {
+		buf_printf(out, "%s: %s\n", shown,
+		    held ? "on hold: it is neither planned, broken down nor "
+			   "served"
+			 : "released");
+		return RC_OK;
+	}
+	w = jsonw_new_object();
+	jsonw_str(w, "code", shown);
+	jsonw_bool(w, "held", held);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
 	return RC_OK;
 }
 
@@ -154,15 +169,14 @@ static enum rc
 run_hold(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	return run_block(out, sn, a, hold,
-	    "on hold: it is neither planned, broken down nor served", err);
+	return run_block(out, sn, a, hold, true, err);
 }
 
 static enum rc
 run_release(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	return run_block(out, sn, a, release, "released", err);
+	return run_block(out, sn, a, release, false, err);
 }
 
 const struct cmd cmd_hold = {
@@ -173,6 +187,7 @@ const struct cmd cmd_hold = {
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run_hold,
 };
 
@@ -184,5 +199,6 @@ const struct cmd cmd_release = {
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run_release,
 };

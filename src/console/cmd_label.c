@@ -128,5 +128,6 @@ const struct cmd cmd_label = {
 	.min_operands = 2,
 	.max_operands = ARGS_OPERANDS_MAX,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run,
 };

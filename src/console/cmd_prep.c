@@ -185,5 +185,6 @@ const struct cmd cmd_prep = {
 	.min_operands = 1,
 	.max_operands = 1,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run,
 };

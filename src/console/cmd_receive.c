@@ -140,5 +140,6 @@ const struct cmd cmd_receive = {
 	    "what you decide.",
 	.options = options,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run,
 };

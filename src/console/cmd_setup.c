@@ -1,9 +1,10 @@
 /* cmd_setup.c - init, import, config. */
 #include "cmds.h"
 
-#include "base/file.h"
+#include "base/jsonw.h"
 #include "base/str.h"
 #include "ops/bring_in.h"
+#include "ops/label.h"
 
 static enum rc
 run_init(
@@ -28,6 +29,30 @@ const struct cmd cmd_init = {
 	    "is a training station.",
 	.run = run_init,
 };
+
+static void
+put_import(struct buf *out, const char *kind, const struct import_result *r,
+    enum format format)
+{
+	struct jsonw *w;
+
+	if (format != FORMAT_JSON) {
+		buf_printf(out, "%s: %d added, %d changed, %d as before", kind,
+		    r->added, r->changed, r->same);
+		if (r->dropped > 0)
+			buf_printf(out, ", %d off the menu", r->dropped);
+		buf_putc(out, '\n');
+		return;
+	}
+	w = jsonw_new_object();
+	jsonw_str(w, "kind", kind);
+	jsonw_int(w, "added", r->added);
+	jsonw_int(w, "changed", r->changed);
+	jsonw_int(w, "same", r->same);
+	jsonw_int(w, "dropped", r->dropped);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
 
 static enum rc
 run_import(
@@ -58,11 +83,7 @@ run_import(
 	    &r, sn, a->operand[1], by == NULL ? "import" : by, err);
 	if (rc != RC_OK)
 		return rc;
-	buf_printf(out, "%s: %d added, %d changed, %d as before", kind, r.added,
-	    r.changed, r.same);
-	if (r.dropped > 0)
-		buf_printf(out, ", %d off the menu", r.dropped);
-	buf_putc(out, '\n');
+	put_import(out, kind, &r, a->format);
 	return RC_OK;
 }
 
@@ -79,6 +100,7 @@ const struct cmd cmd_import = {
 	.min_operands = 2,
 	.max_operands = 2,
 	.needs = NEEDS_STORE,
+	.records = true,
 	.run = run_import,
 };
 
@@ -98,6 +120,10 @@ run_config(
 		    a->operand[0]);
 	if ((rc = station_open(&sn, &a->where, false, err)) != RC_OK)
 		return rc;
+	if ((rc = label_check(sn, err)) != RC_OK) {
+		station_close(sn);
+		return rc;
+	}
 	buf_printf(out, "%s: good; %zu species, %zu yields, %d services\n",
 	    sn->cfg.path, sn->species.count, sn->yields.count,
 	    sn->cfg.service_count);

@@ -4,6 +4,7 @@
 const struct cmd *const commands[] = {
 	&cmd_init,
 	&cmd_import,
+	&cmd_scan,
 	&cmd_receive,
 	&cmd_plan,
 	&cmd_prep,

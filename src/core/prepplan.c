@@ -137,6 +137,11 @@ take_by_weight(struct plan_take *t, struct plan_batch *b, const struct fit *f,
 {
 	int64_t most = yield_edible(b->weight_g, f->yield.bp) / cut->target_g;
 
+	if (most == 0) {
+		t->reason = PLAN_TOO_SMALL;
+		return;
+	}
+
 	t->portions = most < want ? most : want;
 	t->weight_g = yield_bought(t->portions * cut->target_g, f->yield.bp);
 	b->weight_g -= t->weight_g;

@@ -49,6 +49,34 @@ static const char *const columns[] = {
 	NULL,
 };
 
+bool
+species_sold_as(const struct species *sp, enum presentation p)
+{
+	bool fish = sp->allergen == ALLERGEN_FISH;
+
+	switch (p) {
+	case PRES_WHOLE:
+	case PRES_TAIL:
+		return true;
+	case PRES_GUTTED:
+	case PRES_HEADED:
+	case PRES_FILLET:
+	case PRES_FILLET_SKINLESS:
+	case PRES_LOIN:
+		/* a cephalopod is cleaned, which the trade calls gutted */
+		return fish ||
+		    (sp->form == FORM_CEPHALOPOD && p == PRES_GUTTED);
+	case PRES_WING:
+		return sp->form == FORM_CARTILAGINOUS;
+	case PRES_LIVE:
+	case PRES_SHUCKED:
+		return !fish;
+	case PRES_COUNT:
+		break;
+	}
+	return false;
+}
+
 const char *
 body_form_word(enum body_form form)
 {

@@ -69,6 +69,7 @@ mix(struct menu_row *row, const struct csv *c,
 {
 	char text[CSV_FIELD_MAX + 1];
 	char *word, *rest = text, *colon;
+	unsigned seen = 0;
 	int i;
 	enum rc rc;
 
@@ -85,6 +86,12 @@ mix(struct menu_row *row, const struct csv *c,
 			    word);
 			return csv_fail(c, "mix", rc, err);
 		}
+		if (seen & 1u << i) {
+			rc = err_set(err, RC_INVALID, 0,
+			    "\"%.24s\" stands in the mix twice", word);
+			return csv_fail(c, "mix", rc, err);
+		}
+		seen |= 1u << i;
 		rc = percent_parse(&row->share_bp[i], "share", colon + 1, err);
 		if (rc != RC_OK)
 			return csv_fail(c, "mix", rc, err);
@@ -110,6 +117,9 @@ what_it_is(struct plan_cut *cut, const struct csv *c,
 	if (rc != RC_OK)
 		return csv_fail(c, "cut", rc, err);
 	rc = presentation_parse(&cut->bought, csv_get(c, "bought"), err);
+	if (rc == RC_OK && !species_sold_as(sp, cut->bought))
+		rc = err_set(err, RC_INVALID, 0, "%s is not bought %s",
+		    sp->name, presentation_word(cut->bought));
 	return rc == RC_OK ? RC_OK : csv_fail(c, "bought", rc, err);
 }
 

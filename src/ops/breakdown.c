@@ -70,12 +70,34 @@ may_open(const struct batch *b, int64_t now, struct err *err)
 	return RC_OK;
 }
 
+/*
+ * docs/rules.md R-B5: one fish that weighs like three is a slip of the count,
+ * and fish left without a gram could never be taken out again.
+ */
+static enum rc
+believable(
+    const struct batch *b, const struct breakdown_in *in, struct err *err)
+{
+	char shown[CODE_SIZE];
+	grams mean = b->weight_left / b->count_left;
+
+	if (in->weight_g / in->fish <= mean * 3 &&
+	    (in->fish == b->count_left || in->weight_g < b->weight_left))
+		return RC_OK;
+	return err_set(err, RC_REFUSED, 0,
+	    "batch %s: %" PRId64 " fish of %" PRId64 " g where %" PRId64
+	    " weigh %" PRId64 " g in all: check --fish and --weight",
+	    code_show(shown, b->code), in->fish, in->weight_g, b->count_left,
+	    b->weight_left);
+}
+
 static enum rc
 enough_left(
     const struct batch *b, const struct breakdown_in *in, struct err *err)
 {
 	char shown[CODE_SIZE], left[32];
 	grams over = b->weight_g * OVERWEIGHT_BP / BP_ONE;
+	enum rc rc;
 
 	code_show(shown, b->code);
 	if (over < OVERWEIGHT_MIN_G)
@@ -91,6 +113,8 @@ enough_left(
 		return err_set(err, RC_REFUSED, 0,
 		    "batch %s has %" PRId64 " fish left, not %" PRId64, shown,
 		    b->count_left, in->fish);
+	if (in->fish > 0 && (rc = believable(b, in, err)) != RC_OK)
+		return rc;
 	weight_print(left, sizeof(left), b->weight_left);
 	if (in->weight_g > b->weight_left + over || b->weight_left <= 0)
 		return err_set(err, RC_REFUSED, 0,

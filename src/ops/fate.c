@@ -304,10 +304,11 @@ typedef enum rc hold_fn(struct store *st, const struct subject *s,
     const char *reason, const struct moment *at, struct err *err);
 
 static enum rc
-hold_or_release(struct station *sn, const char *text, const char *reason,
-    const char *by, hold_fn *change, const char *action, struct err *err)
+hold_or_release(char shown[CODE_SIZE], struct station *sn, const char *text,
+    const char *reason, const char *by, hold_fn *change, const char *action,
+    struct err *err)
 {
-	char code[CODE_SIZE], shown[CODE_SIZE], checked[200];
+	char code[CODE_SIZE], buffer[CODE_SIZE], checked[200];
 	struct subject s;
 	struct moment at;
 	enum rc rc;
@@ -319,6 +320,8 @@ hold_or_release(struct station *sn, const char *text, const char *reason,
 		return rc;
 	if ((rc = subject_of(&s, code, sn, text, err)) != RC_OK)
 		goto done;
+	if (shown == NULL)
+		shown = buffer;
 	code_show(shown, code);
 	if ((rc = change(sn->st, &s, checked, &at, err)) != RC_OK) {
 		err_prefix(err, "%s: ", shown);
@@ -333,16 +336,17 @@ done:
 }
 
 enum rc
-hold(struct station *sn, const char *code, const char *reason, const char *by,
-    struct err *err)
+hold(char shown[CODE_SIZE], struct station *sn, const char *code,
+    const char *reason, const char *by, struct err *err)
 {
-	return hold_or_release(sn, code, reason, by, hold_open, "hold", err);
+	return hold_or_release(
+	    shown, sn, code, reason, by, hold_open, "hold", err);
 }
 
 enum rc
-release(struct station *sn, const char *code, const char *reason,
-    const char *by, struct err *err)
+release(char shown[CODE_SIZE], struct station *sn, const char *code,
+    const char *reason, const char *by, struct err *err)
 {
 	return hold_or_release(
-	    sn, code, reason, by, hold_close, "release", err);
+	    shown, sn, code, reason, by, hold_close, "release", err);
 }

@@ -163,6 +163,9 @@ may_print(const struct about *a, int64_t now, struct err *err)
 	if (a->kind == CODE_BATCH && a->batch.decision == DECISION_REFUSED)
 		return err_set(err, RC_REFUSED, 0,
 		    "batch %s was refused: it gets no label", shown);
+	if (a->kind == CODE_BATCH ? a->batch.held : a->portion.held)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s is on hold: it gets no label until released", shown);
 	if (use_by < now)
 		return err_set(err, RC_REFUSED, 0,
 		    "%s has expired: it gets no label, discard it", shown);
@@ -256,5 +259,20 @@ label_print(struct print_job *out, struct station *sn, const char *code,
 done:
 	spool_unlock(&lock);
 	bitmap_free(picture);
+	return rc;
+}
+
+enum rc
+label_check(struct station *sn, struct err *err)
+{
+	struct printer p = printer_of(&sn->cfg);
+	enum rc rc;
+
+	if ((rc = printer_check(&p, err)) != RC_OK) {
+		err_prefix(err, "%s: ", sn->cfg.path);
+	} else if ((rc = open_fonts(sn, err)) != RC_OK) {
+		err_prefix(err, "%s: [label] ", sn->cfg.path);
+		rc = RC_INVALID;
+	}
 	return rc;
 }

@@ -182,11 +182,19 @@ parse(struct batch *b, const struct station *sn, const struct receive_in *in,
 	    (rc = want_text(b->note, sizeof(b->note), "the note or reason",
 		 in->note, b->decision == DECISION_ACCEPTED, err)) != RC_OK)
 		return rc;
+	if (!species_sold_as(sp, b->presentation))
+		return err_set(err, RC_INVALID, 0,
+		    "--presentation %s does not go with %s: check the species",
+		    presentation_word(b->presentation), sp->name);
 	str_copy(b->species, sizeof(b->species), sp->code);
 	return parse_dates(b, in, today, err);
 }
 
-/* docs/rules.md R-G1 to R-G3: what may not be accepted. */
+/* docs/rules.md R-G7: what needs a word of explanation. */
+#define FROZEN_BELOW_DC (-30)
+#define OLD_CATCH_DAYS 21
+
+/* docs/rules.md R-G1 to R-G4, R-G7: what may not be accepted. */
 static enum rc
 judge(const struct batch *b, const struct config *cfg, day_no today,
     struct err *err)
@@ -207,6 +215,17 @@ judge(const struct batch *b, const struct config *cfg, day_no today,
 		    "%s is above the limit of %s: it can only be refused "
 		    "(--refuse REASON)",
 		    is, temp_print(limit, sizeof(limit), most));
+	if (b->decision == DECISION_ACCEPTED && b->temp_dc < FROZEN_BELOW_DC)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s is frozen, and this is dated as fresh: accept it with "
+		    "--note TEXT or refuse it with --refuse REASON",
+		    is);
+	if (b->decision == DECISION_ACCEPTED && b->caught_day != DAY_NONE &&
+	    today - b->caught_day > OLD_CATCH_DAYS)
+		return err_set(err, RC_REFUSED, 0,
+		    "caught %d days ago: accept it with --note TEXT or refuse "
+		    "it with --refuse REASON",
+		    (int)(today - b->caught_day));
 	if (b->decision == DECISION_ACCEPTED && b->presentation != PRES_LIVE &&
 	    b->temp_dc > cfg->note_above_dc)
 		return err_set(err, RC_REFUSED, 0,

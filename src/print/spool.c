@@ -13,6 +13,33 @@
 #define LABEL_BYTES_MAX ((size_t)4 * 1024 * 1024)
 
 enum rc
+printer_check(const struct printer *p, struct err *err)
+{
+	const struct transport *const *t;
+	const struct lang *const *l;
+	struct buf known;
+	const char *address;
+	enum rc rc = RC_OK;
+
+	buf_init(&known, 400);
+	if (lang_find(p->language) == NULL) {
+		for (l = langs; *l != NULL; l++)
+			buf_printf(&known, " %s", (*l)->name);
+		rc = err_set(err, RC_INVALID, 0,
+		    "[printer] language = %.20s: not known, there are:%s",
+		    p->language, buf_text(&known));
+	} else if (transport_find(&address, p->address) == NULL) {
+		for (t = transports; *t != NULL; t++)
+			buf_printf(&known, " %s:", (*t)->scheme);
+		rc = err_set(err, RC_INVALID, 0,
+		    "[printer] address = %.60s: must begin with one of:%s",
+		    p->address, buf_text(&known));
+	}
+	buf_fini(&known);
+	return rc;
+}
+
+enum rc
 printer_encode(struct buf *out, const struct printer *p,
     const struct bitmap *picture, struct err *err)
 {

@@ -80,8 +80,8 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	if (last >= BATCH_NUMBER_MAX ||
 	    batch_code_make(b->code, day, last + 1) == 0)
 		return err_set(err, RC_REFUSED, 0,
-		    "no batch number is left for this day: receive tomorrow "
-		    "or join lots of one delivery");
+		    "no batch number is left for this day: take lots of one "
+		    "supplier and species in as one batch");
 	rc = stmt_open(&q, st,
 	    "INSERT INTO batch (code, delivery_id, species, presentation,"
 	    " count, weight_g, lot, temp_dc, area, method, gear, caught_day,"
@@ -207,7 +207,8 @@ batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    BATCH_COLUMNS
+	    /* all of a partial index that holds only open batches */
+	    BATCH_COLUMNS SCAN_OK
 	    "WHERE b.open = 1 ORDER BY b.use_by_utc, b.received_utc, b.code",
 	    err);
 	if (rc != RC_OK)

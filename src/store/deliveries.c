@@ -15,6 +15,7 @@ read_supplier(struct supplier *s, const struct stmt *q)
 	col_text(s->contact, sizeof(s->contact), q, 5);
 }
 
+/* Suppliers are few; lower() of a name has no index and needs none. */
 enum rc
 supplier_find(struct supplier *out, struct store *st, const char *code_or_name,
     struct err *err)
@@ -25,8 +26,8 @@ supplier_find(struct supplier *out, struct store *st, const char *code_or_name,
 	rc = stmt_open(&q, st,
 	    "SELECT id, code, name, address, approval, contact FROM "
 	    "supplier" SCAN_OK
-	    " WHERE lower(code) = lower(:text) OR lower(name) = lower(:text)"
-	    " ORDER BY code LIMIT 1",
+	    "WHERE lower(code) = lower(:text) OR lower(name) = lower(:text)"
+	    " ORDER BY lower(code) <> lower(:text), code LIMIT 1",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -43,32 +44,14 @@ supplier_find(struct supplier *out, struct store *st, const char *code_or_name,
 	return rc;
 }
 
-enum rc
-supplier_put(enum change *out, struct store *st, const struct supplier *s,
+static enum rc
+supplier_write(struct store *st, const char *sql, const struct supplier *s,
     struct err *err)
 {
-	struct supplier old;
 	struct stmt q;
 	enum rc rc;
 
-	rc = supplier_find(&old, st, s->code, NULL);
-	if (rc != RC_OK && rc != RC_NOTFOUND)
-		return supplier_find(&old, st, s->code, err);
-	*out = rc == RC_OK ? CHANGE_CHANGED : CHANGE_ADDED;
-	if (rc == RC_OK && str_eq(old.name, s->name) &&
-	    str_eq(old.address, s->address) &&
-	    str_eq(old.approval, s->approval) &&
-	    str_eq(old.contact, s->contact)) {
-		*out = CHANGE_NONE;
-		return RC_OK;
-	}
-	rc = stmt_open(&q, st,
-	    "INSERT INTO supplier (code, name, address, approval, contact)"
-	    " VALUES (:code, :name, :address, :approval, :contact)"
-	    " ON CONFLICT (code) DO UPDATE SET name = :name,"
-	    " address = :address, approval = :approval, contact = :contact",
-	    err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
 	bind_text(&q, ":code", s->code);
 	bind_text(&q, ":name", s->name);
@@ -76,6 +59,37 @@ supplier_put(enum change *out, struct store *st, const struct supplier *s,
 	bind_text(&q, ":approval", s->approval);
 	bind_text(&q, ":contact", s->contact);
 	return stmt_run(&q, err);
+}
+
+enum rc
+supplier_put(enum change *out, struct store *st, const struct supplier *s,
+    struct err *err)
+{
+	struct supplier old;
+	enum rc rc;
+
+	rc = supplier_find(&old, st, s->code, NULL);
+	if (rc != RC_OK && rc != RC_NOTFOUND)
+		return supplier_find(&old, st, s->code, err);
+	if (rc == RC_NOTFOUND || !str_eq_nocase(old.code, s->code)) {
+		*out = CHANGE_ADDED;
+		return supplier_write(st,
+		    "INSERT INTO supplier (code, name, address, approval,"
+		    " contact) VALUES (:code, :name, :address, :approval,"
+		    " :contact)",
+		    s, err);
+	}
+	*out = CHANGE_NONE;
+	if (str_eq(old.name, s->name) && str_eq(old.address, s->address) &&
+	    str_eq(old.approval, s->approval) &&
+	    str_eq(old.contact, s->contact))
+		return RC_OK;
+	*out = CHANGE_CHANGED;
+	return supplier_write(st,
+	    "UPDATE supplier SET name = :name, address = :address,"
+	    " approval = :approval, contact = :contact"
+	    " WHERE lower(code) = lower(:code)",
+	    s, err);
 }
 
 enum rc

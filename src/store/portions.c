@@ -192,7 +192,8 @@ portion_list_on_hand(
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    PORTION_COLUMNS
+	    /* all of a partial index that holds only units on hand */
+	    PORTION_COLUMNS SCAN_OK
 	    "WHERE p.left > 0 ORDER BY p.use_by_utc, p.made_utc, p.serial",
 	    err);
 	return rc != RC_OK ? rc : read_all(out, &q, err);

@@ -90,13 +90,15 @@ sed 's/^training = .*/training = no/' station.ini >real.ini
 run --config real.ini --db k.db stock
 expect_status 3
 expect_one_line_err
-expect_err '^pinbone: k\.db is a training station file, but real\.ini says training = no$'
+expect_err '^pinbone: k\.db is a training station file, but real\.ini says '
+expect_err 'says training = no$'
 run --config real.ini --db real.db init
 expect_status 0
 run --config station.ini --db real.db stock
 expect_status 3
 expect_one_line_err
-expect_err '^pinbone: real\.db is a real station file, but station\.ini says training = yes$'
+expect_err '^pinbone: real\.db is a real station file, but station\.ini says '
+expect_err 'says training = yes$'
 
 # The clock of a real station is the computer's.
 for command in stock log init; do

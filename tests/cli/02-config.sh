@@ -61,7 +61,7 @@ bad ': \[house life\] raw_days = 99999999999999999999: must be' \
 bad ': \[house life\] live_days = : must be' 'live_days ='
 bad ': \[goods in\] refuse_above_c = 41F: must be degrees Celsius' \
     'refuse_above_c = 41F'
-bad ': \[goods in\] refuse_above_c = 9: must be degrees Celsius from -10 to 8$' \
+bad ': \[goods in\] refuse_above_c = 9: must be degrees .* from -10 to 8$' \
     'refuse_above_c = 9'
 bad ': \[goods in\] note_above_c is above refuse_above_c' 'note_above_c = 5.1'
 bad ': \[label\] dpi = 600: must be one of: 203 300$' 'dpi = 600'
@@ -79,7 +79,8 @@ settings 'width_mm = 50' 'height_mm = 25' 'dpi = 300'
 run --config station.ini config check
 expect_status 0
 
-also 'begins = 18:00' ': \[service dinner\] begins = 18:00: unknown key: starts or ends$'
+also 'begins = 18:00' \
+    ': \[service dinner\] begins = 18:00: unknown key: starts or ends$'
 also '[weather]
 rain = yes' ': \[weather\] rain = yes: unknown section or key$'
 also '[house life]
@@ -137,7 +138,10 @@ expect_status 2
 expect_one_line_err
 expect_err '^pinbone: station\.ini:1:1: '
 settings
-printf 'species,from,to,percent,low,high,verified,source\nZZZ,whole,fillet,40,40,40,no,memory\n' >y.csv
+cat >y.csv <<'END'
+species,from,to,percent,low,high,verified,source
+ZZZ,whole,fillet,40,40,40,no,memory
+END
 settings 'yields_file = y.csv'
 run --config station.ini config check
 expect_status 2

@@ -165,6 +165,9 @@ case $code in
 *) fail "not a batch code of the day: $code" ;;
 esac
 
+# The arithmetic here first, by the example of the GRid standard for MOD 37,36,
+# A1-2425G-ABC1234002-M (value from memory).
+expect_is "$(check_of A12425GABC1234002)" M
 for c in $live $code; do
 	body=$(printf '%s' "$c" | tr -d -)
 	expect_is "$(check_of "${body%?}")" "${body#???????}" "in $c"

@@ -110,11 +110,12 @@ refuses 2 'check character' label print --by AK 26330-01A
 # --- a label for what may not be served ------------------------------------
 
 take_in COD whole 1 800 -
-does --json prep "$batch" --by AK --fish 1 --weight 800 --make cod-side:2:272:2 \
-    --waste 300
+does --json prep "$batch" --by AK --fish 1 --weight 800 \
+    --make cod-side:2:272:2 --waste 300
 tray=$(all code)
 does use "$tray" --by AK --reason test
-refuses 3 "portion $tray is used up: it gets no label" label print "$tray" --by AK
+refuses 3 "portion $tray is used up: it gets no label" \
+    label print "$tray" --by AK
 take_in COD whole 1 800 2026-11-26
 old=$batch
 day=2026-11-27

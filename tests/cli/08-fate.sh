@@ -14,7 +14,8 @@ two=$(all code | sed -n 2p)
 
 # --- use -------------------------------------------------------------------
 
-refuses 2 '^pinbone: --by is missing: every record needs the initials' use "$old"
+refuses 2 '^pinbone: --by is missing: every record needs the initials' \
+    use "$old"
 refuses 2 "$cod is a batch's code: scan a portion or tray" use "$cod" --by LM
 refuses 4 "$(no_portion)" use "$(no_portion)" --by LM
 refuses 2 'check character' use 000-01A --by LM

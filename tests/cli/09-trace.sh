@@ -86,7 +86,8 @@ expect_out "$tray,$cod,L-1,Gannet Fish,N-1,COD,cod-side,3,0,1,2,yes,410,2026-11-
 
 plain=$(printf '%s' "$one" | tr -d -)
 lower=$(printf '%s' "$one" | tr 'A-Z' 'a-z')
-for c in "$plain" "$lower" " $one " "$(printf '%s' "$plain" | sed 's/^0/O/')"; do
+oh=$(printf '%s' "$plain" | sed 's/^0/O/')
+for c in "$plain" "$lower" " $one " "$oh"; do
 	does trace "$c"
 	expect_out "PORTION $one"
 done

@@ -40,7 +40,7 @@ patch()
 run --config station.ini --db none.db stock
 expect_status 4
 expect_one_line_err
-expect_err '^pinbone: none\.db: no such station file: make it with pinbone init$'
+expect_err '^pinbone: none\.db: no such station file: make it with pinbone '
 expect_no_file none.db
 mkdir folder
 run --config station.ini --db folder stock

@@ -137,8 +137,8 @@ take_in()
 	batch=$(get code)
 }
 
-# check_of TEXT - its check character, worked out here as ISO/IEC 7064:2003 sets out the
-# hybrid system MOD 37,36 (procedure from memory).
+# check_of TEXT - its check character, worked out here as ISO/IEC 7064:2003
+# sets out the hybrid system MOD 37,36 (procedure from memory).
 check_of()
 {
 	printf '%s' "$1" | awk '{

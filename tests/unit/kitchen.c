@@ -12,7 +12,9 @@
 #include "base/buf.h"
 #include "base/file.h"
 #include "base/str.h"
+#include "exchange/stock_out.h"
 #include "ops/bring_in.h"
+#include "store/preps.h"
 #include "store/store.h"
 
 static const char settings[] =
@@ -292,6 +294,37 @@ kitchen_sql(const char *path, const char *sql)
 	rc = sqlite3_exec(db, sql, NULL, NULL, NULL);
 	sqlite3_close(db);
 	return rc;
+}
+
+int64_t
+kitchen_records(const struct kitchen *k)
+{
+	return kitchen_count(k,
+	    "SELECT (SELECT count(*) FROM delivery)"
+	    " + (SELECT count(*) FROM batch) + (SELECT count(*) FROM prep)"
+	    " + (SELECT count(*) FROM prep_input)"
+	    " + (SELECT count(*) FROM prep_output)"
+	    " + (SELECT count(*) FROM prep_loss)"
+	    " + (SELECT count(*) FROM portion)"
+	    " + (SELECT count(*) FROM portion_event)"
+	    " + (SELECT count(*) FROM batch_event)"
+	    " + (SELECT count(*) FROM hold) + (SELECT count(*) FROM print_job)"
+	    " + (SELECT count(*) FROM audit)");
+}
+
+void
+kitchen_balance(struct kitchen *k, const struct batch *b)
+{
+	struct prep_list l;
+	struct gram_balance g;
+
+	ck_assert_int_eq(prep_list_open(&l, k->sn->st, b->id, NULL), RC_OK);
+	g = balance_of(b, &l);
+	prep_list_fini(&l);
+	ck_assert_int_eq(g.received, b->weight_g);
+	ck_assert_int_eq(g.received,
+	    g.portions + g.trim + g.frames + g.waste + g.discarded + g.whole +
+		g.returned + g.unexplained);
 }
 
 struct plan_batch

@@ -75,6 +75,13 @@ int64_t kitchen_count(const struct kitchen *k, const char *sql);
 /* kitchen_sql - run SQL over a connection of its own; SQLite's result code. */
 int kitchen_sql(const char *db, const char *sql);
 
+/* kitchen_records - how many rows there are of everything that happened:
+ * unchanged when nothing was recorded. */
+int64_t kitchen_records(const struct kitchen *k);
+
+/* kitchen_balance - the parts of a batch must sum up to what came in. */
+void kitchen_balance(struct kitchen *k, const struct batch *b);
+
 /* --- plans, without a station ----------------------------------------------*/
 
 /* Instants of the plans below: the service ends at PLAN_END. */

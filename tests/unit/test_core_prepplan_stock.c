@@ -45,13 +45,12 @@ static const struct {
 	grams weight; /* of 4 fish */
 	enum plan_reason reason;
 } leaves[] = {
-	{ "in date to the second", false, PLAN_END, PRES_WHOLE, 8000, PLAN_TAKEN },
+	{ "in date, just", false, PLAN_END, PRES_WHOLE, 8000, PLAN_TAKEN },
 	{ "a second too old", false, PLAN_END - 1, PRES_WHOLE, 8000,
 	    PLAN_EXPIRED },
 	{ "on hold", true, PLAN_LATER, PRES_WHOLE, 8000, PLAN_HELD },
 	{ "on hold and too old", true, 0, PRES_WHOLE, 8000, PLAN_HELD },
-	{ "fillets too small", false, PLAN_LATER, PRES_WHOLE, 1000,
-	    PLAN_TOO_SMALL },
+	{ "too small", false, PLAN_LATER, PRES_WHOLE, 999, PLAN_TOO_SMALL },
 	{ "meat does not become fillets", false, PLAN_LATER, PRES_SHUCKED, 8000,
 	    PLAN_NO_YIELD },
 };

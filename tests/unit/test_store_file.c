@@ -219,8 +219,7 @@ START_TEST(migrations)
 }
 END_TEST
 
-/* Every table refuses a value of the wrong type, and every link is indexed:
- * else a delete or a join would read the whole table. */
+/* Every table refuses a value of the wrong type, and the file is sound. */
 START_TEST(tables)
 {
 	store_close(opened());

@@ -18,12 +18,14 @@ CREATE TABLE station (
 -- the business a food of animal origin came from.
 CREATE TABLE supplier (
 	id INTEGER PRIMARY KEY,
-	code TEXT NOT NULL UNIQUE,      -- short, keyed at goods in
+	code TEXT NOT NULL,             -- short, keyed at goods in in any case
 	name TEXT NOT NULL,
 	address TEXT NOT NULL,
 	approval TEXT NOT NULL,         -- approval number, may be empty
 	contact TEXT NOT NULL           -- telephone for a recall, may be empty
 ) STRICT;
+
+CREATE UNIQUE INDEX supplier_code ON supplier (lower(code));
 
 -- Goods that came in together under one document.
 CREATE TABLE delivery (
@@ -241,6 +243,9 @@ CREATE TABLE audit (
 	detail TEXT NOT NULL            -- one line
 ) STRICT;
 
+CREATE TRIGGER audit_no_replace BEFORE INSERT ON audit
+WHEN EXISTS (SELECT 1 FROM audit WHERE id = NEW.id)
+BEGIN SELECT raise(ABORT, 'the audit trail is never changed'); END;
 CREATE TRIGGER audit_no_update BEFORE UPDATE ON audit
 BEGIN SELECT raise(ABORT, 'the audit trail is never changed'); END;
 CREATE TRIGGER audit_no_delete BEFORE DELETE ON audit

@@ -1,0 +1,77 @@
+/*
+ * ops/rules.h - the rule set in force, and what it makes of a food.
+ */
+#ifndef OPS_RULES_H
+#define OPS_RULES_H
+
+#include "base/buf.h"
+#include "base/digest.h"
+#include "base/err.h"
+#include "base/format.h"
+#include "config/config.h"
+#include "core/ruleset.h"
+#include "core/useby.h"
+
+struct station;
+struct batch;
+
+/* A house life of one species and state, from the house file. */
+struct species_life {
+	char species[4];
+	int days[STATE_COUNT]; /* 0: as for every species */
+};
+
+#define SPECIES_LIVES_MAX 64
+
+struct rules {
+	struct ruleset set;
+	char digest[DIGEST_HEX_MAX]; /* of ruleset_print() */
+	struct species_life lives[SPECIES_LIVES_MAX];
+	size_t life_count;
+};
+
+/*
+ * rules_load - the set `name` of the settings' rules folder, with the house
+ * file laid over it; NULL takes the settings' set.
+ * RC_OK, RC_NOTFOUND (no such set, those there are named), RC_INVALID,
+ * RC_REFUSED when the house or the settings would loosen a figure.
+ */
+enum rc rules_load(struct rules *out, const struct config *cfg,
+    const char *name, struct err *err) MUST_CHECK;
+
+/* house_days - the house life of a state, the species' own if shorter. */
+int house_days(const struct config *cfg, const struct rules *rules,
+    const char *species, enum food_state state);
+
+/* date_batch - decide a batch's use-by at goods in. */
+enum rc date_batch(struct useby *out, const struct station *sn,
+    const struct batch *b, struct err *err) MUST_CHECK;
+
+/* date_portion - decide the use-by of portions made from a batch at
+ * `made_utc`; never later than the batch's recorded one. */
+enum rc date_portion(struct useby *out, const struct station *sn,
+    const struct batch *b, enum food_state state, int64_t made_utc,
+    struct err *err) MUST_CHECK;
+
+/* useby_json - append a decision as the JSON the store keeps and `useby
+ * --json` prints: rule set and digest, the limits, the cautions. */
+void useby_json(struct buf *out, const struct useby *u,
+    const struct rules *rules, bool pretty);
+
+/* What `pinbone useby` is asked; texts as typed, NULL where not given. */
+struct useby_ask {
+	const char *rules, *state, *species;
+	const char *prepared, *received, *caught, *supplier_date;
+	const char *ingredients[USEBY_INGREDIENTS_MAX];
+	size_t ingredient_count;
+	const char *frozen, *thawed, *storage_c, *freeze_c;
+	bool farmed;
+	bool no_house;
+};
+
+/* useby_explain - append the answer.  Touches no store. */
+enum rc useby_explain(struct buf *out, const struct station *sn,
+    const struct useby_ask *ask, enum format format,
+    struct err *err) MUST_CHECK;
+
+#endif /* OPS_RULES_H */

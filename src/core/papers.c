@@ -1,0 +1,232 @@
+/* papers.c - is the goods-in record complete, rule by rule? */
+#include "core/papers.h"
+
+#include <assert.h>
+#include <string.h>
+
+#include "base/str.h"
+#include "base/units.h"
+
+#define R931 "Reg. (EU) 931/2011 Art. 3(1)"
+#define R1379 "Reg. (EU) 1379/2013 Art. 35(1)"
+#define US_A "21 CFR 1.1345(a)"
+#define US_B "21 CFR 1.1345(b)"
+
+struct list {
+	struct paper_line *line;
+	size_t count;
+};
+
+static void
+add(struct list *l, const char *rule, const char *field, const char *words,
+    enum paper_state state)
+{
+	struct paper_line *p = &l->line[l->count];
+
+	assert(l->count < PAPERS_LINES_MAX);
+	p->rule = rule;
+	p->field = field;
+	p->words = words;
+	p->state = state;
+	l->count++;
+}
+
+static enum paper_state
+have(bool present)
+{
+	return present ? PAPER_HAVE : PAPER_MISSING;
+}
+
+static void
+check_931(struct list *l, const struct papers *in)
+{
+	add(l, R931, "a", "description of the food", have(in->description));
+	add(l, R931, "b", "volume or quantity", have(in->quantity));
+	add(l, R931, "c", "name and address of who dispatched it",
+	    have(in->dispatcher));
+	if (in->owner_differs)
+		add(l, R931, "d", "name and address of the consignor",
+		    have(in->consignor));
+	else
+		add(l, R931, "d", "the consignor is who dispatched it",
+		    PAPER_NOT_NEEDED);
+	add(l, R931, "e", "name and address of who it was dispatched to",
+	    have(in->receiver));
+	if (in->consignee_differs)
+		add(l, R931, "f", "name and address of the consignee",
+		    have(in->consignee));
+	else
+		add(l, R931, "f", "the consignee is who it was dispatched to",
+		    PAPER_NOT_NEEDED);
+	add(l, R931, "g", "reference of the lot, batch or consignment",
+	    have(in->lot));
+	add(l, R931, "h", "date of dispatch", have(in->dispatched));
+}
+
+static void
+check_frozen(struct list *l, enum papers_frozen frozen)
+{
+	const char *why = "whether it has been defrosted";
+	enum paper_state state = PAPER_NOT_NEEDED;
+
+	switch (frozen) {
+	case FROZEN_UNKNOWN:
+		state = PAPER_MISSING;
+		break;
+	case FROZEN_NEVER:
+	case FROZEN_STATED:
+		state = PAPER_HAVE;
+		break;
+	case FROZEN_INGREDIENT:
+		why = "defrosted: not for an ingredient of a final product";
+		break;
+	case FROZEN_NECESSARY:
+		why = "defrosted: not where freezing belongs to the making";
+		break;
+	case FROZEN_PARASITES:
+		why = "defrosted: not for fish frozen against parasites";
+		break;
+	case FROZEN_THEN_CURED:
+		why = "defrosted: not before smoking, salting, cooking, "
+		      "pickling or drying";
+		break;
+	}
+	add(l, R1379, "d", why, state);
+}
+
+static void
+check_1379(struct list *l, const struct papers *in)
+{
+	add(l, R1379, "a", "commercial designation",
+	    have(in->commercial_name));
+	add(l, R1379, "a", "scientific name", have(in->scientific_name));
+	add(l, R1379, "b", "caught, caught in freshwater or farmed",
+	    have(in->method != METHOD_UNKNOWN));
+	if (in->area && in->area_too_wide)
+		add(l, R1379, "c",
+		    "subarea or division: FAO 27 or 37 alone is too wide "
+		    "(Art. 38)",
+		    PAPER_MISSING);
+	else
+		add(l, R1379, "c", "area of catch or country of farming",
+		    have(in->area));
+	if (in->method == METHOD_FARMED)
+		add(l, R1379, "c", "gear: not for farmed fish",
+		    PAPER_NOT_NEEDED);
+	else
+		add(l, R1379, "c", "category of fishing gear (Annex III)",
+		    have(in->gear));
+	check_frozen(l, in->frozen);
+	if (in->durability_due)
+		add(l, R1379, "e", "date of minimum durability",
+		    have(in->durability));
+	else
+		add(l, R1379, "e", "durability: the food carries no date",
+		    PAPER_NOT_NEEDED);
+}
+
+static void
+check_1345(struct list *l, const struct papers *in)
+{
+	const char *rule = in->supplier_exempt ? US_B : US_A;
+
+	if (in->first_receiver) {
+		add(l, US_A, "", "first receiver on land: 21 CFR 1.1335 "
+				 "applies, not checked here",
+		    PAPER_NOT_NEEDED);
+		return;
+	}
+	if (in->supplier_exempt && in->restaurant && !in->lot)
+		add(l, rule, "(1)",
+		    "lot code: a restaurant need not assign one",
+		    PAPER_NOT_NEEDED);
+	else
+		add(l, rule, "(1)", "traceability lot code", have(in->lot));
+	add(l, rule, "(2)", "quantity and unit", have(in->quantity));
+	add(l, rule, "(3)", "product description", have(in->description));
+	add(l, rule, "(4)", "place of the immediate previous source",
+	    have(in->came_from));
+	add(l, rule, "(5)", "place where it was received", have(in->came_to));
+	add(l, rule, "(6)", "date received", have(in->received));
+	if (in->supplier_exempt)
+		/* Under (b) the receiving place is the source of the code. */
+		add(l, rule, "(5)", "that place, as source of the lot code",
+		    have(in->came_to));
+	else
+		add(l, rule, "(7)", "source of the lot code, or its reference",
+		    have(in->lot_source));
+	add(l, rule, in->supplier_exempt ? "(7)" : "(8)",
+	    "type and number of the document", have(in->document));
+}
+
+size_t
+papers_check(struct paper_line out[PAPERS_LINES_MAX], const struct papers *in,
+    unsigned rules)
+{
+	struct list l = { out, 0 };
+
+	if ((rules & PAPERS_EU_931) != 0)
+		check_931(&l, in);
+	if ((rules & PAPERS_EU_1379) != 0)
+		check_1379(&l, in);
+	if ((rules & PAPERS_US_1345) != 0)
+		check_1345(&l, in);
+	return l.count;
+}
+
+size_t
+papers_missing(const struct paper_line *lines, size_t count)
+{
+	size_t n = 0;
+	size_t i;
+
+	for (i = 0; i < count; i++)
+		n += lines[i].state == PAPER_MISSING;
+	return n;
+}
+
+enum rc
+papers_quantity(int64_t *thousandths, const char **unit, const char *s,
+    struct err *err)
+{
+	char number[24];
+	size_t skip = strspn(s, " ");
+	size_t n = strspn(s + skip, "0123456789.,");
+	const char *rest = s + skip + n;
+	int64_t value;
+	enum rc rc;
+
+	rest += strspn(rest, " ");
+	if (n == 0 || n >= sizeof(number))
+		return err_set(err, RC_INVALID, 0,
+		    "quantity \"%.40s\" does not begin with a number", s);
+	memcpy(number, s + skip, n);
+	number[n] = '\0';
+	if ((rc = decimal_parse(&value, "quantity", number, 3, err)) != RC_OK)
+		return rc;
+	if (value <= 0)
+		return err_set(err, RC_INVALID, 0,
+		    "quantity \"%.40s\" is not above 0", s);
+	if (*rest == '\0')
+		return err_set(err, RC_INVALID, 0,
+		    "quantity \"%.40s\" has no unit", s);
+	*thousandths = value;
+	*unit = rest;
+	return RC_OK;
+}
+
+day_no
+papers_oldest(const day_no *days, size_t count)
+{
+	day_no oldest = days[0];
+	size_t i;
+
+	assert(count > 0);
+	for (i = 0; i < count; i++) {
+		if (days[i] == DAY_NONE)
+			return DAY_NONE;
+		if (days[i] < oldest)
+			oldest = days[i];
+	}
+	return oldest;
+}

@@ -1,0 +1,154 @@
+/* scan.c - say what a scan is. */
+#include "ops/scan.h"
+
+#include <string.h>
+
+#include "base/csv.h"
+#include "base/jsonw.h"
+#include "base/str.h"
+
+enum rc
+scan_reader(struct gs1_reader *out, const struct station *sn, struct err *err)
+{
+	const char *sep = sn->cfg.separator;
+
+	memset(out, 0, sizeof(*out));
+	out->today = local_from_utc(clock_now(&sn->clock)).day;
+	out->names.species = &sn->species;
+	if (str_eq(sep, "none"))
+		return RC_OK;
+	if (strlen(sep) != 1 || !gs1_separator_ok(sep[0]))
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [scanner] separator = %s: must be none or one of "
+		    "$ @ \\ ^ ` { | } ~, which no GS1 value can hold",
+		    sn->cfg.path, sep);
+	out->separator = sep[0];
+	return RC_OK;
+}
+
+static void
+write_json(struct buf *out, const struct gs1_scan *s)
+{
+	struct jsonw *w = jsonw_new_object();
+	size_t i;
+
+	jsonw_str(w, "kind", gs1_kind_word(s->kind));
+	jsonw_bool(w, "valid", s->valid);
+	jsonw_array(w, "elements");
+	for (i = 0; i < s->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "ai", s->elements[i].ai);
+		jsonw_str(w, "title", s->elements[i].title);
+		jsonw_str(w, "value", s->elements[i].value);
+		jsonw_str(w, "meaning", s->elements[i].meaning);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_array(w, "problems");
+	for (i = 0; i < s->problem_count; i++)
+		jsonw_str(w, NULL, s->problems[i].text);
+	jsonw_end(w);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
+
+static void
+write_csv(struct buf *out, const struct gs1_scan *s)
+{
+	const struct gs1_element *e;
+	size_t i;
+
+	buf_puts(out, "ai,title,value,meaning\r\n");
+	for (i = 0; i < s->count; i++) {
+		e = &s->elements[i];
+		csv_quote(out, e->ai);
+		buf_putc(out, ',');
+		csv_quote(out, e->title);
+		buf_putc(out, ',');
+		csv_quote(out, e->value);
+		buf_putc(out, ',');
+		csv_quote(out, e->meaning);
+		buf_puts(out, "\r\n");
+	}
+}
+
+static const char *
+kind_words(const struct gs1_scan *s)
+{
+	switch (s->kind) {
+	case GS1_ELEMENT_STRING:
+		return "GS1 element string";
+	case GS1_EAN:
+		return s->restricted ? "restricted circulation number"
+				     : "trade item number";
+	case GS1_DIGITAL_LINK:
+		return "GS1 Digital Link";
+	case GS1_OWN_BATCH:
+		return "batch of this kitchen";
+	case GS1_OWN_PORTION:
+		return "portion of this kitchen";
+	case GS1_UNKNOWN:
+		break;
+	}
+	return "unknown";
+}
+
+static void
+write_text(struct buf *out, const struct gs1_scan *s)
+{
+	const struct gs1_element *e;
+	char ai[8];
+	size_t i;
+
+	buf_printf(
+	    out, "%s, %s\n", kind_words(s), s->valid ? "valid" : "NOT VALID");
+	for (i = 0; i < s->count; i++) {
+		e = &s->elements[i];
+		str_fmt(ai, sizeof(ai), "%s%s%s", e->ai[0] == '\0' ? "" : "(",
+		    e->ai, e->ai[0] == '\0' ? "" : ")");
+		buf_printf(out, "  %-6s %-24s %s\n", ai, e->title, e->value);
+		if (e->meaning[0] != '\0' && !str_eq(e->meaning, e->value))
+			buf_printf(
+			    out, "  %-6s %-24s = %s\n", "", "", e->meaning);
+	}
+	for (i = 0; i < s->problem_count; i++)
+		buf_printf(out, "%s: %s\n",
+		    s->problems[i].grade == GS1_NOTE ? "note" : "problem",
+		    s->problems[i].text);
+}
+
+void
+scan_write(struct buf *out, const struct gs1_scan *s, enum format format)
+{
+	switch (format) {
+	case FORMAT_JSON:
+		write_json(out, s);
+		return;
+	case FORMAT_CSV:
+		write_csv(out, s);
+		return;
+	case FORMAT_TEXT:
+		write_text(out, s);
+		return;
+	}
+}
+
+enum rc
+scan_say(struct buf *out, const struct station *sn, const char *bytes,
+    size_t len, enum format format, struct err *err)
+{
+	const struct gs1_problem *first;
+	struct gs1_reader r;
+	struct gs1_scan s;
+	enum rc rc;
+
+	if ((rc = scan_reader(&r, sn, err)) != RC_OK)
+		return rc;
+	gs1_read(&s, bytes, len, &r);
+	scan_write(out, &s, format);
+	if ((rc = buf_check(out, "the result", err)) != RC_OK)
+		return rc;
+	first = gs1_first_problem(&s);
+	return first == NULL ? RC_OK
+			     : err_set(err, RC_INVALID, 0, "%s", first->text);
+}

@@ -1,0 +1,141 @@
+/*
+ * test_ops_clock.c - a doubtful clock stops every record: on a real station,
+ * on a training station whose clock nobody set, and never by --now.
+ */
+#include "unit.h"
+
+#include <string.h>
+
+#include "base/str.h"
+#include "kitchen.h"
+#include "ops/bring_in.h"
+#include "store/audit.h"
+#include "store/store.h"
+
+static struct kitchen k;
+
+static void
+teardown(void)
+{
+	kitchen_close(&k);
+}
+
+static void
+open_station(bool training, const char *now)
+{
+	struct err err = { 0 };
+
+	kitchen_make(&k, training);
+	ck_assert_msg(kitchen_station(&k, now, &err) == RC_OK, "%s", err.text);
+}
+
+/* A record `ahead` seconds from now, as an earlier and wrong clock left it. */
+static void
+record_ahead(int64_t ahead)
+{
+	struct moment at = { .utc = clock_now(&k.sn->clock) + ahead,
+		.by = "AB" };
+
+	ck_assert_int_eq(
+	    audit_add(k.sn->st, &at, "test", "x", "y", NULL), RC_OK);
+}
+
+/* clang-format off */
+static const struct {
+	const char *why;
+	bool training;
+	const char *now;
+	int64_t ahead;
+	enum rc rc;
+} clocks[] = {
+	{ "real, clock is right", false, NULL, -60, RC_OK },
+	{ "real, last record an hour ahead", false, NULL, 3600, RC_REFUSED },
+	{ "real, last record a year ahead", false, NULL, 31536000,
+	    RC_REFUSED },
+	{ "training, nobody set its clock", true, NULL, 3600, RC_REFUSED },
+	{ "training, clock set back on purpose", true, KITCHEN_NOW, 3600,
+	    RC_OK },
+};
+/* clang-format on */
+
+START_TEST(clock_rows)
+{
+	struct import_result r;
+	struct moment m;
+	struct err err = { 0 };
+	char path[320];
+
+	open_station(clocks[_i].training, clocks[_i].now);
+	record_ahead(clocks[_i].ahead);
+	ck_assert_msg(station_moment(&m, k.sn, "AB", &err) == clocks[_i].rc,
+	    "%s: %s", clocks[_i].why, err.text);
+	kitchen_write(
+	    path, &k, "s.csv", "code,name,address\na,Auk Fish,1 Quay\n");
+	ck_assert_int_eq(
+	    import_suppliers(&r, k.sn, path, "AB", NULL), clocks[_i].rc);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM supplier"),
+	    clocks[_i].rc == RC_OK);
+	if (clocks[_i].rc != RC_OK)
+		ck_assert_ptr_nonnull(strstr(err.text, "last record"));
+}
+END_TEST
+
+START_TEST(now_is_for_training)
+{
+	struct err err = { 0 };
+
+	open_station(false, NULL);
+	ck_assert_int_eq(kitchen_station(&k, KITCHEN_NOW, &err), RC_REFUSED);
+	ck_assert_ptr_nonnull(strstr(err.text, "training"));
+	ck_assert_ptr_null(k.sn);
+}
+END_TEST
+
+/* A training file under real settings, and the other way round. */
+START_TEST(training_never_mixes)
+{
+	struct kitchen other;
+	struct err err = { 0 };
+
+	open_station(_i == 0, NULL);
+	kitchen_make(&other, _i != 0);
+	str_copy(other.db, sizeof(other.db), k.db);
+	ck_assert_int_eq(kitchen_station(&other, NULL, &err), RC_REFUSED);
+	ck_assert_ptr_nonnull(strstr(err.text, "training ="));
+	kitchen_close(&other);
+}
+END_TEST
+
+START_TEST(who_it_was)
+{
+	static const char *const bad[] = { "", "sixteen-letters!",
+		"A\x07"
+		"B",
+		"\xff" };
+	struct moment m;
+	struct err err = { 0 };
+
+	open_station(true, KITCHEN_NOW);
+	ck_assert_int_eq(station_moment(&m, k.sn, bad[_i], &err), RC_INVALID);
+	ck_assert_ptr_nonnull(strstr(err.text, "--by"));
+	ck_assert_int_eq(
+	    station_moment(&m, k.sn, "fifteen-letters", NULL), RC_OK);
+	ck_assert_str_eq(m.by, "fifteen-letters");
+	ck_assert_int_eq(m.offset_min, 0);
+}
+END_TEST
+
+Suite *
+suite_ops_clock(void)
+{
+	Suite *s = suite_create("ops_clock");
+	TCase *tc = tcase_create("clock");
+
+	tcase_add_checked_fixture(tc, NULL, teardown);
+	tcase_add_loop_test(tc, clock_rows, 0, (int)NELEM(clocks));
+	tcase_add_test(tc, now_is_for_training);
+	tcase_add_loop_test(tc, training_never_mixes, 0, 2);
+	tcase_add_loop_test(tc, who_it_was, 0, 4);
+	suite_add_tcase(s, tc);
+	return s;
+}
