@@ -28,8 +28,7 @@ struct config {
 	char kitchen[64];
 	bool training; /* labels say TRAINING, the clock may be set */
 	char timezone[64];
-	char species_file[CONFIG_PATH_SIZE]; /* absolute or from here */
-	char yields_file[CONFIG_PATH_SIZE];
+	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
 
 	struct service_window services[CONFIG_SERVICES_MAX];
 	int service_count; /* in the order of their start */
@@ -37,6 +36,11 @@ struct config {
 	int note_above_dc; /* tenths of a degree Celsius */
 	int refuse_above_dc;
 	int live_refuse_above_dc;
+
+	char rules_set[24];
+	char house_file[CONFIG_PATH_SIZE]; /* "none": no house file */
+	bool freezing_day_counts;
+	int served_raw_days, vacuum_days, thawed_days;
 
 	int batch_days, live_batch_days;      /* day of receipt is day 1 */
 	int raw_days, cooked_days, live_days; /* day of preparation is day 1 */

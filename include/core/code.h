@@ -7,8 +7,8 @@
  * easily taken for digits or each other (B G I L O Q S Z) never occur: serial
  * numbers whose check character would be one of them are left out.
  *
- *   batch    26330-07C  year, day of year, running number, check
- *   portion  003-1K7    serial number in base 28, check
+ *   batch    26330-09C  year, day of year, running number, check
+ *   portion  001-H7C    serial number in base 28, check
  *
  * Stored and scanned without the hyphen, shown with it.  Pure.
  */
@@ -30,7 +30,7 @@
 /* The 28 characters used in portion codes. */
 #define CODE_ALPHABET "0123456789ACDEFHJKMNPRTUVWXY"
 
-/* Last numbers: 99 in a day (77 of them usable), 28^5 - 1 in all. */
+/* Last numbers: 99 in a day (71 to 85 of them usable), 28^5 - 1 in all. */
 #define BATCH_NUMBER_MAX 99
 #define PORTION_SERIAL_MAX INT64_C(17210367)
 

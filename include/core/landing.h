@@ -39,9 +39,9 @@ struct size_row {
 	enum size_measure measure;
 	int minimum; /* the size itself is still allowed */
 	char area[LANDING_AREAS_MAX][AREA_CODE_MAX + 1]; /* dot form */
-	size_t areas;    /* 0: a place that has no area code */
-	char where[80];  /* in words */
-	char date[12];   /* of the source, "2019" or "2018-11-12" */
+	size_t areas;   /* 0: a place that has no area code */
+	char where[80]; /* in words */
+	char date[12];  /* of the source, "2019" or "2018-11-12" */
 	bool verified;
 	char source[160];
 };
@@ -61,9 +61,9 @@ struct landing_size {
 	enum size_verdict verdict;
 	const struct size_row *row; /* the strictest; NULL for SIZE_NO_RULE */
 	size_t considered;          /* rows that may apply */
-	int lowest;   /* smallest minimum among them; differs from the row's
-		       * when places differ */
-	bool held;    /* the species has rows, though none for this area */
+	int lowest; /* smallest minimum among them; differs from the row's
+		     * when places differ */
+	bool held;  /* the species has rows, though none for this area */
 };
 
 enum season_kind {
@@ -107,8 +107,8 @@ void season_fini(struct season_table *t);
 
 /* landing_measure - what the first row of the species measures; false when
  * there is none.  The form asks for that. */
-bool landing_measure(enum size_measure *out, const struct size_table *t,
-    const char *species);
+bool landing_measure(
+    enum size_measure *out, const struct size_table *t, const char *species);
 
 /*
  * landing_size_check - is this size below the minimum?
@@ -125,9 +125,8 @@ struct size_asked {
 	enum size_measure measure;
 	int value; /* mm; g for SIZE_WEIGHT */
 };
-enum rc landing_size_check(struct landing_size *out,
-    const struct size_table *t, const struct size_asked *in,
-    struct err *err) MUST_CHECK;
+enum rc landing_size_check(struct landing_size *out, const struct size_table *t,
+    const struct size_asked *in, struct err *err) MUST_CHECK;
 
 /*
  * landing_condition - berried, soft-shelled or notched animals of a species.

@@ -45,29 +45,29 @@ enum papers_frozen {
 /* What the record holds: true where a field has been filled. */
 struct papers {
 	bool description;
-	bool quantity;       /* number and unit: papers_quantity() */
-	bool dispatcher;     /* name and address of who sent it */
-	bool owner_differs;  /* the consignor is someone else */
-	bool consignor;      /* name and address, when owner_differs */
-	bool receiver;       /* name and address of the kitchen */
+	bool quantity;      /* number and unit: papers_quantity() */
+	bool dispatcher;    /* name and address of who sent it */
+	bool owner_differs; /* the consignor is someone else */
+	bool consignor;     /* name and address, when owner_differs */
+	bool receiver;      /* name and address of the kitchen */
 	bool consignee_differs;
 	bool consignee;
-	bool lot;            /* supplier's lot, or US traceability lot code */
-	bool dispatched;     /* date */
-	bool received;       /* date */
+	bool lot;        /* supplier's lot, or US traceability lot code */
+	bool dispatched; /* date */
+	bool received;   /* date */
 	bool commercial_name;
 	bool scientific_name;
 	enum papers_method method;
-	bool area;           /* a code, or words */
-	bool area_too_wide;  /* a code for which area_enough() is false */
-	bool gear;           /* a category: gear_find(), not GEAR_NONE */
+	bool area;          /* a code, or words */
+	bool area_too_wide; /* a code for which area_enough() is false */
+	bool gear;          /* a category: gear_find(), not GEAR_NONE */
 	enum papers_frozen frozen;
-	bool durability_due; /* the food carries a date mark */
-	bool durability;     /* that date */
-	bool came_from;      /* place of the immediate previous source */
-	bool came_to;        /* place where it was received */
-	bool lot_source;     /* who gave the lot code, or a reference to it */
-	bool document;       /* type and number */
+	bool durability_due;  /* the food carries a date mark */
+	bool durability;      /* that date */
+	bool came_from;       /* place of the immediate previous source */
+	bool came_to;         /* place where it was received */
+	bool lot_source;      /* who gave the lot code, or a reference to it */
+	bool document;        /* type and number */
 	bool supplier_exempt; /* outside the US rule: 1.1345(b) */
 	bool restaurant;      /* need not assign a lot code under (b) */
 	bool first_receiver;  /* first on land from a boat: 1.1335 instead */
@@ -100,10 +100,11 @@ size_t papers_missing(const struct paper_line *lines, size_t count);
 /*
  * papers_quantity - a quantity with its unit: "6 cases", "200 pounds",
  * "12.5 kg".  *thousandths the number, *unit where the unit begins in `s`.
- * RC_OK, or RC_INVALID when either is missing or the number is not above 0.
+ * RC_OK, or RC_INVALID when either is missing, the number is not above 0, or
+ * a comma could mean a decimal or a thousand ("1,000 pounds").
  */
-enum rc papers_quantity(int64_t *thousandths, const char **unit,
-    const char *s, struct err *err) MUST_CHECK;
+enum rc papers_quantity(int64_t *thousandths, const char **unit, const char *s,
+    struct err *err) MUST_CHECK;
 
 /*
  * papers_oldest - the production or freezing date of batches that are mixed:

@@ -30,11 +30,14 @@ struct breakdown_in {
 	size_t make_count;
 	grams loss_g[LOSS_COUNT];
 	const char *note; /* may be NULL */
+	/* For dishes served raw; texts as typed, NULL where not given. */
+	const char *frozen, *thawed, *freeze_c, *feed_statement;
 	const char *by;
 };
 
 struct breakdown {
 	struct prep prep;
+	struct history history; /* what its use-by dates rest on */
 	struct batch batch;       /* after it */
 	struct portion *portions; /* labelled units made; owned */
 	size_t portion_count;

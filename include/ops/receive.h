@@ -4,9 +4,7 @@
 #ifndef OPS_RECEIVE_H
 #define OPS_RECEIVE_H
 
-#include "base/buf.h"
 #include "base/err.h"
-#include "core/useby.h"
 #include "ops/station.h"
 #include "store/batches.h"
 
@@ -39,11 +37,5 @@ struct receive_in {
  */
 enum rc receive(struct batch *out, struct station *sn,
     const struct receive_in *in, struct err *err) MUST_CHECK;
-
-/* house_life - the settings' house lives as the use-by rules take them. */
-struct house_life house_life(const struct config *cfg);
-
-/* useby_json - append a decision as the JSON text the store keeps. */
-void useby_json(struct buf *out, const struct useby *u);
 
 #endif /* OPS_RECEIVE_H */

@@ -47,16 +47,28 @@ int house_days(const struct config *cfg, const struct rules *rules,
 enum rc date_batch(struct useby *out, const struct station *sn,
     const struct batch *b, struct err *err) MUST_CHECK;
 
-/* date_portion - decide the use-by of portions made from a batch at
- * `made_utc`; never later than the batch's recorded one. */
+/* What is known of a food besides its batch. */
+struct history {
+	int64_t made_utc;
+	bool frozen; /* the three below are known */
+	int64_t frozen_utc, thawed_utc;
+	int freeze_dc; /* tenths of a degree it was frozen at */
+	char feed_statement[120]; /* supplier's, for farmed fish; may be "" */
+};
+
+/* date_portion - decide the use-by of portions made from a batch; never later
+ * than the batch's recorded one. */
 enum rc date_portion(struct useby *out, const struct station *sn,
-    const struct batch *b, enum food_state state, int64_t made_utc,
+    const struct batch *b, enum food_state state, const struct history *h,
     struct err *err) MUST_CHECK;
 
-/* useby_json - append a decision as the JSON the store keeps and `useby
- * --json` prints: rule set and digest, the limits, the cautions. */
+/*
+ * useby_json - append a decision as the JSON the store keeps and `useby
+ * --json` prints: the limits, the cautions, rule set and digest, and the
+ * history that an exemption or a freeze record rests on (may be NULL).
+ */
 void useby_json(struct buf *out, const struct useby *u,
-    const struct rules *rules, bool pretty);
+    const struct rules *rules, const struct history *h, bool pretty);
 
 /* What `pinbone useby` is asked; texts as typed, NULL where not given. */
 struct useby_ask {

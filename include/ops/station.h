@@ -15,6 +15,7 @@
 #include "config/config.h"
 #include "core/species.h"
 #include "core/yield.h"
+#include "ops/rules.h"
 #include "store/moment.h"
 
 struct store;
@@ -25,6 +26,7 @@ struct station {
 	struct clock clock;
 	struct species_table species;
 	struct yield_table yields;
+	struct rules rules;
 	struct store *st;    /* NULL for commands that need no file */
 	struct fonts *fonts; /* opened by the first label */
 	int unsure_labels;   /* found in mid-air at start */

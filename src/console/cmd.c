@@ -122,8 +122,9 @@ run_open(
 	struct station *sn = NULL;
 	enum rc rc;
 
-	if (c->needs == NEEDS_STORE) {
-		rc = station_open(&sn, &a->where, true, err);
+	if (c->needs != NEEDS_NOTHING) {
+		rc = station_open(
+		    &sn, &a->where, c->needs == NEEDS_STORE, err);
 		if (rc != RC_OK)
 			return rc;
 		if (sn->unsure_labels > 0)

@@ -17,6 +17,10 @@ static const struct opt options[] = {
 	{ "frames", "WEIGHT", "bones and heads for stock" },
 	{ "waste", "WEIGHT", "thrown away" },
 	{ "note", "TEXT", "anything worth knowing later" },
+	{ "frozen", "TIME", "served raw: put in the freezer" },
+	{ "thawed", "TIME", "served raw: taken out" },
+	{ "freeze-c", "DEGREES", "served raw: temperature it was frozen at" },
+	{ "feed-statement", "REF", "served raw, farmed: supplier's statement" },
 	{ "print", NULL, "print every label at once" },
 	{ NULL, NULL, NULL },
 };
@@ -53,6 +57,10 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 
 	in->batch = a->operand[0];
 	in->note = args_get(a, "note");
+	in->frozen = args_get(a, "frozen");
+	in->thawed = args_get(a, "thawed");
+	in->freeze_c = args_get(a, "freeze-c");
+	in->feed_statement = args_get(a, "feed-statement");
 	if ((rc = cmd_by(&in->by, a, err)) != RC_OK ||
 	    (rc = args_want(&weight, a, "weight", err)) != RC_OK ||
 	    (rc = args_weight(&in->weight_g, a, "weight", err)) != RC_OK ||

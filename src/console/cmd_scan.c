@@ -50,8 +50,8 @@ const struct cmd cmd_scan = {
 	.summary = "say what a code is: supplier label, packet or our own",
 	.help =
 	    "Reads GS1-128, GS1 DataMatrix and GS1 QR as the scanner sends "
-	    "them, the same with\nidentifiers in brackets, EAN-13, EAN-8, "
-	    "UPC-A, GTIN-14, GS1 Digital Link, and the\ncodes on our own "
+	    "them, the same with identifiers in brackets, EAN-13, EAN-8, "
+	    "UPC-A, GTIN-14, GS1 Digital Link, and the codes on our own "
 	    "labels.  - reads one scan from standard input.  Records nothing.",
 	.min_operands = 1,
 	.max_operands = 1,

@@ -11,6 +11,7 @@ const struct cmd *const commands[] = {
 	&cmd_label,
 	&cmd_stock,
 	&cmd_use,
+	&cmd_useby,
 	&cmd_discard,
 	&cmd_hold,
 	&cmd_release,

@@ -21,5 +21,6 @@ extern const struct cmd cmd_scan;
 extern const struct cmd cmd_stock;
 extern const struct cmd cmd_trace;
 extern const struct cmd cmd_use;
+extern const struct cmd cmd_useby;
 
 #endif /* CONSOLE_CMDS_H */

@@ -134,8 +134,8 @@ code_parse(
 	n = tidy(t, sizeof(t), s) ? strlen(t) : 0;
 	if (n != BATCH_CODE_LEN && n != PORTION_CODE_LEN)
 		return err_set(err, RC_INVALID, 0,
-		    "\"%.40s\" is not a code: a batch looks like 26330-07C, a "
-		    "portion like 003-1K7",
+		    "\"%.40s\" is not a code: a batch looks like 26330-09C, a "
+		    "portion like 001-H7C",
 		    s);
 	for (i = 0; i < n; i++)
 		if (!in_alphabet(t[i]) ||

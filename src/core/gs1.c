@@ -37,7 +37,7 @@ gs1_kind_word(enum gs1_kind kind)
 bool
 gs1_separator_ok(char c)
 {
-	return c != '\0' && strchr("$@\\^`{|}~", c) != NULL;
+	return c != '\0' && strchr("$@^`{|}~", c) != NULL;
 }
 
 void

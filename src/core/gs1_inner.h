@@ -22,9 +22,10 @@ typedef bool gs1_reading(struct gs1_value *v);
 
 /* May a tail of a lot that reads as this element raise doubt? */
 enum gs1_sure {
-	SURE_NO,   /* its form is so free that any lot would be doubted */
-	SURE_WORD, /* when a word follows: a letter, four characters or more */
-	SURE,      /* its content is checked closely enough */
+	SURE_NO,    /* its form is so free that any lot would be doubted */
+	SURE_WORD,  /* when a word follows: a letter, four characters or more */
+	SURE_MIXED, /* when it is not digits only */
+	SURE,       /* its content is checked closely enough */
 };
 
 struct gs1_ai {
@@ -41,8 +42,8 @@ struct gs1_ai {
 /* gs1_ai_find - row of the identifier that `s` begins with, or NULL. */
 const struct gs1_ai *gs1_ai_find(const char *s, size_t n);
 
-/* gs1_ai_digits - how many digits an identifier has by its first two, also
- * when it is not in the table; 0 when no identifier begins so. */
+/* gs1_ai_digits - how many digits the identifier at `s` has by its first two,
+ * also when it is not in the table; 0 when there are not so many digits. */
 int gs1_ai_digits(const char *s, size_t n);
 
 /* gs1_predefined - data characters when the length is pre-defined by the first

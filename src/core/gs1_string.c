@@ -62,7 +62,7 @@ value_init(struct gs1_value *v, const struct gs1_ai *row, const char *ai,
 static bool
 can_be_kept(struct gs1_scan *s, const char *ai, const char *value, size_t n)
 {
-	size_t i;
+	size_t want = (size_t)gs1_predefined(ai), i;
 
 	if (gs1_ai_digits(ai, strlen(ai)) != (int)strlen(ai))
 		gs1_problem(
@@ -73,6 +73,9 @@ can_be_kept(struct gs1_scan *s, const char *ai, const char *value, size_t n)
 		gs1_problem(s, GS1_BAD,
 		    "(%s) has %zu characters and no element has more than %d",
 		    ai, n, GS1_VALUE_MAX);
+	else if (want > 0 && n != want)
+		gs1_problem(s, GS1_BAD, "(%s) has %zu characters and needs %zu",
+		    ai, n, want);
 	else if (s->count == GS1_ELEMENTS_MAX)
 		gs1_problem(
 		    s, GS1_BAD, "more than %d elements", GS1_ELEMENTS_MAX);
@@ -230,6 +233,8 @@ is_telling(const struct gs1_ai *row, const char *value, size_t n,
 
 	if (row->read == gs1_day)
 		return near_today(value, r);
+	if (row->sure == SURE_MIXED)
+		return !gs1_all_digits(value, n);
 	if (row->sure == SURE_WORD)
 		return n >= 4 &&
 		    ((c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'));

@@ -51,7 +51,7 @@ static const struct gs1_ai table[] = {
 	{ "254", "GLN EXTENSION COMPONENT", gs1_text, 1, 20, "414", NULL,
 	    SURE_WORD },
 	{ "30", "VAR. COUNT", gs1_count, 1, 8, GTIN2, NULL, SURE_NO },
-	NET("310", "NET WEIGHT (kg)"),
+	{ "310n", "NET WEIGHT (kg)", gs1_measure, 6, 6, GTIN2, "310n", SURE },
 	NET("311", "LENGTH (m)"),
 	NET("312", "WIDTH (m)"),
 	NET("313", "HEIGHT (m)"),
@@ -103,24 +103,24 @@ static const struct gs1_ai table[] = {
 	{ "4332", "MIN TEMP F.", gs1_temperature, 6, 7, "00", "4333", SURE },
 	{ "4333", "MIN TEMP C.", gs1_temperature, 6, 7, "00", "4332", SURE },
 	{ "7001", "NSN", gs1_number, 13, 13, "01,02,8006,8026", NULL, SURE },
-	{ "7002", "MEAT CUT", gs1_text, 1, 30, GTIN2, NULL, SURE },
+	{ "7002", "MEAT CUT", gs1_text, 1, 30, GTIN2, NULL, SURE_WORD },
 	{ "7003", "EXPIRY TIME", gs1_day_time, 10, 10, GTIN3, NULL, SURE },
 	{ "7004", "ACTIVE POTENCY", gs1_number, 1, 4, "01+10,03+10", NULL,
-	    SURE },
-	{ "7005", "CATCH AREA", gs1_area, 1, 12, GTIN2, NULL, SURE },
+	    SURE_NO },
+	{ "7005", "CATCH AREA", gs1_area, 1, 12, GTIN2, NULL, SURE_MIXED },
 	{ "7006", "FIRST FREEZE DATE", gs1_day_exact, 6, 6, GTIN2, NULL,
 	    SURE },
 	{ "7007", "HARVEST DATE", gs1_day_span, 6, 12, GTIN2, NULL, SURE },
-	{ "7008", "AQUATIC SPECIES", gs1_species, 1, 3, GTIN2, NULL, SURE },
-	{ "7009", "FISHING GEAR TYPE", gs1_gear, 1, 10, GTIN2, NULL, SURE },
+	{ "7008", "AQUATIC SPECIES", gs1_species, 1, 3, GTIN2, NULL, SURE_MIXED },
+	{ "7009", "FISHING GEAR TYPE", gs1_gear, 1, 10, GTIN2, NULL, SURE_MIXED },
 	{ "7010", "PROD METHOD", gs1_method, 1, 2, GTIN3, NULL, SURE },
 	{ "7011", "TEST BY DATE", gs1_test_by, 6, 10, GTIN3, NULL, SURE },
-	{ "703n", "PROCESSOR # ", gs1_country_text, 4, 30, GTIN3, NULL, SURE },
+	{ "703n", "PROCESSOR # ", gs1_country_text, 4, 30, GTIN3, NULL, SURE_WORD },
 	{ "7040", "UIC+EXT", gs1_uic, 4, 4, NULL, NULL, SURE },
 	{ "8005", "PRICE PER UNIT", gs1_number, 6, 6, GTIN3, NULL, SURE },
 	{ "8006", "ITIP", gs1_piece, 18, 18, NULL, "01,03,37", SURE },
 	{ "8008", "PROD TIME", gs1_made_at, 8, 12, GTIN3, NULL, SURE },
-	{ "8020", "REF No.", gs1_text, 1, 25, "415", NULL, SURE },
+	{ "8020", "REF No.", gs1_text, 1, 25, "415", NULL, SURE_WORD },
 	{ "8026", "ITIP CONTENT", gs1_piece, 18, 18, "37", "02,8006", SURE },
 	{ "90", "INTERNAL", gs1_text, 1, 30, NULL, NULL, SURE_WORD },
 	{ "9n", "INTERNAL", gs1_text, 1, 90, NULL, NULL, SURE_WORD },
@@ -196,20 +196,21 @@ gs1_ai_find(const char *s, size_t n)
 	return NULL;
 }
 
+/* Where nothing is assigned yet four is taken, as in the ranges opened last
+ * (43, 70, 72, 80 to 82); what is read so is named in a note. */
 int
 gs1_ai_digits(const char *s, size_t n)
 {
+	int digits = 4;
 	size_t i;
 
 	if (n < 2 || !gs1_all_digits(s, 2))
 		return 0;
 	for (i = 0; i < NELEM(lengths); i++)
 		if (between(lengths[i].from, lengths[i].to, s))
-			return n >= (size_t)lengths[i].digits &&
-				gs1_all_digits(s, (size_t)lengths[i].digits)
-			    ? lengths[i].digits
-			    : 0;
-	return 0;
+			digits = lengths[i].digits;
+	return n >= (size_t)digits && gs1_all_digits(s, (size_t)digits) ? digits
+									: 0;
 }
 
 int
@@ -270,20 +271,24 @@ one_of(const struct gs1_scan *s, const char *group, size_t self)
 	}
 }
 
-/* "(01), (02) or (00) with (37)" for people. */
+/* "(01), (02) or (03)", "(00) with (02)" for people. */
 static void
 spell(char *dst, size_t size, const char *group)
 {
-	const char *p = group;
+	const char *p = group, *last = NULL;
+	size_t n = strcspn(group, ";"), i;
 	char ai[8], *at = dst;
 
-	dst[0] = '\0';
-	while (*p != '\0' && *p != ';') {
+	for (i = 0; i < n; i++)
+		if (group[i] == ',')
+			last = group + i;
+	while (p < group + n) {
 		p = word(ai, p, "+,;");
 		str_fmt(at, size - (size_t)(at - dst), "(%s)%s", ai,
 		    *p == '+'       ? " with "
-			: *p == ',' ? " or "
-				    : "");
+			: *p != ',' ? ""
+			: p == last ? " or "
+				    : ", ");
 		at += strlen(at);
 		if (*p == '+' || *p == ',')
 			p++;

@@ -119,6 +119,9 @@ read_texts(struct icelife *l, const struct csv *c, struct err *err)
 	if (l->use && l->mark == ICELIFE_MEMORY)
 		return row_refuse(
 		    c, "use", err, "a figure from memory is never used");
+	if (l->use && l->temp_tenths < 0)
+		return row_refuse(c, "use", err,
+		    "a figure from below 0 C is too long for ice");
 	if ((rc = csv_text(l->source, sizeof(l->source), c, "source", false,
 		 err)) != RC_OK)
 		return rc;

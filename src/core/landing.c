@@ -7,8 +7,8 @@
 #include "base/str.h"
 
 bool
-landing_measure(enum size_measure *out, const struct size_table *t,
-    const char *species)
+landing_measure(
+    enum size_measure *out, const struct size_table *t, const char *species)
 {
 	size_t i;
 

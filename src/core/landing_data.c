@@ -97,8 +97,8 @@ read_areas(struct size_row *r, const struct csv *c, struct err *err)
 	while (*s != '\0') {
 		n = strcspn(s, " ");
 		if (r->areas == LANDING_AREAS_MAX)
-			return row_refuse(c, "areas", err,
-			    "more than %d areas", LANDING_AREAS_MAX);
+			return row_refuse(c, "areas", err, "more than %d areas",
+			    LANDING_AREAS_MAX);
 		dst = r->area[r->areas];
 		if (n <= AREA_CODE_MAX)
 			memcpy(dst, s, n);
@@ -124,8 +124,8 @@ read_size(void *item, const struct csv *c, struct err *err)
 
 	if ((rc = row_code(r->species, c, "species", false, err)) != RC_OK)
 		return rc;
-	if ((rc = row_word(&i, c, "measure", measures, SIZE_MEASURE_COUNT,
-		 err)) != RC_OK)
+	if ((rc = row_word(
+		 &i, c, "measure", measures, SIZE_MEASURE_COUNT, err)) != RC_OK)
 		return rc;
 	r->measure = (enum size_measure)i;
 	if ((rc = row_int(&r->minimum, c, "minimum", 1, MINIMUM_MAX, err)) !=
@@ -133,16 +133,15 @@ read_size(void *item, const struct csv *c, struct err *err)
 		return rc;
 	if ((rc = read_areas(r, c, err)) != RC_OK)
 		return rc;
-	if ((rc = csv_text(r->where, sizeof(r->where), c, "where", false,
-		 err)) != RC_OK)
-		return rc;
 	if ((rc = csv_text(
-		 r->date, sizeof(r->date), c, "date", false, err)) != RC_OK)
+		 r->where, sizeof(r->where), c, "where", false, err)) != RC_OK)
+		return rc;
+	if ((rc = csv_text(r->date, sizeof(r->date), c, "date", false, err)) !=
+	    RC_OK)
 		return rc;
 	if ((rc = row_yes(&r->verified, c, "verified", err)) != RC_OK)
 		return rc;
-	return csv_text(
-	    r->source, sizeof(r->source), c, "source", false, err);
+	return csv_text(r->source, sizeof(r->source), c, "source", false, err);
 }
 
 static enum rc
@@ -184,13 +183,12 @@ read_month_day(int *out, const struct csv *c, const char *column, bool wanted,
 	if (!wanted) {
 		if (s[0] == '\0')
 			return RC_OK;
-		return row_refuse(
-		    c, column, err, "a condition has no dates");
+		return row_refuse(c, column, err, "a condition has no dates");
 	}
 	if (strlen(s) != 5 || strspn(s, "0123456789") != 2 || s[2] != '-' ||
 	    strspn(s + 3, "0123456789") != 2)
-		return row_refuse(c, column, err,
-		    "%s \"%.20s\" is not MM-DD", column, s);
+		return row_refuse(
+		    c, column, err, "%s \"%.20s\" is not MM-DD", column, s);
 	month = (s[0] - '0') * 10 + (s[1] - '0');
 	dom = (s[3] - '0') * 10 + (s[4] - '0');
 	if (!day_from_civil(&day, 2000, month, dom))
@@ -219,16 +217,15 @@ read_season(void *item, const struct csv *c, struct err *err)
 		return rc;
 	if ((rc = read_month_day(&r->to, c, "to", dated, err)) != RC_OK)
 		return rc;
-	if ((rc = csv_text(r->where, sizeof(r->where), c, "where", false,
-		 err)) != RC_OK)
+	if ((rc = csv_text(
+		 r->where, sizeof(r->where), c, "where", false, err)) != RC_OK)
 		return rc;
 	if ((rc = csv_text(r->status, sizeof(r->status), c, "status", false,
 		 err)) != RC_OK)
 		return rc;
 	if ((rc = row_yes(&r->verified, c, "verified", err)) != RC_OK)
 		return rc;
-	return csv_text(
-	    r->source, sizeof(r->source), c, "source", false, err);
+	return csv_text(r->source, sizeof(r->source), c, "source", false, err);
 }
 
 static enum rc

@@ -87,8 +87,9 @@ check_frozen(struct list *l, enum papers_frozen frozen)
 		why = "defrosted: not for fish frozen against parasites";
 		break;
 	case FROZEN_THEN_CURED:
-		why = "defrosted: not before smoking, salting, cooking, "
-		      "pickling or drying";
+		why =
+		    "defrosted: not before smoking, salting, cooking, "
+		    "pickling or drying";
 		break;
 	}
 	add(l, R1379, "d", why, state);
@@ -97,8 +98,7 @@ check_frozen(struct list *l, enum papers_frozen frozen)
 static void
 check_1379(struct list *l, const struct papers *in)
 {
-	add(l, R1379, "a", "commercial designation",
-	    have(in->commercial_name));
+	add(l, R1379, "a", "commercial designation", have(in->commercial_name));
 	add(l, R1379, "a", "scientific name", have(in->scientific_name));
 	add(l, R1379, "b", "caught, caught in freshwater or farmed",
 	    have(in->method != METHOD_UNKNOWN));
@@ -131,8 +131,9 @@ check_1345(struct list *l, const struct papers *in)
 	const char *rule = in->supplier_exempt ? US_B : US_A;
 
 	if (in->first_receiver) {
-		add(l, US_A, "", "first receiver on land: 21 CFR 1.1335 "
-				 "applies, not checked here",
+		add(l, US_A, "",
+		    "first receiver on land: 21 CFR 1.1335 "
+		    "applies, not checked here",
 		    PAPER_NOT_NEEDED);
 		return;
 	}
@@ -148,11 +149,8 @@ check_1345(struct list *l, const struct papers *in)
 	    have(in->came_from));
 	add(l, rule, "(5)", "place where it was received", have(in->came_to));
 	add(l, rule, "(6)", "date received", have(in->received));
-	if (in->supplier_exempt)
-		/* Under (b) the receiving place is the source of the code. */
-		add(l, rule, "(5)", "that place, as source of the lot code",
-		    have(in->came_to));
-	else
+	/* Under (b) that place is also the source of the lot code. */
+	if (!in->supplier_exempt)
 		add(l, rule, "(7)", "source of the lot code, or its reference",
 		    have(in->lot_source));
 	add(l, rule, in->supplier_exempt ? "(7)" : "(8)",
@@ -186,8 +184,8 @@ papers_missing(const struct paper_line *lines, size_t count)
 }
 
 enum rc
-papers_quantity(int64_t *thousandths, const char **unit, const char *s,
-    struct err *err)
+papers_quantity(
+    int64_t *thousandths, const char **unit, const char *s, struct err *err)
 {
 	char number[24];
 	size_t skip = strspn(s, " ");
@@ -202,14 +200,19 @@ papers_quantity(int64_t *thousandths, const char **unit, const char *s,
 		    "quantity \"%.40s\" does not begin with a number", s);
 	memcpy(number, s + skip, n);
 	number[n] = '\0';
+	if (strchr(number, ',') != NULL && strlen(strchr(number, ',')) == 4)
+		return err_set(err, RC_INVALID, 0,
+		    "quantity \"%.40s\" could be read two ways; leave out the "
+		    "comma",
+		    s);
 	if ((rc = decimal_parse(&value, "quantity", number, 3, err)) != RC_OK)
 		return rc;
 	if (value <= 0)
-		return err_set(err, RC_INVALID, 0,
-		    "quantity \"%.40s\" is not above 0", s);
+		return err_set(
+		    err, RC_INVALID, 0, "quantity \"%.40s\" is not above 0", s);
 	if (*rest == '\0')
-		return err_set(err, RC_INVALID, 0,
-		    "quantity \"%.40s\" has no unit", s);
+		return err_set(
+		    err, RC_INVALID, 0, "quantity \"%.40s\" has no unit", s);
 	*thousandths = value;
 	*unit = rest;
 	return RC_OK;
@@ -218,10 +221,11 @@ papers_quantity(int64_t *thousandths, const char **unit, const char *s,
 day_no
 papers_oldest(const day_no *days, size_t count)
 {
-	day_no oldest = days[0];
+	day_no oldest;
 	size_t i;
 
 	assert(count > 0);
+	oldest = days[0];
 	for (i = 0; i < count; i++) {
 		if (days[i] == DAY_NONE)
 			return DAY_NONE;

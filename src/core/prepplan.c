@@ -58,6 +58,10 @@ cut_yield(struct yield *y, const struct plan_cut *cut, enum presentation p,
 		str_copy(y->source, sizeof(y->source), "the kitchen's menu");
 		return true;
 	}
+	/* What a steak loses with head, guts and tail is published nowhere
+	 * here: without the kitchen's own figure it has none. */
+	if (cut->kind == CUT_TRONCON)
+		return false;
 	return yield_find(y, yields, cut->species, from,
 		   cut_form(cut->kind, cut->skin_on, from), NULL) == RC_OK;
 }

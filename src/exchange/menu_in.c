@@ -107,6 +107,10 @@ what_it_is(struct plan_cut *cut, const struct csv *c,
 	enum rc rc;
 
 	rc = food_state_parse(&cut->state, csv_get(c, "state"), err);
+	if (rc == RC_OK &&
+	    (cut->state == STATE_VACUUM || cut->state == STATE_THAWED))
+		rc = err_set(err, RC_INVALID, 0,
+		    "a dish is raw, served-raw, cooked or live");
 	if (rc != RC_OK)
 		return csv_fail(c, "state", rc, err);
 	rc = species_get(&sp, species, csv_get(c, "species"), err);

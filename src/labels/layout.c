@@ -254,7 +254,7 @@ put_date(struct page *page, const struct local_time *t, struct err *err)
 	return RC_OK;
 }
 
-/* "Batch 26330-07C", behind the portion code where that is not under the
+/* "Batch 26330-09C", behind the portion code where that is not under the
  * symbol. */
 static enum rc
 put_codes(struct page *page, const struct label_facts *facts, struct err *err)

@@ -7,7 +7,8 @@
 
 #include "base/mem.h"
 #include "base/str.h"
-#include "ops/receive.h"
+#include "base/clock.h"
+#include "ops/rules.h"
 #include "store/menu.h"
 #include "store/store.h"
 
@@ -165,36 +166,6 @@ caution(struct breakdown *b, const struct make *m, const struct plan_cut *cut)
 		str_copy(b->caution, sizeof(b->caution), text);
 }
 
-/* The use-by of one dish's portions, with its reasons as JSON. */
-static void
-portion_use_by(struct portion *p, struct buf *why, const struct station *sn,
-    const struct batch *b, enum food_state state)
-{
-	struct house_life house = house_life(&sn->cfg);
-	struct useby_in in = {
-		.live_batch = b->presentation == PRES_LIVE,
-		.received = local_from_utc(b->received.utc).day,
-		.supplier_date = b->supplier_use_by,
-		.prepared = local_from_utc(p->made.utc).day,
-		.state = state,
-	};
-	struct useby u;
-
-	useby_decide(&u, &in, &house);
-	p->use_by_utc = use_by_instant(useby_day(&u));
-	/* A batch keeps the date it was given, whatever the settings say now.
-	 */
-	if (p->use_by_utc > b->use_by_utc) {
-		u.count = 1;
-		u.bound = 0;
-		u.limits[0].name = "the batch's date";
-		u.limits[0].source = "goods in";
-		u.limits[0].day = local_from_utc(b->use_by_utc).day;
-		p->use_by_utc = b->use_by_utc;
-	}
-	useby_json(why, &u);
-}
-
 /* Label by label: servings and grams shared out so that the sums are exact. */
 static enum rc
 insert_units(struct breakdown *out, struct station *sn, const struct make *m,
@@ -227,6 +198,7 @@ insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
 {
 	struct plan_cut cut;
 	struct portion p;
+	struct useby u;
 	struct buf why;
 	enum rc rc;
 
@@ -242,12 +214,14 @@ insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
 	str_copy(p.dish, sizeof(p.dish), cut.dish);
 	str_copy(p.dish_name, sizeof(p.dish_name), cut.dish_name);
 	str_copy(p.species, sizeof(p.species), b->species);
-	buf_init(&why, 8192);
-	portion_use_by(&p, &why, sn, b, cut.state);
-	if (p.use_by_utc < p.made.utc)
-		rc = err_set(err, RC_REFUSED, 0,
-		    "portions of %s would be out of date at once", cut.dish);
-	if (rc == RC_OK)
+	rc = date_portion(&u, sn, b, cut.state, &out->history, err);
+	if (rc != RC_OK) {
+		err_prefix(err, "%s: ", cut.dish);
+		return rc;
+	}
+	p.use_by_utc = useby_utc(&u);
+	buf_init(&why, 16384);
+	useby_json(&why, &u, &sn->rules, &out->history, false);
 		rc = prep_output_insert(&p.prep_output_id, sn->st, out->prep.id,
 		    cut.id, m->portions, m->weight_g, err);
 	if (rc == RC_OK)
@@ -281,6 +255,39 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 	    in->weight_g, out->portion_count, out->unexplained_g);
 }
 
+/* The freeze record and feed statement that a dish served raw rests on. */
+static enum rc
+read_history(
+    struct history *h, const struct breakdown_in *in, struct err *err)
+{
+	enum rc rc;
+
+	if (in->feed_statement != NULL) {
+		rc = text_check("--feed-statement", in->feed_statement,
+		    sizeof(h->feed_statement) - 1, false, err);
+		if (rc != RC_OK)
+			return rc;
+		str_copy(h->feed_statement, sizeof(h->feed_statement),
+		    in->feed_statement);
+	}
+	h->frozen = in->frozen != NULL || in->thawed != NULL ||
+	    in->freeze_c != NULL;
+	if (!h->frozen)
+		return RC_OK;
+	if (in->frozen == NULL || in->thawed == NULL || in->freeze_c == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "a freeze record needs --frozen, --thawed and --freeze-c");
+	if ((rc = time_parse(&h->frozen_utc, "--frozen", in->frozen, err)) !=
+		RC_OK ||
+	    (rc = time_parse(&h->thawed_utc, "--thawed", in->thawed, err)) !=
+		RC_OK)
+		return rc;
+	if (h->thawed_utc > h->made_utc)
+		return err_set(err, RC_INVALID, 0,
+		    "--thawed %.40s is in the future", in->thawed);
+	return temp_parse(&h->freeze_dc, "--freeze-c", in->freeze_c, err);
+}
+
 enum rc
 breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *in, struct err *err)
@@ -303,7 +310,9 @@ breakdown_record(struct breakdown *out, struct station *sn,
 		return rc;
 	str_copy(out->prep.note, sizeof(out->prep.note),
 	    in->note == NULL ? "" : in->note);
-	if ((rc = balance(&out->unexplained_g, in, err)) != RC_OK ||
+	out->history.made_utc = out->prep.at.utc;
+	if ((rc = read_history(&out->history, in, err)) != RC_OK ||
+	    (rc = balance(&out->unexplained_g, in, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = batch_get(&b, sn->st, code, err)) != RC_OK ||

@@ -4,46 +4,8 @@
 #include <inttypes.h>
 #include <string.h>
 
-#include "base/jsonw.h"
 #include "base/str.h"
 #include "store/store.h"
-
-struct house_life
-house_life(const struct config *cfg)
-{
-	struct house_life h = {
-		.batch_days = cfg->batch_days,
-		.live_batch_days = cfg->live_batch_days,
-		.state_days = {
-		    [STATE_RAW] = cfg->raw_days,
-		    [STATE_COOKED] = cfg->cooked_days,
-		    [STATE_LIVE] = cfg->live_days,
-		},
-	};
-
-	return h;
-}
-
-void
-useby_json(struct buf *out, const struct useby *u)
-{
-	struct jsonw *w = jsonw_new_object();
-	int i;
-
-	jsonw_time(w, "use_by", use_by_instant(useby_day(u)));
-	jsonw_str(w, "bound_by", u->limits[u->bound].name);
-	jsonw_array(w, "limits");
-	for (i = 0; i < u->count; i++) {
-		jsonw_object(w, NULL);
-		jsonw_str(w, "limit", u->limits[i].name);
-		jsonw_time(w, "use_by", use_by_instant(u->limits[i].day));
-		jsonw_str(w, "source", u->limits[i].source);
-		jsonw_end(w);
-	}
-	jsonw_end(w);
-	jsonw_dump(out, w, false);
-	jsonw_free(w);
-}
 
 static enum rc
 want(const char *value, const char *option, struct err *err)
@@ -238,22 +200,22 @@ judge(const struct batch *b, const struct config *cfg, day_no today,
 static enum rc
 record(struct station *sn, struct batch *b, day_no today, struct err *err)
 {
-	struct house_life house = house_life(&sn->cfg);
-	struct useby_in in = {
-		.live_batch = b->presentation == PRES_LIVE,
-		.received = today,
-		.supplier_date = b->supplier_use_by,
-		.prepared = DAY_NONE,
-	};
 	char shown[CODE_SIZE];
 	struct useby u;
 	struct buf why;
 	enum rc rc;
 
-	useby_decide(&u, &in, &house);
-	b->use_by_utc = use_by_instant(useby_day(&u));
-	buf_init(&why, 8192);
-	useby_json(&why, &u);
+	buf_init(&why, 16384);
+	if (b->decision == DECISION_REFUSED) {
+		/* Sent back: no date is given, and none is needed. */
+		b->use_by_utc = use_by_instant(today);
+		buf_puts(&why, "{}");
+	} else {
+		if ((rc = date_batch(&u, sn, b, err)) != RC_OK)
+			return rc;
+		b->use_by_utc = useby_utc(&u);
+		useby_json(&why, &u, &sn->rules, NULL, false);
+	}
 	if ((rc = delivery_put(&b->delivery_id, sn->st, b->supplier.id,
 		 b->document, today, err)) == RC_OK &&
 	    (rc = batch_insert(sn->st, b, today, buf_text(&why), err)) == RC_OK)

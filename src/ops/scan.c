@@ -20,7 +20,7 @@ scan_reader(struct gs1_reader *out, const struct station *sn, struct err *err)
 	if (strlen(sep) != 1 || !gs1_separator_ok(sep[0]))
 		return err_set(err, RC_INVALID, 0,
 		    "%s: [scanner] separator = %s: must be none or one of "
-		    "$ @ \\ ^ ` { | } ~, which no GS1 value can hold",
+		    "$ @ ^ ` { | } ~, which no GS1 value can hold",
 		    sn->cfg.path, sep);
 	out->separator = sep[0];
 	return RC_OK;

@@ -14,6 +14,7 @@
 #include "store/audit.h"
 #include "store/jobs.h"
 #include "store/store.h"
+#include "tables.h"
 
 /* A clock that reads earlier than this has lost its battery. */
 #define EARLIEST_YEAR 2026
@@ -82,44 +83,6 @@ find_db(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 }
 
 static enum rc
-load_species(struct station *sn, struct err *err)
-{
-	struct buf text;
-	enum rc rc;
-
-	buf_init(&text, FILE_READ_MAX);
-	rc = file_read(&text, sn->cfg.species_file, err);
-	if (rc == RC_OK)
-		rc = species_parse(&sn->species, sn->cfg.species_file,
-		    buf_text(&text), text.len, err);
-	buf_fini(&text);
-	return rc;
-}
-
-/* Yields, and that each speaks of a species the other table knows. */
-static enum rc
-load_yields(struct station *sn, struct err *err)
-{
-	struct buf text;
-	size_t i;
-	enum rc rc;
-
-	buf_init(&text, FILE_READ_MAX);
-	rc = file_read(&text, sn->cfg.yields_file, err);
-	if (rc == RC_OK)
-		rc = yield_parse(&sn->yields, sn->cfg.yields_file,
-		    buf_text(&text), text.len, err);
-	buf_fini(&text);
-	for (i = 0; rc == RC_OK && i < sn->yields.count; i++)
-		if (species_find(&sn->species, sn->yields.items[i].species) ==
-		    NULL)
-			rc = err_set(err, RC_INVALID, 0,
-			    "%s: species %s is not in %s", sn->cfg.yields_file,
-			    sn->yields.items[i].species, sn->cfg.species_file);
-	return rc;
-}
-
-static enum rc
 set_clock(struct station *sn, const struct station_options *o, struct err *err)
 {
 	if (o->now == NULL)
@@ -146,8 +109,8 @@ load(struct station *sn, const struct station_options *o, struct err *err)
 		err_prefix(err, "%s: [station] timezone: ", path);
 		return rc;
 	}
-	if ((rc = load_species(sn, err)) != RC_OK ||
-	    (rc = load_yields(sn, err)) != RC_OK)
+	if ((rc = tables_load(sn, err)) != RC_OK ||
+	    (rc = rules_load(&sn->rules, &sn->cfg, NULL, err)) != RC_OK)
 		return rc;
 	return set_clock(sn, o, err);
 }
@@ -288,8 +251,7 @@ station_close(struct station *sn)
 {
 	if (sn == NULL)
 		return;
-	species_fini(&sn->species);
-	yield_fini(&sn->yields);
+	tables_fini(sn);
 	store_close(sn->st);
 	fonts_free(sn->fonts);
 	free(sn);

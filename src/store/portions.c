@@ -151,7 +151,8 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	rc = stmt_open(&q, st,
 	    PORTION_COLUMNS
 	    "WHERE p.left > 0 AND p.use_by_utc >= :now"
-	    " AND p.use_by_utc <= :use_by AND d.code = :dish AND p.id <> :id"
+	    " AND p.use_by_utc <= :use_by AND d.code = :dish"
+	    " AND c.species = :species AND p.id <> :id"
 	    " AND (p.use_by_utc < :use_by OR p.made_utc < :made)"
 	    " AND NOT EXISTS (SELECT 1 FROM hold h"
 	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
@@ -164,6 +165,7 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	bind_int(&q, ":now", now_utc);
 	bind_int(&q, ":use_by", p->use_by_utc);
 	bind_text(&q, ":dish", p->dish);
+	bind_text(&q, ":species", p->species);
 	bind_int(&q, ":id", p->id);
 	bind_int(&q, ":made", p->made.utc);
 	rc = read_one(out, &q, err);

@@ -127,26 +127,26 @@ run --config empty.ini config check
 expect_status 2
 expect_one_line_err
 expect_err '^pinbone: empty\.ini: '
-settings 'species_file = none.csv'
+mkdir none
+settings 'data_folder = none'
 run --config station.ini config check
 expect_status 4
 expect_one_line_err
-expect_err '^pinbone: none\.csv: No such file or directory$'
-settings 'yields_file = station.ini'
+expect_err '^pinbone: none/species\.csv: No such file or directory$'
+cp "$TOP/config/species.csv" none/
+cp station.ini none/yields.csv
 run --config station.ini config check
 expect_status 2
 expect_one_line_err
-expect_err '^pinbone: station\.ini:1:1: '
-settings
-cat >y.csv <<'END'
+expect_err '^pinbone: none/yields\.csv:1:1: '
+cat >none/yields.csv <<'END'
 species,from,to,percent,low,high,verified,source
 ZZZ,whole,fillet,40,40,40,no,memory
 END
-settings 'yields_file = y.csv'
 run --config station.ini config check
 expect_status 2
 expect_one_line_err
-expect_err '^pinbone: y\.csv(:2:1)?: species ZZZ is not in '
+expect_err '^pinbone: none/yields\.csv(:2:1)?: species ZZZ is not in '
 
 settings
 run --config station.ini config

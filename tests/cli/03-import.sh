@@ -128,7 +128,7 @@ menu "$(printf '%32s' | tr ' ' d),x,raw,COD,fillet,off,whole,1,2,3," \
 menu "cod,$(printf '%64s' | tr ' ' n),raw,COD,fillet,off,whole,1,2,3," \
     '5: name is 64 bytes long, at most 63 fit'
 menu 'cod,x,grilled,COD,fillet,off,whole,1,2,3,' \
-    '7: state "grilled" is not known: raw, cooked or live'
+    '7: state "grilled" is not known: raw, served-raw'
 menu 'cod,x,raw,QQQ,fillet,off,whole,1,2,3,' '11: .*QQQ'
 menu 'cod,x,raw,COD,slab,off,whole,1,2,3,' '15: cut "slab" is not one of'
 menu 'cod,x,raw,COD,fillet,maybe,whole,1,2,3,' '22: skin is on or off'
@@ -148,9 +148,9 @@ menu 'ling-pie,Ling pie,raw,LIN,fillet,off,whole,90,100,110,' \
     '1: dish ling-pie with LIN stands in the file twice'
 menu 'ling-pie,Other name,raw,COD,fillet,off,whole,90,100,110,' \
     '1: dish ling-pie: name, state'
-# A dish served raw has no freeze record here: refused, not called bad input.
-menu 'crudo,Cod crudo,served-raw,COD,fillet,off,whole,30,40,50,' \
-    '17: .*parasite-freeze' 3
+# A pack or a thaw is no way to serve.
+menu 'pack,Cod pack,vacuum,COD,fillet,off,whole,30,40,50,' \
+    '15: a dish is raw, served-raw, cooked or live'
 echo "$columns" >m.csv
 refuses 2 '^pinbone: m\.csv: no dish in it: the menu stays' import menu m.csv
 printf 'dish,name\n' >m.csv

@@ -28,7 +28,7 @@ does trace "$one"
 for text in "PORTION $one  Cod with peas" 'amount       1 made, 136 g; 0 left' \
     'prepared     2026-11-26 09:00 by AK, breakdown 1' \
     'because      house life, raw portion: 2026-11-27' \
-    "also         supplier's date: 2026-11-28 (delivery)" \
+    "also         supplier's date: 2026-11-28 (the supplier's label)" \
     'used         2026-11-26 13:00 by LM: 1 for 2026-11-27/dinner' \
     'label        2026-11-26 09:00, sent, by AK' \
     "BATCH $cod  Cod (Gadus morhua), whole" \
@@ -105,7 +105,7 @@ for n in 1 2 3 4 5 6; do
 	c=$(printf '%s' "$plain" | sed "s/./$now/$n")
 	refuses 2 "code \"$c\": the check character is wrong" trace "$c"
 done
-refuses 2 'is not a code: a batch looks like 26330-07C' trace 7
+refuses 2 'is not a code: a batch looks like 26330-09C' trace 7
 refuses 2 'is not a code' trace ''
 refuses 2 'is not a code' trace "$(printf '%3000s' | tr ' ' 1)"
 refuses 2 "'\\?' cannot stand at place|is not a code" trace '00?-01U'

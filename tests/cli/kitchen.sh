@@ -15,8 +15,7 @@ at=09:00
 settings()
 {
 	sed -e 's/^training = .*/training = yes/' \
-	    -e "s|^species_file = .*|species_file = $TOP/config/species.csv|" \
-	    -e "s|^yields_file = .*|yields_file = $TOP/config/yields.csv|" \
+	    -e "s|^data_folder = .*|data_folder = $TOP/config|" \
 	    "$TOP/config/station.ini" >station.ini
 	for line in "$@"; do
 		grep -q "^${line%%=*}=" station.ini ||

@@ -22,8 +22,7 @@ static const char settings[] =
     "kitchen = The Slipway, fish section\n"
     "training = %s\n"
     "timezone = Europe/London\n"
-    "species_file = %s/config/species.csv\n"
-    "yields_file = %s/config/yields.csv\n"
+    "data_folder = %s/config\n"
     "[goods in]\n"
     "note_above_c = 3.0\n"
     "refuse_above_c = 5.0\n"
@@ -120,7 +119,7 @@ kitchen_make(struct kitchen *k, bool training)
 	ck_assert_ptr_nonnull(mkdtemp(k->folder));
 	ck_assert_ptr_nonnull(getcwd(here, sizeof(here)));
 	ck_assert(str_fmt(text, sizeof(text), settings, training ? "yes" : "no",
-	    here, here, k->folder));
+	    here, k->folder));
 	kitchen_write(k->ini, k, "station.ini", text);
 	ck_assert(str_fmt(k->db, sizeof(k->db), "%s/station.db", k->folder));
 }

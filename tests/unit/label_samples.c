@@ -31,7 +31,7 @@ label_sample(enum label_kind kind)
 		.use_by = { .hour = 23, .minute = 59 },
 		.made = { .hour = 10, .minute = 5 },
 		.by = "MK",
-		.batch = "26330-07C",
+		.batch = "26330-09C",
 		.code = "P7K2QX",
 		.quantity = "1 portion, 160 g",
 		.allergens = "Fish; milk",

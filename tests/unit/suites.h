@@ -14,7 +14,6 @@
 	X(core_prepplan)                                                       \
 	X(core_prepplan_stock)                                                 \
 	X(core_species)                                                        \
-	X(core_useby)                                                          \
 	X(core_yield)                                                          \
 	X(demo)                                                                \
 	X(drivers_png)                                                         \

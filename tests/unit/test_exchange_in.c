@@ -223,7 +223,7 @@ static const struct {
 	    RC_INVALID, "dish" },
 	{ "no name", 1, "", RC_INVALID, "name" },
 	{ "unknown state", 2, "cured", RC_INVALID, "cured" },
-	{ "served raw", 2, "served-raw", RC_REFUSED, "parasite-freeze" },
+	{ "a thaw is no dish", 2, "thawed", RC_INVALID, "served-raw" },
 	{ "unknown species", 3, "Kraken", RC_INVALID, "Kraken" },
 	{ "unknown cut", 4, "slab", RC_INVALID, "slab" },
 	{ "skin maybe", 5, "maybe", RC_INVALID, "on or off" },

@@ -1,0 +1,318 @@
+/* dates.c - what the rule set in force makes of a food. */
+#include "ops/rules.h"
+
+#include <string.h>
+
+#include "base/clock.h"
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "base/units.h"
+#include "core/caution.h"
+#include "ops/station.h"
+#include "store/batches.h"
+
+static struct when
+when_utc(int64_t utc)
+{
+	struct when w = { true, utc, local_from_utc(utc).day };
+
+	return w;
+}
+
+/* A civil day as a fact: its first instant. */
+static struct when
+when_day(day_no day)
+{
+	struct when w = { day != DAY_NONE, 0, day };
+
+	if (w.set)
+		w.utc = utc_from_local(day, 0, 0, 0);
+	return w;
+}
+
+static void
+add_extra(struct useby_in *in, const char *name, const char *source,
+    day_no day)
+{
+	struct useby_extra *e = &in->extras[in->extra_count++];
+
+	e->name = name;
+	e->source = source;
+	e->verified = true;
+	e->day = day;
+}
+
+static const char *const house_names[STATE_COUNT] = {
+	[STATE_RAW] = "house life, raw portion",
+	[STATE_SERVED_RAW] = "house life, served raw",
+	[STATE_COOKED] = "house life, cooked portion",
+	[STATE_LIVE] = "house life, live shellfish portion",
+	[STATE_VACUUM] = "house life, reduced-oxygen pack",
+	[STATE_THAWED] = "house life, thawed",
+};
+
+/* The house's own life of a state, counted from `from` as day 1. */
+static void
+add_house(struct useby_in *in, const struct config *cfg,
+    const struct rules *rules, day_no from)
+{
+	const char *code = in->species == NULL ? "" : in->species->code;
+
+	add_extra(in, house_names[in->state], "the kitchen's settings",
+	    from + house_days(cfg, rules, code, in->state) - 1);
+}
+
+static void
+facts_of_batch(struct useby_in *in, const struct station *sn,
+    const struct batch *b)
+{
+	memset(in, 0, sizeof(*in));
+	in->species = species_find(&sn->species, b->species);
+	in->received = when_utc(b->received.utc);
+	in->caught = when_day(b->caught_day);
+	/* Landed and delivered on one day: the hour of catch is not known. */
+	if (in->caught.set && in->caught.utc > in->received.utc)
+		in->caught = in->received;
+	in->supplier_date = b->supplier_use_by;
+	in->freezing_day_counts = sn->cfg.freezing_day_counts;
+	in->day_end = use_by_instant;
+}
+
+enum rc
+date_batch(struct useby *out, const struct station *sn, const struct batch *b,
+    struct err *err)
+{
+	bool live = b->presentation == PRES_LIVE;
+	struct useby_in in;
+
+	facts_of_batch(&in, sn, b);
+	in.state = live ? STATE_LIVE : STATE_RAW;
+	add_extra(&in, live ? "house life, live batch" : "house life, batch",
+	    "the kitchen's settings",
+	    in.received.day +
+		(live ? sn->cfg.live_batch_days : sn->cfg.batch_days) - 1);
+	return useby_decide(out, &in, &sn->rules.set, err);
+}
+
+enum rc
+date_portion(struct useby *out, const struct station *sn,
+    const struct batch *b, enum food_state state, const struct history *h,
+    struct err *err)
+{
+	struct useby_in in;
+
+	facts_of_batch(&in, sn, b);
+	in.state = state;
+	in.prepared = when_utc(h->made_utc);
+	in.farmed = h->feed_statement[0] != '\0' && str_eq(b->method, "farmed");
+	if (h->frozen) {
+		in.frozen = when_utc(h->frozen_utc);
+		in.thawed = when_utc(h->thawed_utc);
+		in.freeze_set = true;
+		in.freeze_dc = h->freeze_dc;
+		add_extra(&in, house_names[STATE_THAWED],
+		    "the kitchen's settings",
+		    in.thawed.day +
+			house_days(&sn->cfg, &sn->rules, b->species,
+			    STATE_THAWED) -
+			1);
+	}
+	/* A batch keeps the date it was given, whatever the rules say now. */
+	add_extra(&in, "the batch's date", "goods in",
+	    local_from_utc(b->use_by_utc).day);
+	add_house(&in, &sn->cfg, &sn->rules, in.prepared.day);
+	return useby_decide(out, &in, &sn->rules.set, err);
+}
+
+static void
+json_limits(struct jsonw *w, const struct useby *u)
+{
+	size_t i;
+
+	jsonw_array(w, "limits");
+	for (i = 0; i < u->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "limit", u->limits[i].name);
+		jsonw_time(w, "use_by", u->limits[i].utc);
+		jsonw_str(w, "source", u->limits[i].source);
+		jsonw_bool(w, "verified", u->limits[i].verified);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_array(w, "cautions");
+	for (i = 0; i < u->caution_count; i++)
+		jsonw_str(w, NULL, u->cautions[i]);
+	jsonw_end(w);
+}
+
+static void
+json_history(struct jsonw *w, const struct history *h)
+{
+	if (h == NULL || (!h->frozen && h->feed_statement[0] == '\0'))
+		return;
+	jsonw_object(w, "history");
+	if (h->frozen) {
+		jsonw_time(w, "frozen", h->frozen_utc);
+		jsonw_time(w, "thawed", h->thawed_utc);
+		jsonw_int(w, "freeze_tenths_c", h->freeze_dc);
+	}
+	if (h->feed_statement[0] != '\0')
+		jsonw_str(w, "feed_statement", h->feed_statement);
+	jsonw_end(w);
+}
+
+void
+useby_json(struct buf *out, const struct useby *u, const struct rules *rules,
+    const struct history *h, bool pretty)
+{
+	struct jsonw *w = jsonw_new_object();
+
+	jsonw_time(w, "use_by", useby_utc(u));
+	jsonw_str(w, "bound_by", u->limits[u->bound].name);
+	json_limits(w, u);
+	jsonw_str(w, "rule_set", rules->set.name);
+	jsonw_str(w, "rule_set_digest", rules->digest);
+	json_history(w, h);
+	jsonw_dump(out, w, pretty);
+	jsonw_free(w);
+}
+
+static enum rc
+ask_time(struct when *w, const char *option, const char *s, struct err *err)
+{
+	int64_t utc;
+	enum rc rc;
+
+	if (s == NULL)
+		return RC_OK;
+	if ((rc = time_parse(&utc, option, s, err)) == RC_OK)
+		*w = when_utc(utc);
+	return rc;
+}
+
+static enum rc
+ask_day(day_no *d, const char *option, const char *s, struct err *err)
+{
+	*d = DAY_NONE;
+	return s == NULL ? RC_OK : day_parse(d, option, s, err);
+}
+
+/* 38 may be Fahrenheit: ask rather than guess. */
+static enum rc
+ask_temp(bool *set, int *dc, const char *option, const char *s,
+    struct err *err)
+{
+	enum rc rc;
+
+	*set = s != NULL;
+	if (s == NULL)
+		return RC_OK;
+	if ((rc = temp_parse(dc, option, s, err)) != RC_OK)
+		return rc;
+	if (*dc > 250)
+		return err_set(err, RC_INVALID, 0,
+		    "%s %.20s: that warm in a fridge? if it is Fahrenheit, "
+		    "give degrees Celsius",
+		    option, s);
+	return RC_OK;
+}
+
+static enum rc
+ask_dates(struct useby_in *in, const struct useby_ask *ask, struct err *err)
+{
+	day_no received, caught;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = ask_time(&in->prepared, "--prepared", ask->prepared, err)) !=
+		RC_OK ||
+	    (rc = ask_time(&in->frozen, "--frozen", ask->frozen, err)) !=
+		RC_OK ||
+	    (rc = ask_time(&in->thawed, "--thawed", ask->thawed, err)) !=
+		RC_OK ||
+	    (rc = ask_day(&received, "--received", ask->received, err)) !=
+		RC_OK ||
+	    (rc = ask_day(&caught, "--caught", ask->caught, err)) != RC_OK ||
+	    (rc = ask_day(&in->supplier_date, "--supplier-date",
+		 ask->supplier_date, err)) != RC_OK)
+		return rc;
+	in->received = when_day(received);
+	in->caught = when_day(caught);
+	for (i = 0; i < ask->ingredient_count; i++)
+		if ((rc = ask_day(&in->ingredients[i], "--ingredient-date",
+			 ask->ingredients[i], err)) != RC_OK)
+			return rc;
+	in->ingredient_count = ask->ingredient_count;
+	return RC_OK;
+}
+
+static enum rc
+ask_facts(struct useby_in *in, const struct station *sn,
+    const struct useby_ask *ask, struct err *err)
+{
+	enum rc rc;
+
+	memset(in, 0, sizeof(*in));
+	in->day_end = use_by_instant;
+	in->freezing_day_counts = sn->cfg.freezing_day_counts;
+	in->farmed = ask->farmed;
+	if (ask->state == NULL)
+		return err_set(err, RC_INVALID, 0, "--state is missing");
+	if ((rc = food_state_parse(&in->state, ask->state, err)) != RC_OK)
+		return rc;
+	if (ask->species != NULL &&
+	    (rc = species_get(
+		 &in->species, &sn->species, ask->species, err)) != RC_OK)
+		return rc;
+	if ((rc = ask_temp(&in->storage_set, &in->storage_dc, "--storage-c",
+		 ask->storage_c, err)) != RC_OK ||
+	    (rc = ask_temp(&in->freeze_set, &in->freeze_dc, "--freeze-c",
+		 ask->freeze_c, err)) != RC_OK)
+		return rc;
+	return ask_dates(in, ask, err);
+}
+
+static void
+explain_text(struct buf *out, const struct useby *u, const struct rules *rules)
+{
+	char when[48];
+	size_t i;
+
+	buf_printf(out, "use by %s (rule set %s)\n",
+	    time_minute(when, sizeof(when), useby_utc(u)), rules->set.name);
+	for (i = 0; i < u->count; i++)
+		buf_printf(out, "  %-7s %s  %s\n          %s%s\n",
+		    i == u->bound ? "because" : "also",
+		    time_minute(when, sizeof(when), u->limits[i].utc),
+		    u->limits[i].name, u->limits[i].source,
+		    u->limits[i].verified ? "" : " (unverified)");
+	for (i = 0; i < u->caution_count; i++)
+		buf_printf(out, "caution: %s\n", u->cautions[i]);
+	buf_wrap(out, caution_general(), 0, 79);
+}
+
+enum rc
+useby_explain(struct buf *out, const struct station *sn,
+    const struct useby_ask *ask, enum format format, struct err *err)
+{
+	struct rules rules;
+	struct useby_in in;
+	struct useby u;
+	enum rc rc;
+
+	if ((rc = rules_load(&rules, &sn->cfg, ask->rules, err)) != RC_OK ||
+	    (rc = ask_facts(&in, sn, ask, err)) != RC_OK)
+		return rc;
+	if (!ask->no_house && (in.prepared.set || in.thawed.set))
+		add_house(&in, &sn->cfg, &rules,
+		    in.thawed.set && in.state == STATE_THAWED ? in.thawed.day
+			: in.prepared.set		      ? in.prepared.day
+							      : in.thawed.day);
+	if ((rc = useby_decide(&u, &in, &rules.set, err)) != RC_OK)
+		return rc;
+	if (format == FORMAT_JSON)
+		useby_json(out, &u, &rules, NULL, true);
+	else
+		explain_text(out, &u, &rules);
+	return RC_OK;
+}
