@@ -37,6 +37,8 @@ struct config {
 	int refuse_above_dc;
 	int live_refuse_above_dc;
 
+	int jump_days; /* a longer pause puts the clock in doubt */
+
 	char rules_set[24];
 	char house_file[CONFIG_PATH_SIZE]; /* "none": no house file */
 	bool freezing_day_counts;

@@ -58,8 +58,7 @@ void station_close(struct station *sn);
 
 /*
  * station_moment - now, for a record by `by` (1 to 15 bytes of initials).
- * The clock is checked: a time before the last record, or before this program
- * was written, is RC_REFUSED, since a date built on it could be late.
+ * The clock is checked first (ops/watch.h): RC_REFUSED while it is in doubt.
  */
 enum rc station_moment(struct moment *out, struct station *sn, const char *by,
     struct err *err) MUST_CHECK;

@@ -79,6 +79,16 @@ const struct setting settings[] = {
 	    AT(live_refuse_above_dc),
 	},
 	{
+	    .section = "clock",
+	    .key = "jump_days",
+	    .type = SETTING_INT,
+	    .min = 1,
+	    .max = 60,
+	    .value = "10",
+	    .help = "after a longer pause the date must be confirmed",
+	    AT(jump_days),
+	},
+	{
 	    .section = "rules",
 	    .key = "set",
 	    .type = SETTING_TEXT,

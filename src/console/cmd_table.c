@@ -17,6 +17,7 @@ const struct cmd *const commands[] = {
 	&cmd_release,
 	&cmd_trace,
 	&cmd_log,
+	&cmd_clock,
 	&cmd_config,
 	NULL,
 };

@@ -6,6 +6,7 @@
 
 #include "console/cmd.h"
 
+extern const struct cmd cmd_clock;
 extern const struct cmd cmd_config;
 extern const struct cmd cmd_discard;
 extern const struct cmd cmd_hold;

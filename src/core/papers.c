@@ -226,11 +226,9 @@ papers_oldest(const day_no *days, size_t count)
 
 	assert(count > 0);
 	oldest = days[0];
-	for (i = 0; i < count; i++) {
-		if (days[i] == DAY_NONE)
-			return DAY_NONE;
+	/* DAY_NONE is below every day, so an unknown one wins. */
+	for (i = 1; i < count; i++)
 		if (days[i] < oldest)
 			oldest = days[i];
-	}
 	return oldest;
 }

@@ -10,14 +10,12 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "labels/font.h"
+#include "ops/watch.h"
 #include "print/spool.h"
 #include "store/audit.h"
 #include "store/jobs.h"
 #include "store/store.h"
 #include "tables.h"
-
-/* A clock that reads earlier than this has lost its battery. */
-#define EARLIEST_YEAR 2026
 
 int64_t
 use_by_instant(day_no day)
@@ -207,6 +205,8 @@ write_facts(struct station *sn, struct err *err)
 		RC_OK ||
 	    (rc = store_fact_set(sn->st, "training",
 		 sn->cfg.training ? "yes" : "no", err)) != RC_OK ||
+	    (rc = store_fact_set(sn->st, "zone", sn->cfg.timezone, err)) !=
+		RC_OK ||
 	    (rc = store_fact_set(sn->st, "created",
 		 time_rfc3339(text, sizeof(text), at.utc), err)) != RC_OK ||
 	    (rc = station_audit(sn, &at, err, "init", sn->cfg.kitchen,
@@ -257,35 +257,6 @@ station_close(struct station *sn)
 	free(sn);
 }
 
-/*
- * docs/rules.md R-D6.  A set training clock may go anywhere; the labels it
- * prints say so.
- */
-static enum rc
-check_clock(struct station *sn, int64_t now, struct err *err)
-{
-	char is[48], last_text[48];
-	int64_t last;
-	enum rc rc;
-
-	if (sn->clock.fixed)
-		return RC_OK;
-	time_minute(is, sizeof(is), now);
-	if (day_civil(local_from_utc(now).day).year < EARLIEST_YEAR)
-		return err_set(err, RC_REFUSED, 0,
-		    "the clock reads %s, a time before this program was made: "
-		    "set it first",
-		    is);
-	if ((rc = audit_last_utc(&last, sn->st, err)) != RC_OK)
-		return rc;
-	if (now < last)
-		return err_set(err, RC_REFUSED, 0,
-		    "the clock reads %s, before the last record of %s: set it "
-		    "first, or every date would be wrong",
-		    is, time_minute(last_text, sizeof(last_text), last));
-	return RC_OK;
-}
-
 enum rc
 station_moment(
     struct moment *out, struct station *sn, const char *by, struct err *err)
@@ -294,7 +265,7 @@ station_moment(
 
 	memset(out, 0, sizeof(*out));
 	out->utc = clock_now(&sn->clock);
-	if ((rc = check_clock(sn, out->utc, err)) != RC_OK)
+	if ((rc = watch_check(sn, out->utc, err)) != RC_OK)
 		return rc;
 	out->offset_min = local_from_utc(out->utc).offset_min;
 	rc = text_check("--by (initials)", by, sizeof(out->by) - 1, false, err);

@@ -184,6 +184,28 @@ START_TEST(century)
 }
 END_TEST
 
+START_TEST(too_large)
+{
+	char text[GS1_SCAN_MAX + 3];
+	struct gs1_reader r = gs1_case_reader();
+	struct gs1_scan s;
+
+	memset(text, '1', sizeof(text));
+	gs1_read(&s, text, GS1_SCAN_MAX + 1, &r);
+	ck_assert_msg(
+	    strstr(gs1_case_problems(&s), "at most 4096 bytes") != NULL, "%s",
+	    gs1_case_problems(&s));
+	text[GS1_SCAN_MAX] = '\r';
+	text[GS1_SCAN_MAX + 1] = '\n';
+	gs1_read(&s, text, GS1_SCAN_MAX + 2, &r);
+	ck_assert(strstr(gs1_case_problems(&s), "at most 4096") == NULL);
+	ck_assert(!s.valid);
+	gs1_read(&s, "A\0B", 3, &r);
+	ck_assert(strstr(gs1_case_problems(&s), "without NUL") != NULL);
+	ck_assert(!s.valid);
+}
+END_TEST
+
 /* --- several symbols, and goods in -----------------------------------------*/
 
 START_TEST(joined)
@@ -303,6 +325,7 @@ suite_core_gs1_value(void)
 	tcase_add_loop_test(tc, check_digits, 0, (int)NELEM(digits));
 	tcase_add_loop_test(tc, meaning_rows, 0, (int)NELEM(meanings));
 	tcase_add_test(tc, century);
+	tcase_add_test(tc, too_large);
 	tcase_add_test(tc, joined);
 	tcase_add_test(tc, prefill);
 	tcase_add_test(tc, prefill_doubts);

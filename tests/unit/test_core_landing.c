@@ -112,6 +112,7 @@ static const struct {
 	{ "MMO", "SCE", "27.7.e", SIZE_SHELL, 100 },
 	{ "VI note", "SCE", "27.7.d", SIZE_SHELL, 110 },
 	{ "VI note: north of 52 30 N", "SCE", "27.7.a", SIZE_SHELL, 110 },
+	{ "all of 27.7: strictest part", "SCE", "27.7", SIZE_SHELL, 110 },
 	{ "VI", "QSC", "27.6.a", SIZE_SHELL, 40 },
 	{ "Isle of Man", "QSC", "27.7.a", SIZE_SHELL, 55 },
 	{ "MMO", "EQI", "27.7.e", SIZE_SHELL, 100 },
@@ -221,6 +222,29 @@ START_TEST(unknown_is_strictest)
 			ck_assert(known.row == NULL ||
 			    known.row->minimum <= unknown.row->minimum);
 		}
+}
+END_TEST
+
+/* Two lists print the same sizes: a slip in one of them shows here. */
+START_TEST(lists_agree)
+{
+	const struct size_row *r, *other;
+	size_t i, k, pairs = 0;
+
+	for (i = 0; i < sizes.count; i++)
+		for (k = 0; k < sizes.count; k++) {
+			r = &sizes.items[i];
+			other = &sizes.items[k];
+			if (strcmp(r->species, other->species) != 0 ||
+			    r->measure != other->measure ||
+			    strcmp(r->where, "North Western Waters") != 0 ||
+			    strcmp(other->where, "UK waters") != 0)
+				continue;
+			ck_assert_msg(
+			    r->minimum == other->minimum, "%s", r->species);
+			pairs++;
+		}
+	ck_assert_uint_eq(pairs, 16);
 }
 END_TEST
 
@@ -471,6 +495,7 @@ suite_core_landing(void)
 	tcase_add_test(tc, places_differ);
 	tcase_add_test(tc, wrong_measure);
 	tcase_add_test(tc, unknown_is_strictest);
+	tcase_add_test(tc, lists_agree);
 	tcase_add_test(tc, areas_exist);
 	tcase_add_loop_test(tc, condition_rows, 0, (int)NELEM(conditions));
 	tcase_add_loop_test(tc, advice_rows, 0, (int)NELEM(advised));
