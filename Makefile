@@ -14,6 +14,7 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libsodium-dev fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev
 DEPS_LINT := clang-format cppcheck
+DEPS_FUZZ := clang libclang-rt-14-dev
 
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium
 PC_TEST := check libdmtx
@@ -57,10 +58,17 @@ RUN_UNIT := $(BUILD)/run_unit
 BENCH_SRC := $(wildcard tests/bench/*.c)
 BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
 
+FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
+FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
+FUZZ_CORE := $(filter src/core/%.c src/base/%.c,$(SRC))
+FUZZ_LIBS = $(shell $(PKG_CONFIG) --libs jansson libsodium)
+FUZZ_SECS ?= 60
+REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
+
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan unit cli lint bench install deps deps-run \
-	deps-test deps-lint format clean help
+.PHONY: all demo check check-asan unit cli replay fuzz lint bench install \
+	deps deps-run deps-test deps-lint deps-fuzz format clean help
 
 all: $(PROGRAM)
 
@@ -71,6 +79,10 @@ $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
+    $(BUILD)/tests/fuzz/replay.o $(BUILD)/tests/fuzz/broken.o $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/%.o: tests/%.c
@@ -103,7 +115,7 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit cli
+	$(MAKE) --no-print-directory unit cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
@@ -113,7 +125,26 @@ cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))
 
 check-asan: deps-run deps-test
-	$(MAKE) --no-print-directory MODE=asan unit cli
+	$(MAKE) --no-print-directory MODE=asan unit cli replay
+
+# Every input a fuzzer ever found worth keeping, without a fuzzer.
+replay: $(REPLAY)
+	@for t in $(FUZZ_NAME); do \
+	    $(BUILD)/replay_$$t tests/fuzz/corpus/$$t/* || exit 1; done
+
+fuzz: deps-run deps-fuzz
+	@mkdir -p build/fuzz
+	@for t in $(FUZZ_NAME); do mkdir -p build/fuzz/new/$$t; \
+	    dict=; [ ! -f tests/fuzz/$$t.dict ] || \
+	        dict=-dict=tests/fuzz/$$t.dict; \
+	    clang $(CPPFLAGS) -MF build/fuzz/$$t.d $(PC_CFLAGS) -std=c11 -g \
+	        -O1 -fsanitize=fuzzer,address,undefined \
+	        -fno-sanitize-recover=all -o build/fuzz/$$t \
+	        tests/fuzz/fuzz_$$t.c tests/fuzz/broken.c $(FUZZ_CORE) \
+	        $(FUZZ_LIBS) || exit 1; \
+	    build/fuzz/$$t -max_total_time=$(FUZZ_SECS) -max_len=8192 $$dict \
+	        -artifact_prefix=build/fuzz/$$t- build/fuzz/new/$$t \
+	        tests/fuzz/corpus/$$t || exit 1; done
 
 bench: deps-run
 	$(MAKE) --no-print-directory $(BENCH) all
@@ -138,12 +169,15 @@ deps-test:
 deps-lint:
 	@tests/lint/deps.sh $(DEPS_LINT)
 
+deps-fuzz:
+	@tests/lint/deps.sh $(DEPS_FUZZ)
+
 PREFIX ?= /usr/local
 DATA = $(PREFIX)/share/pinbone
 install: all
 	install -D -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/pinbone
-	for f in station.ini species.csv yields.csv menu.csv suppliers.csv; do \
-	    install -D -m 644 config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
+	for f in $(patsubst config/%,%,$(wildcard config/*.* config/rules/*)); \
+	do install -D -m 644 config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
 
 clean:
 	rm -rf build demo/out
@@ -154,6 +188,7 @@ help:
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
+	@echo 'make fuzz        look for new faults, FUZZ_SECS each target'
 	@echo 'make bench       timings, as ratios measured side by side'
 	@echo 'make deps        install every Debian package used here'
 	@echo 'make install     program and data under PREFIX (and DESTDIR)'

@@ -66,6 +66,7 @@ struct useby_in {
 	bool freeze_set;
 	int freeze_dc;	/* tenths of a degree it was frozen at */
 	bool farmed;	/* farmed with a feed statement: an exemption */
+	bool spoils_faster; /* measured to spoil faster than the rate says */
 	bool freezing_day_counts; /* the disputed day, R-D11 */
 	struct useby_extra extras[USEBY_EXTRAS_MAX];
 	size_t extra_count;

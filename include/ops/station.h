@@ -13,6 +13,12 @@
 #include "base/clock.h"
 #include "base/err.h"
 #include "config/config.h"
+#include "core/area.h"
+#include "core/freshness.h"
+#include "core/gear.h"
+#include "core/icelife.h"
+#include "core/landing.h"
+#include "core/quality_index.h"
 #include "core/species.h"
 #include "core/yield.h"
 #include "ops/rules.h"
@@ -26,6 +32,14 @@ struct station {
 	struct clock clock;
 	struct species_table species;
 	struct yield_table yields;
+	struct area_table areas;
+	struct gear_table gears;
+	struct freshness_table freshness;
+	struct freshness_species_table freshness_species;
+	struct qi_table quality;
+	struct size_table sizes;
+	struct season_table seasons;
+	struct icelife_table icelife;
 	struct rules rules;
 	struct store *st;    /* NULL for commands that need no file */
 	struct fonts *fonts; /* opened by the first label */

@@ -287,7 +287,7 @@ const struct setting settings[] = {
 	    .max = 4,
 	    .value = "none",
 	    .help =
-		"one of $ @ ^ ` { | } ~ when the scanner types it for GS",
+		"none, or one of $ @ ^ ` { | } ~ if scanners type it for GS",
 	    AT(separator),
 	},
 	{

@@ -34,13 +34,10 @@ run_scan(
 	struct buf in;
 	enum rc rc;
 
-	if ((rc = station_open(&sn, &a->where, false, err)) != RC_OK)
-		return rc;
 	buf_init(&in, INPUT_MAX);
 	if ((rc = take_input(&in, a->operand[0], err)) == RC_OK)
 		rc = scan_say(out, sn, buf_text(&in), in.len, a->format, err);
 	buf_fini(&in);
-	station_close(sn);
 	return rc;
 }
 
@@ -55,5 +52,6 @@ const struct cmd cmd_scan = {
 	    "labels.  - reads one scan from standard input.  Records nothing.",
 	.min_operands = 1,
 	.max_operands = 1,
+	.needs = NEEDS_TABLES,
 	.run = run_scan,
 };

@@ -449,6 +449,10 @@ useby_decide(struct useby *out, const struct useby_in *in,
 	for (i = 0; i < in->extra_count; i++)
 		limit_day(&w, in->extras[i].name, in->extras[i].source,
 		    in->extras[i].verified, in->extras[i].day);
+	if (in->spoils_faster)
+		caution(&w,
+		    "this species was measured to spoil faster than the rate "
+		    "says at this temperature: use it sooner");
 	histamine(&w);
 	duties(&w);
 	return check_result(&w, err);

@@ -11,6 +11,11 @@
 #include "ops/station.h"
 #include "store/batches.h"
 
+/* Room for the text a limit of ice life points at. */
+struct useby_ice {
+	char source[240];
+};
+
 static struct when
 when_utc(int64_t utc)
 {
@@ -62,6 +67,65 @@ add_house(struct useby_in *in, const struct config *cfg,
 	    from + house_days(cfg, rules, code, in->state) - 1);
 }
 
+static enum icelife_form
+life_form(enum presentation p)
+{
+	switch (p) {
+	case PRES_FILLET:
+	case PRES_FILLET_SKINLESS:
+	case PRES_LOIN:
+		return ICELIFE_FILLET;
+	case PRES_LIVE:
+		return ICELIFE_LIVE;
+	case PRES_SHUCKED:
+		return ICELIFE_MEAT;
+	case PRES_WHOLE:
+	case PRES_GUTTED:
+	case PRES_HEADED:
+	case PRES_TAIL:
+	case PRES_WING:
+	case PRES_COUNT:
+		break;
+	}
+	return ICELIFE_WHOLE;
+}
+
+/*
+ * R-D13: life left in ice since the catch, or since receipt when the catch is
+ * not known, shorter when it is kept warmer.  Catch or receipt is day 1.  Not
+ * for live shellfish: how long it survives is judged by eye, and the house
+ * life dates it.
+ */
+static void
+add_ice_life(struct useby_in *in, const struct station *sn,
+    enum icelife_form form, struct useby_ice *ice)
+{
+	const struct icelife *row;
+	const struct when *from = in->caught.set ? &in->caught : &in->received;
+	struct useby_extra *e;
+	int64_t days;
+
+	if (in->species == NULL || !from->set || form == ICELIFE_LIVE)
+		return;
+	row = icelife_find(&sn->icelife, in->species->code, form);
+	if (row == NULL)
+		return;
+	days = row->low_x100;
+	if (in->storage_set && in->storage_dc > row->temp_tenths) {
+		days = icelife_convert(days, row->temp_tenths, in->storage_dc);
+		if (icelife_faster(row, in->storage_dc))
+			in->spoils_faster = true;
+	}
+	str_fmt(ice->source, sizeof(ice->source), "%s, %s",
+	    row->source, row->criterion);
+	e = &in->extras[in->extra_count++];
+	e->name = in->caught.set ? "life in ice since the catch"
+				 : "life in ice since receipt";
+	e->source = ice->source;
+	e->verified = row->mark == ICELIFE_READ;
+	e->day = from->day + (day_no)(days / 100) - 1;
+}
+
 static void
 facts_of_batch(struct useby_in *in, const struct station *sn,
     const struct batch *b)
@@ -83,9 +147,11 @@ date_batch(struct useby *out, const struct station *sn, const struct batch *b,
     struct err *err)
 {
 	bool live = b->presentation == PRES_LIVE;
+	struct useby_ice ice;
 	struct useby_in in;
 
 	facts_of_batch(&in, sn, b);
+	add_ice_life(&in, sn, life_form(b->presentation), &ice);
 	in.state = live ? STATE_LIVE : STATE_RAW;
 	add_extra(&in, live ? "house life, live batch" : "house life, batch",
 	    "the kitchen's settings",
@@ -295,6 +361,7 @@ enum rc
 useby_explain(struct buf *out, const struct station *sn,
     const struct useby_ask *ask, enum format format, struct err *err)
 {
+	struct useby_ice ice;
 	struct rules rules;
 	struct useby_in in;
 	struct useby u;
@@ -303,6 +370,11 @@ useby_explain(struct buf *out, const struct station *sn,
 	if ((rc = rules_load(&rules, &sn->cfg, ask->rules, err)) != RC_OK ||
 	    (rc = ask_facts(&in, sn, ask, err)) != RC_OK)
 		return rc;
+	if (in.state != STATE_COOKED && in.state != STATE_VACUUM &&
+	    !in.frozen.set)
+		add_ice_life(&in, sn,
+		    in.state == STATE_LIVE ? ICELIFE_LIVE : ICELIFE_WHOLE,
+		    &ice);
 	if (!ask->no_house && (in.prepared.set || in.thawed.set))
 		add_house(&in, &sn->cfg, &rules,
 		    in.thawed.set && in.state == STATE_THAWED ? in.thawed.day

@@ -212,7 +212,14 @@ record(struct station *sn, struct batch *b, day_no today, struct err *err)
 		buf_puts(&why, "{}");
 	} else {
 		if ((rc = date_batch(&u, sn, b, err)) != RC_OK)
-			return rc;
+			goto done;
+		if (useby_utc(&u) < b->received.utc) {
+			rc = err_set(err, RC_REFUSED, 0,
+			    "out of date already (%s): it can only be refused "
+			    "(--refuse REASON)",
+			    u.limits[u.bound].name);
+			goto done;
+		}
 		b->use_by_utc = useby_utc(&u);
 		useby_json(&why, &u, &sn->rules, NULL, false);
 	}
@@ -224,6 +231,7 @@ record(struct station *sn, struct batch *b, day_no today, struct err *err)
 		    b->supplier.code, b->species,
 		    presentation_word(b->presentation), b->weight_g,
 		    decision_word(b->decision));
+done:
 	buf_fini(&why);
 	return rc;
 }

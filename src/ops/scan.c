@@ -1,11 +1,32 @@
 /* scan.c - say what a scan is. */
 #include "ops/scan.h"
 
+#include <stdint.h>
 #include <string.h>
 
 #include "base/csv.h"
 #include "base/jsonw.h"
 #include "base/str.h"
+
+static const char *
+area_name(void *ctx, const char *code)
+{
+	const struct station *sn = ctx;
+	const struct area *a;
+
+	return area_find(&a, &sn->areas, code, NULL) == RC_OK ? a->name : NULL;
+}
+
+static const char *
+gear_name(void *ctx, const char *code)
+{
+	const struct station *sn = ctx;
+	struct gear_found g;
+
+	if (gear_find(&g, &sn->gears, code, NULL) != RC_OK || g.gear == NULL)
+		return NULL;
+	return g.gear->name;
+}
 
 enum rc
 scan_reader(struct gs1_reader *out, const struct station *sn, struct err *err)
@@ -15,6 +36,9 @@ scan_reader(struct gs1_reader *out, const struct station *sn, struct err *err)
 	memset(out, 0, sizeof(*out));
 	out->today = local_from_utc(clock_now(&sn->clock)).day;
 	out->names.species = &sn->species;
+	out->names.area = area_name;
+	out->names.gear = gear_name;
+	out->names.ctx = (void *)(uintptr_t)sn; /* read only */
 	if (str_eq(sep, "none"))
 		return RC_OK;
 	if (strlen(sep) != 1 || !gs1_separator_ok(sep[0]))

@@ -32,6 +32,17 @@ check_yields(const struct station *sn, const char *path, struct err *err)
 	return RC_OK;
 }
 
+/* One table: its file, and the parser that fills its place in the station. */
+#define TABLE(file, field, parse)                                              \
+	do {                                                                   \
+		rc = read_table(path, &text, sn, file, err);                   \
+		if (rc == RC_OK)                                               \
+			rc = parse(&sn->field, path, buf_text(&text),          \
+			    text.len, err);                                    \
+		if (rc != RC_OK)                                               \
+			goto done;                                             \
+	} while (0)
+
 enum rc
 tables_load(struct station *sn, struct err *err)
 {
@@ -40,21 +51,37 @@ tables_load(struct station *sn, struct err *err)
 	enum rc rc;
 
 	buf_init(&text, FILE_READ_MAX);
-	if ((rc = read_table(path, &text, sn, "species.csv", err)) == RC_OK)
-		rc = species_parse(
-		    &sn->species, path, buf_text(&text), text.len, err);
-	if (rc == RC_OK &&
-	    (rc = read_table(path, &text, sn, "yields.csv", err)) == RC_OK &&
-	    (rc = yield_parse(
-		 &sn->yields, path, buf_text(&text), text.len, err)) == RC_OK)
-		rc = check_yields(sn, path, err);
+	TABLE("species.csv", species, species_parse);
+	TABLE("yields.csv", yields, yield_parse);
+	if ((rc = check_yields(sn, path, err)) != RC_OK)
+		goto done;
+	TABLE("areas.csv", areas, area_parse);
+	TABLE("gear.csv", gears, gear_parse);
+	TABLE("freshness.csv", freshness, freshness_parse);
+	TABLE("freshness-groups.csv", freshness_species,
+	    freshness_species_parse);
+	TABLE("quality-index.csv", quality, qi_parse);
+	TABLE("sizes.csv", sizes, size_parse);
+	TABLE("seasons.csv", seasons, season_parse);
+	TABLE("ice-life.csv", icelife, icelife_parse);
+done:
 	buf_fini(&text);
 	return rc;
 }
+
+#undef TABLE
 
 void
 tables_fini(struct station *sn)
 {
 	species_fini(&sn->species);
 	yield_fini(&sn->yields);
+	area_fini(&sn->areas);
+	gear_fini(&sn->gears);
+	freshness_fini(&sn->freshness);
+	freshness_species_fini(&sn->freshness_species);
+	qi_fini(&sn->quality);
+	size_fini(&sn->sizes);
+	season_fini(&sn->seasons);
+	icelife_fini(&sn->icelife);
 }

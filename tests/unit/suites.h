@@ -8,12 +8,26 @@
 	X(base_jsonw)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
+	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
+	X(core_freshness)                                                      \
+	X(core_gear)                                                           \
+	X(core_gs1)                                                            \
+	X(core_gs1_prop)                                                       \
+	X(core_gs1_value)                                                      \
+	X(core_gs1_zint)                                                       \
+	X(core_icelife)                                                        \
 	X(core_label_code)                                                     \
+	X(core_landing)                                                        \
+	X(core_papers)                                                         \
 	X(core_prepplan)                                                       \
 	X(core_prepplan_stock)                                                 \
+	X(core_quality_index)                                                  \
+	X(core_ruleset)                                                        \
 	X(core_species)                                                        \
+	X(core_useby)                                                          \
+	X(core_useby_prop)                                                     \
 	X(core_yield)                                                          \
 	X(demo)                                                                \
 	X(drivers_png)                                                         \

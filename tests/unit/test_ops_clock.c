@@ -9,6 +9,7 @@
 #include "base/str.h"
 #include "kitchen.h"
 #include "ops/bring_in.h"
+#include "ops/watch.h"
 #include "store/audit.h"
 #include "store/store.h"
 
@@ -80,6 +81,61 @@ START_TEST(clock_rows)
 }
 END_TEST
 
+/* Days the settings allow between two records: 10, as the sample says. */
+static const struct {
+	const char *why;
+	int64_t ahead;	  /* of the last record, seconds */
+	const char *zone; /* recorded before; NULL: the settings' own */
+	const char *says; /* NULL: no doubt */
+} doubts[] = {
+	{ "ten days is a holiday", -10 * 86400 + 60, NULL, NULL },
+	{ "more asks", -10 * 86400 - 60, NULL, "more than 10 days after" },
+	{ "another zone asks", -60, "Asia/Tokyo", "last record was in Asia" },
+	{ "a clock that fell back asks", 3600, NULL, "before the last record" },
+};
+
+START_TEST(doubt_until_confirmed)
+{
+	struct moment m;
+	struct err err = { 0 };
+	struct buf out;
+	char today[16], other[16];
+	day_no day;
+
+	open_station(false, NULL);
+	record_ahead(doubts[_i].ahead);
+	if (doubts[_i].zone != NULL)
+		ck_assert_int_eq(store_fact_set(
+				     k.sn->st, "zone", doubts[_i].zone, NULL),
+		    RC_OK);
+	buf_init(&out, 1000);
+	day = local_from_utc(clock_now(&k.sn->clock)).day;
+	day_print(today, sizeof(today), day);
+	day_print(other, sizeof(other), day + 1);
+	if (doubts[_i].says == NULL) {
+		ck_assert_int_eq(station_moment(&m, k.sn, "AB", NULL), RC_OK);
+		ck_assert_int_eq(
+		    watch_confirm(&out, k.sn, today, "AB", NULL), RC_REFUSED);
+		buf_fini(&out);
+		return;
+	}
+	ck_assert_int_eq(station_moment(&m, k.sn, "AB", &err), RC_REFUSED);
+	ck_assert_msg(strstr(err.text, doubts[_i].says) != NULL, "%s: %s",
+	    doubts[_i].why, err.text);
+	/* the wrong day is no confirmation */
+	ck_assert_int_eq(
+	    watch_confirm(&out, k.sn, other, "AB", NULL), RC_REFUSED);
+	ck_assert_int_eq(station_moment(&m, k.sn, "AB", NULL), RC_REFUSED);
+	ck_assert_int_eq(watch_confirm(&out, k.sn, today, "AB", NULL), RC_OK);
+	ck_assert_int_eq(station_moment(&m, k.sn, "AB", NULL), RC_OK);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM clock_check"
+			     " WHERE by = 'AB' AND doubt <> ''"),
+	    1);
+	buf_fini(&out);
+}
+END_TEST
+
 START_TEST(now_is_for_training)
 {
 	struct err err = { 0 };
@@ -133,6 +189,8 @@ suite_ops_clock(void)
 
 	tcase_add_checked_fixture(tc, NULL, teardown);
 	tcase_add_loop_test(tc, clock_rows, 0, (int)NELEM(clocks));
+	tcase_add_loop_test(
+	    tc, doubt_until_confirmed, 0, (int)NELEM(doubts));
 	tcase_add_test(tc, now_is_for_training);
 	tcase_add_loop_test(tc, training_never_mixes, 0, 2);
 	tcase_add_loop_test(tc, who_it_was, 0, 4);

@@ -186,6 +186,43 @@ END_TEST
 
 /* --- schema ----------------------------------------------------------------*/
 
+/* A file of schema 1 is copied beside itself, upgraded, and keeps its rows. */
+START_TEST(upgrade)
+{
+	char backup[400], facts[16];
+	struct store *st = NULL;
+	struct buf script;
+	struct err err = { 0 };
+
+	buf_init(&script, FILE_READ_MAX);
+	ck_assert_int_eq(
+	    file_read(&script, "src/store/sql/0001_first.sql", NULL), RC_OK);
+	buf_printf(&script,
+	    "PRAGMA application_id = %d; PRAGMA user_version = 1;"
+	    "INSERT INTO station VALUES ('kitchen', 'Old');",
+	    STORE_APPLICATION_ID);
+	kitchen_make(&k, true);
+	ck_assert_int_eq(kitchen_sql(k.db, buf_text(&script)), SQLITE_OK);
+	buf_fini(&script);
+	ck_assert_msg(
+	    store_open(&st, k.db, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_ge(store_schema(st), 2);
+	ck_assert_int_eq(
+	    store_fact_get(facts, sizeof(facts), st, "kitchen", NULL), RC_OK);
+	ck_assert_str_eq(facts, "Old");
+	ck_assert_int_eq(
+	    store_fact_get(facts, sizeof(facts), st, "zone", NULL), RC_OK);
+	str_fmt(backup, sizeof(backup), "%s.before-schema-%d", k.db,
+	    store_schema(st));
+	store_close(st);
+	ck_assert_msg(file_exists(backup), "no copy before the upgrade");
+	ck_assert_int_eq(
+	    kitchen_sql(backup, "SELECT 1 FROM audit"), SQLITE_OK);
+	ck_assert_int_ne(
+	    kitchen_sql(backup, "SELECT 1 FROM clock_check"), SQLITE_OK);
+}
+END_TEST
+
 /* Scripts 0001, 0002, ... without a gap, and the file has run them all. */
 START_TEST(migrations)
 {
@@ -408,6 +445,7 @@ suite_store_file(void)
 	tcase_add_test(tc, not_there);
 	tcase_add_loop_test(tc, stranger_rows, 0, (int)NELEM(strangers));
 	tcase_add_test(tc, newer);
+	tcase_add_test(tc, upgrade);
 	tcase_add_test(tc, migrations);
 	tcase_add_test(tc, tables);
 	tcase_add_test(tc, rollback_undoes);
