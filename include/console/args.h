@@ -15,7 +15,7 @@
 #include "base/units.h"
 #include "ops/station.h"
 
-#define ARGS_OPTIONS_MAX 32
+#define ARGS_OPTIONS_MAX 48
 #define ARGS_VALUES_MAX 48
 #define ARGS_OPERANDS_MAX 64
 

@@ -44,6 +44,10 @@ struct batch {
 	char note[200];
 	struct moment received;
 	int64_t use_by_utc;
+	char vessel[64];       /* vessel or farm; may be empty */
+	day_no dispatched_day; /* or DAY_NONE */
+	int size;              /* of the smallest; 0 not measured */
+	char grade[16];        /* core/freshness.h; empty when not marked */
 
 	/* Filled when read, ignored when inserted. */
 	int64_t count_left;
@@ -59,7 +63,7 @@ struct batch {
  * RC_OK, RC_REFUSED when the day has no number left.
  */
 enum rc batch_insert(struct store *st, struct batch *b, day_no day,
-    const char *use_by_why, struct err *err) MUST_CHECK;
+    const char *use_by_why, const char *judgement, struct err *err) MUST_CHECK;
 
 /* batch_get - by code without hyphen.  RC_OK, RC_NOTFOUND. */
 enum rc batch_get(struct batch *out, struct store *st, const char *code,
@@ -78,9 +82,16 @@ enum rc batch_list_open(
     struct batch_list *out, struct store *st, struct err *err) MUST_CHECK;
 void batch_list_fini(struct batch_list *l);
 
+/* batch_mark - one attribute as the person saw it (core/freshness.h). */
+enum rc batch_mark(struct store *st, int64_t id, const char *attribute,
+    const char *grade, struct err *err) MUST_CHECK;
+
 /* batch_why - the stored JSON of the use-by decision, owned by the caller. */
 enum rc batch_why(
     char **out, struct store *st, int64_t id, struct err *err) MUST_CHECK;
+/* batch_judgement - the stored JSON of what was seen at goods in, owned. */
+enum rc batch_judgement(char **out, struct store *st, int64_t id,
+    struct err *err) MUST_CHECK;
 
 /* batch_discard - weight (and fish) thrown away, with a reason. */
 enum rc batch_discard(struct store *st, int64_t id, int64_t fish, grams weight,

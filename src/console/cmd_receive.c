@@ -23,6 +23,14 @@ static const struct opt options[] = {
 	{ "gear", "WORDS", "fishing gear" },
 	{ "caught", "DATE", "day of catch or harvest" },
 	{ "supplier-date", "DATE", "supplier's use-by" },
+	{ "dispatched", "DATE", "day the supplier sent it" },
+	{ "vessel", "NAME", "vessel or farm" },
+	{ "scan", "TEXT", "supplier's label, fills what is left out; again" },
+	{ "mark", "WHAT=GRADE", "eye=a: extra, a, b, not-admitted; again" },
+	{ "size", "N", "smallest one: mm, or g where it is weighed" },
+	{ "berried", NULL, "carries eggs" },
+	{ "soft", NULL, "soft-shelled" },
+	{ "notched", NULL, "V notch, or mutilated" },
 	{ "accept", NULL, "take it in" },
 	{ "note", "TEXT", "take it in with a note" },
 	{ "refuse", "REASON", "send it back" },
@@ -46,10 +54,32 @@ decision(struct receive_in *in, const struct args *a, struct err *err)
 	return RC_OK;
 }
 
-static void
-put_json(
-    struct buf *out, const struct batch *b, const char *const *cautions, int n)
+/* Options that may be given again. */
+static enum rc
+lists(struct receive_in *in, const struct args *a, struct err *err)
 {
+	const char *s;
+
+	while ((s = args_nth(a, "scan", in->scan_count)) != NULL) {
+		if (in->scan_count == RECEIVE_SCANS_MAX)
+			return err_set(err, RC_INVALID, 0,
+			    "more than %d --scan", RECEIVE_SCANS_MAX);
+		in->scans[in->scan_count++] = s;
+	}
+	while ((s = args_nth(a, "mark", in->seen.mark_count)) != NULL) {
+		if (in->seen.mark_count == FRESHNESS_MARKS_MAX)
+			return err_set(err, RC_INVALID, 0,
+			    "more than %d --mark", FRESHNESS_MARKS_MAX);
+		in->seen.marks[in->seen.mark_count++] = s;
+	}
+	return RC_OK;
+}
+
+static void
+put_json(struct buf *out, const struct batch *b, const struct judgement *j,
+    const char *const *cautions, int n)
+{
+	struct buf seen;
 	struct jsonw *w = jsonw_new_object();
 	char code[CODE_SIZE];
 	int i;
@@ -62,6 +92,10 @@ put_json(
 	jsonw_int(w, "weight_g", b->weight_g);
 	jsonw_time(w, "received", b->received.utc);
 	jsonw_time(w, "use_by", b->use_by_utc);
+	buf_init(&seen, 16384);
+	judge_json(&seen, j);
+	jsonw_raw(w, "judgement", buf_text(&seen));
+	buf_fini(&seen);
 	jsonw_array(w, "cautions");
 	for (i = 0; i < n; i++)
 		jsonw_str(w, NULL, cautions[i]);
@@ -71,8 +105,8 @@ put_json(
 }
 
 static void
-put_text(struct buf *out, const struct batch *b, const struct species *sp,
-    const char *const *cautions, int n)
+put_text(struct buf *out, const struct batch *b, const struct judgement *j,
+    const struct species *sp, const char *const *cautions, int n)
 {
 	char code[CODE_SIZE], w[32], when[48];
 	int i;
@@ -90,6 +124,7 @@ put_text(struct buf *out, const struct batch *b, const struct species *sp,
 		buf_printf(out, "%" PRId64 " fish, ", b->count);
 	buf_printf(out, "%s, use by %s\n", w,
 	    time_short(when, sizeof(when), b->use_by_utc));
+	judge_text(out, j);
 	for (i = 0; i < n; i++)
 		buf_printf(out, "caution: %s\n", cautions[i]);
 }
@@ -113,21 +148,31 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 		.gear = args_get(a, "gear"),
 		.caught = args_get(a, "caught"),
 		.supplier_date = args_get(a, "supplier-date"),
+		.dispatched = args_get(a, "dispatched"),
+		.vessel = args_get(a, "vessel"),
+		.seen = {
+		    .size = args_get(a, "size"),
+		    .berried = args_flag(a, "berried"),
+		    .soft = args_flag(a, "soft"),
+		    .notched = args_flag(a, "notched"),
+		},
 	};
+	struct judgement j;
 	struct batch b;
 	int n;
 	enum rc rc;
 
 	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
 	    (rc = decision(&in, a, err)) != RC_OK ||
-	    (rc = receive(&b, sn, &in, err)) != RC_OK)
+	    (rc = lists(&in, a, err)) != RC_OK ||
+	    (rc = receive(&b, &j, sn, &in, err)) != RC_OK)
 		return rc;
 	sp = species_find(&sn->species, b.species);
 	n = caution_list(cautions, sp, b.presentation);
 	if (a->format == FORMAT_JSON)
-		put_json(out, &b, cautions, n);
+		put_json(out, &b, &j, cautions, n);
 	else
-		put_text(out, &b, sp, cautions, n);
+		put_text(out, &b, &j, sp, cautions, n);
 	return RC_OK;
 }
 

@@ -263,12 +263,14 @@ is_stricter(enum figure_id id, const struct figure *a, const struct figure *b)
 
 /*
  * An exemption or permission that a set does not speak of is not given by it;
- * a limit it does not speak of does not bind.
+ * a limit it does not speak of does not bind.  Freezing against parasites is
+ * what permits food served raw.
  */
 static bool
 is_permission(enum figure_id id)
 {
-	return table[id].stricter == FEWER || table[id].stricter == NO;
+	return table[id].stricter == FEWER || table[id].stricter == NO ||
+	    (id >= FIG_PARASITE_C && id <= FIG_PARASITE_DEEP_HOURS);
 }
 
 void
@@ -288,7 +290,7 @@ ruleset_strictest(struct ruleset *to, const struct ruleset *other)
 			} else if (table[i].kind == WORDS) {
 				both_words(both, sizeof(both), a, b);
 				str_copy(a->words, sizeof(a->words), both);
-			} else if (b->value < a->value) {
+			} else if (is_stricter((enum figure_id)i, b, a)) {
 				*a = *b;
 			}
 			continue;

@@ -124,6 +124,11 @@ check_order(const struct useby_in *in, struct err *err)
 	if (after(&in->caught, &in->frozen))
 		return err_set(
 		    err, RC_INVALID, 0, "%s: frozen before caught", order);
+	/* Only a reduced-oxygen pack is made while it is frozen. */
+	if (in->state != STATE_VACUUM && after(&in->prepared, &in->frozen) &&
+	    (!in->thawed.set || after(&in->thawed, &in->prepared)))
+		return err_set(err, RC_INVALID, 0,
+		    "%s: prepared while it was frozen", order);
 	if (in->thawed.set && !in->frozen.set)
 		return err_set(
 		    err, RC_INVALID, 0, "thawed needs to know when frozen");
@@ -252,7 +257,7 @@ parasites(struct work *w, struct err *err)
 	const char *why = exemption(w);
 	char source[220], text[16];
 
-	if (w->in->state != STATE_SERVED_RAW || !c->set || !h->set)
+	if (w->in->state != STATE_SERVED_RAW)
 		return RC_OK;
 	caution(w,
 	    "food served raw can carry parasites, bacteria and viruses: tell "
@@ -266,6 +271,11 @@ parasites(struct work *w, struct err *err)
 		caution(w, "parasite freezing on record meets the rule set");
 		return RC_OK;
 	}
+	if (!c->set || !h->set)
+		return err_set(err, RC_REFUSED, 0,
+		    "rule set %s has no parasite freezing that would allow "
+		    "food served raw",
+		    w->rules->name);
 	return err_set(err, RC_REFUSED, 0,
 	    "served raw needs %s or colder for %d h on record, or an exemption "
 	    "(%s)",
@@ -329,9 +339,14 @@ supplier(struct work *w, struct err *err)
 		    day_print(text, sizeof(text), in->supplier_date));
 	left = in->supplier_date - in->frozen.day +
 	    (in->freezing_day_counts ? 0 : 1);
+	if (left <= 0)
+		return err_set(err, RC_REFUSED, 0,
+		    "no day of the supplier's use-by, %s, was left when it "
+		    "was frozen",
+		    day_print(text, sizeof(text), in->supplier_date));
 	limit_day(w, "supplier's date, days left when frozen",
 	    "the supplier's label; freezing stops the clock", true,
-	    in->thawed.day + (left > 0 ? left - 1 : 0));
+	    in->thawed.day + left - 1);
 	return RC_OK;
 }
 

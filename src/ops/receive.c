@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "prefill.h"
 #include "store/store.h"
 
 static enum rc
@@ -94,7 +95,11 @@ parse_dates(
 {
 	enum rc rc;
 
-	b->caught_day = b->supplier_use_by = DAY_NONE;
+	b->caught_day = b->supplier_use_by = b->dispatched_day = DAY_NONE;
+	if (in->dispatched != NULL &&
+	    (rc = day_parse(&b->dispatched_day, "--dispatched", in->dispatched,
+		 err)) != RC_OK)
+		return rc;
 	if (in->caught != NULL &&
 	    (rc = day_parse(&b->caught_day, "--caught", in->caught, err)) !=
 		RC_OK)
@@ -139,6 +144,8 @@ parse(struct batch *b, const struct station *sn, const struct receive_in *in,
 	    (rc = want_text(b->area, sizeof(b->area), "--area", in->area, false,
 		 err)) != RC_OK ||
 	    (rc = parse_method(b, in->method, err)) != RC_OK ||
+	    (rc = want_text(b->vessel, sizeof(b->vessel), "--vessel",
+		 in->vessel, true, err)) != RC_OK ||
 	    (rc = want_text(b->gear, sizeof(b->gear), "--gear", in->gear, true,
 		 err)) != RC_OK ||
 	    (rc = want_text(b->note, sizeof(b->note), "the note or reason",
@@ -158,7 +165,7 @@ parse(struct batch *b, const struct station *sn, const struct receive_in *in,
 
 /* docs/rules.md R-G1 to R-G4, R-G7: what may not be accepted. */
 static enum rc
-judge(const struct batch *b, const struct config *cfg, day_no today,
+judge_limits(const struct batch *b, const struct config *cfg, day_no today,
     struct err *err)
 {
 	char is[16], limit[16];
@@ -198,14 +205,18 @@ judge(const struct batch *b, const struct config *cfg, day_no today,
 }
 
 static enum rc
-record(struct station *sn, struct batch *b, day_no today, struct err *err)
+record(struct station *sn, struct batch *b, const struct judgement *j,
+    day_no today, struct err *err)
 {
 	char shown[CODE_SIZE];
 	struct useby u;
-	struct buf why;
+	struct buf why, seen;
+	size_t i;
 	enum rc rc;
 
+	buf_init(&seen, 16384);
 	buf_init(&why, 16384);
+	judge_json(&seen, j);
 	if (b->decision == DECISION_REFUSED) {
 		/* Sent back: no date is given, and none is needed. */
 		b->use_by_utc = use_by_instant(today);
@@ -225,38 +236,50 @@ record(struct station *sn, struct batch *b, day_no today, struct err *err)
 	}
 	if ((rc = delivery_put(&b->delivery_id, sn->st, b->supplier.id,
 		 b->document, today, err)) == RC_OK &&
-	    (rc = batch_insert(sn->st, b, today, buf_text(&why), err)) == RC_OK)
+	    (rc = batch_insert(sn->st, b, today, buf_text(&why), buf_text(&seen), err)) == RC_OK)
 		rc = station_audit(sn, &b->received, err, "receive",
 		    code_show(shown, b->code), "%s: %s %s %" PRId64 " g: %s",
 		    b->supplier.code, b->species,
 		    presentation_word(b->presentation), b->weight_g,
 		    decision_word(b->decision));
+	for (i = 0; i < j->mark_count && rc == RC_OK; i++)
+		rc = batch_mark(sn->st, b->id, j->marks[i],
+		    freshness_grade_word(j->grades[i]), err);
 done:
+	buf_fini(&seen);
 	buf_fini(&why);
 	return rc;
 }
 
 enum rc
-receive(struct batch *out, struct station *sn, const struct receive_in *in,
-    struct err *err)
+receive(struct batch *out, struct judgement *judged, struct station *sn,
+    const struct receive_in *typed, struct err *err)
 {
+	struct receive_in in = *typed;
+	struct judgement own;
+	struct prefill filled;
 	struct batch b;
 	day_no today;
 	enum rc rc;
 
+	if (judged == NULL)
+		judged = &own;
 	memset(&b, 0, sizeof(b));
-	b.decision = in->decision;
-	if ((rc = station_moment(&b.received, sn, in->by, err)) != RC_OK)
+	b.decision = in.decision;
+	if ((rc = station_moment(&b.received, sn, in.by, err)) != RC_OK ||
+	    (rc = prefill(&in, &filled, sn, err)) != RC_OK)
 		return rc;
 	today = local_from_utc(b.received.utc).day;
-	if ((rc = parse(&b, sn, in, today, err)) != RC_OK ||
-	    (rc = judge(&b, &sn->cfg, today, err)) != RC_OK ||
-	    (rc = want(in->supplier, "--supplier", err)) != RC_OK ||
-	    (rc = supplier_find(&b.supplier, sn->st, in->supplier, err)) !=
+	if ((rc = parse(&b, sn, &in, today, err)) != RC_OK ||
+	    (rc = want(in.supplier, "--supplier", err)) != RC_OK ||
+	    (rc = supplier_find(&b.supplier, sn->st, in.supplier, err)) !=
 		RC_OK ||
+	    (rc = judge(judged, &b, sn, &in.seen, today, err)) != RC_OK ||
+	    (rc = judge_limits(&b, &sn->cfg, today, err)) != RC_OK ||
+	    (rc = judge_decision(judged, b.decision, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = record(sn, &b, today, err)) == RC_OK)
+	if ((rc = record(sn, &b, judged, today, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
 	if (rc != RC_OK)

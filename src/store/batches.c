@@ -69,7 +69,7 @@ last_number(int *out, struct store *st, day_no day, struct err *err)
 
 enum rc
 batch_insert(struct store *st, struct batch *b, day_no day,
-    const char *use_by_why, struct err *err)
+    const char *use_by_why, const char *judgement, struct err *err)
 {
 	struct stmt q;
 	int last = 0;
@@ -86,10 +86,12 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	    "INSERT INTO batch (code, delivery_id, species, presentation,"
 	    " count, weight_g, lot, temp_dc, area, method, gear, caught_day,"
 	    " supplier_use_by_day, decision, open, note, received_utc,"
-	    " received_offset_min, use_by_utc, use_by_why, by)"
+	    " received_offset_min, use_by_utc, use_by_why, by, vessel,"
+	    " dispatched_day, size, grade, judgement)"
 	    " VALUES (:code, :delivery, :species, :presentation, :count,"
 	    " :weight, :lot, :temp, :area, :method, :gear, :caught, :supplier,"
-	    " :decision, :open, :note, :received, :offset, :use_by, :why, :by)",
+	    " :decision, :open, :note, :received, :offset, :use_by, :why, :by,"
+	    " :vessel, :dispatched, :size, :grade, :judgement)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -114,6 +116,11 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	bind_int(&q, ":use_by", b->use_by_utc);
 	bind_text(&q, ":why", use_by_why);
 	bind_text(&q, ":by", b->received.by);
+	bind_text(&q, ":vessel", b->vessel);
+	bind_day(&q, ":dispatched", b->dispatched_day);
+	bind_id(&q, ":size", b->size);
+	bind_text(&q, ":grade", b->grade);
+	bind_text(&q, ":judgement", judgement);
 	if ((rc = stmt_run(&q, err)) == RC_OK)
 		b->id = last_id(st);
 	return rc;
@@ -126,7 +133,8 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" b.received_utc, b.received_offset_min, b.use_by_utc, b.by,"          \
 	" l.count, l.weight_g, EXISTS (SELECT 1 FROM hold h"                   \
 	"  WHERE h.batch_id = b.id AND h.released_utc IS NULL),"               \
-	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document"  \
+	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document,"\
+	" b.vessel, b.dispatched_day, b.size, b.grade"  \
 	" FROM batch b JOIN batch_left l ON l.batch_id = b.id"                 \
 	" JOIN delivery d ON d.id = b.delivery_id"                             \
 	" JOIN supplier s ON s.id = d.supplier_id "
@@ -172,6 +180,10 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 	col_text(b->supplier.approval, sizeof(b->supplier.approval), q, 27);
 	col_text(b->supplier.contact, sizeof(b->supplier.contact), q, 28);
 	col_text(b->document, sizeof(b->document), q, 29);
+	col_text(b->vessel, sizeof(b->vessel), q, 30);
+	b->dispatched_day = col_day(q, 31);
+	b->size = (int)col_int(q, 32);
+	col_text(b->grade, sizeof(b->grade), q, 33);
 	return RC_OK;
 }
 
@@ -226,15 +238,15 @@ batch_list_fini(struct batch_list *l)
 	memset(l, 0, sizeof(*l));
 }
 
-enum rc
-batch_why(char **out, struct store *st, int64_t id, struct err *err)
+/* One text column of a batch that is there. */
+static enum rc
+batch_text(char **out, struct store *st, const char *sql, int64_t id,
+    struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
-	rc = stmt_open(
-	    &q, st, "SELECT use_by_why FROM batch WHERE id = :id", err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
 	bind_int(&q, ":id", id);
 	rc = stmt_step(&q, err);
@@ -243,6 +255,39 @@ batch_why(char **out, struct store *st, int64_t id, struct err *err)
 	stmt_close(&q);
 	assert(rc != RC_END);
 	return rc;
+}
+
+enum rc
+batch_why(char **out, struct store *st, int64_t id, struct err *err)
+{
+	return batch_text(out, st,
+	    "SELECT use_by_why FROM batch WHERE id = :id", id, err);
+}
+
+enum rc
+batch_judgement(char **out, struct store *st, int64_t id, struct err *err)
+{
+	return batch_text(out, st,
+	    "SELECT judgement FROM batch WHERE id = :id", id, err);
+}
+
+enum rc
+batch_mark(struct store *st, int64_t id, const char *attribute,
+    const char *grade, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO freshness_mark (batch_id, attribute, grade)"
+	    " VALUES (:batch, :attribute, :grade)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", id);
+	bind_text(&q, ":attribute", attribute);
+	bind_text(&q, ":grade", grade);
+	return stmt_run(&q, err);
 }
 
 enum rc

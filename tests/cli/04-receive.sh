@@ -156,6 +156,17 @@ expect_out_is <<END
   "weight_g": 9600,
   "received": "2026-11-26T09:00:00+00:00",
   "use_by": "2026-11-28T23:59:59+00:00",
+  "judgement": {
+    "marks": {},
+    "papers_missing": [
+      {
+        "rule": "Reg. (EU) 931/2011 Art. 3(1)",
+        "field": "h",
+        "words": "date of dispatch"
+      }
+    ],
+    "season": []
+  },
   "cautions": []
 }
 END

@@ -112,8 +112,8 @@ START_TEST(ini_rows)
 	enum rc rc = load(&doc, rows[_i].text, strlen(rows[_i].text), &err);
 
 	if (rows[_i].want == NULL) {
-		ck_assert_msg(rc == RC_INVALID, "%s: %s", rows[_i].why,
-		    rc_word(rc));
+		ck_assert_msg(
+		    rc == RC_INVALID, "%s: %s", rows[_i].why, rc_word(rc));
 		ck_assert_msg(strstr(err.text, "x.ini") != NULL &&
 			strstr(err.text, rows[_i].says) != NULL,
 		    "%s: %s", rows[_i].why, err.text);

@@ -162,12 +162,12 @@ START_TEST(exempt_words_exist)
 	kitchen_tables(&fish, NULL);
 	for (set = 0; set < RULE_SETS; set++) {
 		rules_shipped(&rs, rule_set_names[set]);
-		str_copy(words, sizeof(words),
-		    rs.figures[FIG_EXEMPT_SPECIES].words);
+		str_copy(
+		    words, sizeof(words), rs.figures[FIG_EXEMPT_SPECIES].words);
 		for (rest = words; (word = strtok_r(rest, " ", &rest));)
 			ck_assert_ptr_nonnull(species_find(&fish, word));
-		str_copy(words, sizeof(words),
-		    rs.figures[FIG_EXEMPT_FORMS].words);
+		str_copy(
+		    words, sizeof(words), rs.figures[FIG_EXEMPT_FORMS].words);
 		for (rest = words; (word = strtok_r(rest, " ", &rest));) {
 			found = false;
 			for (i = 0; i < fish.count; i++)
@@ -227,8 +227,8 @@ START_TEST(strict_rows)
 	    figure_name(strict[_i].id));
 	if (!f->set)
 		return;
-	ck_assert_str_eq(value_of(value, sizeof(value), strict[_i].id, f),
-	    strict[_i].value);
+	ck_assert_str_eq(
+	    value_of(value, sizeof(value), strict[_i].id, f), strict[_i].value);
 	if (strict[_i].from != NULL)
 		ck_assert_str_eq(f->set_name, strict[_i].from);
 }
@@ -462,8 +462,7 @@ START_TEST(file_rows)
 	enum rc rc = parse_text(&rs, files[_i].text, &err);
 
 	if (files[_i].says == NULL) {
-		ck_assert_msg(
-		    rc == RC_OK, "%s: %s", files[_i].why, err.text);
+		ck_assert_msg(rc == RC_OK, "%s: %s", files[_i].why, err.text);
 		return;
 	}
 	ck_assert_msg(rc == RC_INVALID, "%s: %s", files[_i].why, rc_word(rc));
@@ -480,8 +479,8 @@ START_TEST(too_long_rows)
 	struct err err = { 0 };
 	char text[400];
 
-	str_fmt(text, sizeof(text), HEAD "[raw days]\nvalue = 2\n%s",
-	    too_long[_i]);
+	str_fmt(
+	    text, sizeof(text), HEAD "[raw days]\nvalue = 2\n%s", too_long[_i]);
 	ck_assert_int_eq(parse_text(&rs, text, &err), RC_INVALID);
 	ck_assert_msg(strstr(err.text, "too long") != NULL, "%s", err.text);
 }

@@ -453,8 +453,8 @@ static const struct {
 /* clang-format on */
 
 static void
-check_accepted(
-    const char *why, const char *source, const struct facts *f, const char *want)
+check_accepted(const char *why, const char *source, const struct facts *f,
+    const char *want)
 {
 	struct err err;
 	struct ruleset rs;
@@ -469,8 +469,7 @@ check_accepted(
 		err_clear(&err);
 		rules_shipped(&rs, rule_set_names[i]);
 		rc = useby_decide(&u, &in, &rs, &err);
-		ck_assert_msg(
-		    rc == (want[i] == 'y' ? RC_OK : RC_REFUSED),
+		ck_assert_msg(rc == (want[i] == 'y' ? RC_OK : RC_REFUSED),
 		    "%s under %s: %s, %s (%s)", why, rule_set_names[i],
 		    rc_word(rc), err.text, source);
 		if (rc != RC_OK) {

@@ -61,9 +61,8 @@ check_not_looser(const struct useby_in *a, const struct ruleset *ra,
 		return;
 	ck_assert_msg(ru == RC_OK, "%d: a date out of a refusal: %s", round,
 	    v.limits[v.bound].name);
-	ck_assert_msg(useby_utc(&v) <= useby_utc(&u),
-	    "%d: later: %s, was %s", round, v.limits[v.bound].name,
-	    u.limits[u.bound].name);
+	ck_assert_msg(useby_utc(&v) <= useby_utc(&u), "%d: later: %s, was %s",
+	    round, v.limits[v.bound].name, u.limits[u.bound].name);
 }
 
 /* The last instant at which somebody handled the food. */
@@ -136,8 +135,7 @@ START_TEST(strict_is_never_later)
 	for (i = 0; i < 30000; i++) {
 		facts_any(&in, &d, &fish);
 		for (k = 0; k < STRICT; k++)
-			check_not_looser(
-			    &in, &sets[k], &in, &sets[STRICT], i);
+			check_not_looser(&in, &sets[k], &in, &sets[STRICT], i);
 	}
 }
 END_TEST
@@ -267,15 +265,16 @@ is_temp(enum figure_id id)
 
 /* A value the house may set on top of `f`; false when there is none. */
 static bool
-tighter_value(char *dst, size_t size, enum figure_id id,
-    const struct figure *f, struct dice *d)
+tighter_value(char *dst, size_t size, enum figure_id id, const struct figure *f,
+    struct dice *d)
 {
 	int by = roll(d, 4);
 	int v = less_is_stricter(id) ? f->value - by : f->value + by;
 
 	if (is_words(id))
 		return str_fmt(dst, size, "%.*s",
-		    (int)strcspn(f->words, roll(d, 2) ? " " : ""), f->words) &&
+			   (int)strcspn(f->words, roll(d, 2) ? " " : ""),
+			   f->words) &&
 		    f->set;
 	if (is_yes_no(id))
 		return str_fmt(
@@ -311,12 +310,11 @@ tighten(struct ruleset *rs, struct dice *d)
 			continue;
 		str_copy(it->section, sizeof(it->section), figure_name(id));
 		str_copy(it->key, sizeof(it->key), "value");
-		if (tighter_value(it->value, sizeof(it->value), id,
-			&rs->figures[id], d))
+		if (tighter_value(
+			it->value, sizeof(it->value), id, &rs->figures[id], d))
 			doc.count++;
 	}
-	ck_assert_msg(
-	    ruleset_tighten(rs, &doc, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(ruleset_tighten(rs, &doc, &err) == RC_OK, "%s", err.text);
 }
 
 START_TEST(tighter_is_never_later)

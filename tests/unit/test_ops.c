@@ -115,7 +115,7 @@ START_TEST(judged_rows)
 	in.note = judged[_i].note;
 	in.caught = judged[_i].caught;
 	in.supplier_date = judged[_i].supplier_date;
-	ck_assert_msg(receive(&b, k.sn, &in, &err) == judged[_i].rc, "%s: %s",
+	ck_assert_msg(receive(&b, NULL, k.sn, &in, &err) == judged[_i].rc, "%s: %s",
 	    judged[_i].why, err.text);
 	ck_assert_msg(strstr(err.text, judged[_i].says) != NULL, "%s: %s",
 	    judged[_i].why, err.text);
@@ -141,7 +141,7 @@ START_TEST(fields_named)
 	struct err err = { 0 };
 
 	*field[_i] = NULL;
-	ck_assert_int_eq(receive(&b, k.sn, &in, &err), RC_INVALID);
+	ck_assert_int_eq(receive(&b, NULL, k.sn, &in, &err), RC_INVALID);
 	ck_assert_msg(strstr(err.text, says[_i]) != NULL, "%s", err.text);
 	ck_assert_int_eq(kitchen_records(&k), before);
 }
@@ -169,7 +169,7 @@ START_TEST(amount_rows)
 
 	in.count = amounts[_i].count;
 	in.weight = amounts[_i].weight;
-	ck_assert_msg(receive(&b, k.sn, &in, NULL) == amounts[_i].rc, "%s",
+	ck_assert_msg(receive(&b, NULL, k.sn, &in, NULL) == amounts[_i].rc, "%s",
 	    amounts[_i].why);
 }
 END_TEST

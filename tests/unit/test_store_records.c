@@ -105,7 +105,7 @@ START_TEST(day_of_batches)
 	enum rc rc;
 
 	for (;;) {
-		rc = receive(&b, k.sn, &in, &err);
+		rc = receive(&b, NULL, k.sn, &in, &err);
 		if (rc != RC_OK)
 			break;
 		n = batch_code_make(
@@ -121,7 +121,7 @@ START_TEST(day_of_batches)
 	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM delivery"), 1);
 	kitchen_at(&k, "2026-11-26T09:00");
 	err_clear(&err);
-	ck_assert_int_eq(receive(&b, k.sn, &in, &err), RC_OK);
+	ck_assert_int_eq(receive(&b, NULL, k.sn, &in, &err), RC_OK);
 	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM delivery"), 2);
 }
 END_TEST

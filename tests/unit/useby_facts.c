@@ -49,8 +49,8 @@ degrees(bool *set, int *dc, const char *s)
 }
 
 void
-facts_read(struct useby_in *in, const struct facts *f,
-    const struct species_table *t)
+facts_read(
+    struct useby_in *in, const struct facts *f, const struct species_table *t)
 {
 	static const struct useby_extra house = { "house life", "the test",
 		true, 0 };
@@ -94,8 +94,7 @@ load_file(struct ruleset *out, const char *name)
 
 	ck_assert(str_fmt(path, sizeof(path), "config/rules/%s.ini", name));
 	ck_assert_msg(ini_load(&doc, path, &err) == RC_OK, "%s", err.text);
-	ck_assert_msg(
-	    ruleset_parse(out, &doc, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(ruleset_parse(out, &doc, &err) == RC_OK, "%s", err.text);
 	ini_fini(&doc);
 }
 
@@ -112,8 +111,8 @@ rules_shipped(struct ruleset *out, const char *name)
 	while ((word = strtok_r(rest, " ", &rest)) != NULL) {
 		load_file(&part, word);
 		if (first)
-			memcpy(out->figures, part.figures,
-			    sizeof(out->figures));
+			memcpy(
+			    out->figures, part.figures, sizeof(out->figures));
 		else
 			ruleset_strictest(out, &part);
 		first = false;
@@ -149,8 +148,8 @@ facts_any(struct useby_in *in, struct dice *d, const struct species_table *t)
 {
 	static const struct useby_extra far = { "far away", "the test", true,
 		DAY_MIN + 40000 };
-	int64_t utc = (int64_t)(DAY_MIN + 100 + roll(d, 30000)) * 86400 +
-	    roll(d, 86400);
+	int64_t utc =
+	    (int64_t)(DAY_MIN + 100 + roll(d, 30000)) * 86400 + roll(d, 86400);
 	day_no base;
 	bool before = roll(d, 2) == 0;
 

@@ -24,8 +24,8 @@ struct facts {
 };
 
 /* facts_read - in the zone that is set now; `t` must outlive `in`. */
-void facts_read(struct useby_in *in, const struct facts *f,
-    const struct species_table *t);
+void facts_read(
+    struct useby_in *in, const struct facts *f, const struct species_table *t);
 
 /* The shipped sets, the strict one last. */
 #define RULE_SETS 4
