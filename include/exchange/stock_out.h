@@ -64,7 +64,8 @@ struct trace_report {
 	char asked[CODE_SIZE]; /* code without hyphen */
 	bool of_portion;       /* back from a portion, else forward */
 	struct batch batch;
-	char *batch_why; /* use-by decision, JSON */
+	char *batch_why;       /* use-by decision, JSON */
+	char *batch_judgement; /* what was seen at goods in, JSON */
 	struct hold_list batch_holds;
 	struct job_list batch_labels;
 	struct prep_list preps;

@@ -170,6 +170,18 @@ jsonr_str(const struct jsonr *r, const char *key)
 	return s == NULL ? "" : s;
 }
 
+int64_t
+jsonr_int(const struct jsonr *r, const char *key)
+{
+	return json_integer_value(json_object_get((const json_t *)r, key));
+}
+
+const struct jsonr *
+jsonr_member(const struct jsonr *r, const char *key)
+{
+	return (const struct jsonr *)json_object_get((const json_t *)r, key);
+}
+
 const struct jsonr *
 jsonr_item(const struct jsonr *r, const char *key, size_t i)
 {

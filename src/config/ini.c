@@ -63,11 +63,22 @@ check_text(const char *path, const struct buf *text, struct err *err)
 		end = p + strcspn(p, "\n");
 		p += strspn(p, " \t");
 		eq = memchr(p, '=', (size_t)(end - p));
-		if (*p == '[')
+		if (*p == '[') {
 			str_fmt(section, sizeof(section), "%.*s]",
 			    (int)strcspn(p, "]\n"), p);
+			/* iniparser would take it for a key */
+			if (strchr(section, ':') != NULL)
+				rc = err_set(err, RC_INVALID, 0,
+				    "%s:%d: %s: no colon in a section's name",
+				    path, line, section);
+		}
 		if (*p == '#' || *p == ';' || *p == '[' || eq == NULL)
 			continue;
+		if (section[0] == '\0') {
+			rc = err_set(err, RC_INVALID, 0,
+			    "%s:%d: a key before any [section]", path, line);
+			break;
+		}
 		while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))
 			eq--;
 		str_fmt(name, sizeof(name), "%s %.*s", section,
@@ -83,7 +94,7 @@ static enum rc
 add_item(struct ini_doc *doc, size_t *cap, const dictionary *d,
     const char *section, const char *full, struct err *err)
 {
-	const char *key = strchr(full, ':') + 1;
+	const char *key = full + strlen(section) + 1;
 	const char *value = iniparser_getstring(d, full, "");
 	struct ini_item *item;
 

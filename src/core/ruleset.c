@@ -120,6 +120,8 @@ set_head(struct ruleset *rs, const struct ini_doc *doc,
 		fits = str_copy(rs->name, sizeof(rs->name), it->value);
 	else if (str_eq(it->key, "title"))
 		fits = str_copy(rs->title, sizeof(rs->title), it->value);
+	else if (str_eq(it->key, "strictest of") && it->value[0] == '\0')
+		return bad(doc, it, err, "strictest of which sets?");
 	else if (str_eq(it->key, "strictest of"))
 		fits = str_copy(
 		    rs->strictest_of, sizeof(rs->strictest_of), it->value);
@@ -135,11 +137,14 @@ check_figures(
     const struct ruleset *rs, const struct ini_doc *doc, struct err *err)
 {
 	const struct figure *f;
-	int i;
+	int i, count = 0;
 
 	for (i = 0; i < FIGURE_COUNT; i++) {
 		f = &rs->figures[i];
-		if (f->source[0] != '\0' && !f->set)
+		count += f->set;
+		if ((f->source[0] != '\0' || f->section[0] != '\0' ||
+			f->verified) &&
+		    !f->set)
 			return err_set(err, RC_INVALID, 0,
 			    "%s: [%s]: value is missing", doc->path,
 			    table[i].name);
@@ -153,6 +158,10 @@ check_figures(
 			    "others has no figures of its own",
 			    doc->path, table[i].name);
 	}
+	if (count == 0 && rs->strictest_of[0] == '\0')
+		return err_set(err, RC_INVALID, 0,
+		    "%s: no figure, and no other sets to take them from",
+		    doc->path);
 	return RC_OK;
 }
 
@@ -273,6 +282,18 @@ is_permission(enum figure_id id)
 	    (id >= FIG_PARASITE_C && id <= FIG_PARASITE_DEEP_HOURS);
 }
 
+/* A set that is silent about the day of thawing counts it. */
+static void
+strictest_thaw_day(struct figure *a, const struct figure *b)
+{
+	if (a->set && a->value)
+		return;
+	if (b->set && b->value)
+		*a = *b;
+	else if (!a->set || !b->set)
+		memset(a, 0, sizeof(*a));
+}
+
 void
 ruleset_strictest(struct ruleset *to, const struct ruleset *other)
 {
@@ -284,6 +305,10 @@ ruleset_strictest(struct ruleset *to, const struct ruleset *other)
 	for (i = 0; i < FIGURE_COUNT; i++) {
 		a = &to->figures[i];
 		b = &other->figures[i];
+		if (i == FIG_THAW_DAY) {
+			strictest_thaw_day(a, b);
+			continue;
+		}
 		if (is_permission((enum figure_id)i)) {
 			if (!a->set || !b->set) {
 				memset(a, 0, sizeof(*a));
@@ -352,7 +377,9 @@ ruleset_tighten(
 			    "the kitchen's own food safety plan");
 		b->verified = true;
 		if ((a->set && is_stricter((enum figure_id)i, a, b)) ||
-		    (!a->set && is_permission((enum figure_id)i))) {
+		    (!a->set &&
+			(is_permission((enum figure_id)i) ||
+			    (i == FIG_THAW_DAY && !b->value)))) {
 			value_text(own, sizeof(own), (enum figure_id)i, b);
 			value_text(law, sizeof(law), (enum figure_id)i, a);
 			return err_set(err, RC_REFUSED, 0,

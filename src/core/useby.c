@@ -126,7 +126,7 @@ check_order(const struct useby_in *in, struct err *err)
 		    err, RC_INVALID, 0, "%s: frozen before caught", order);
 	/* Only a reduced-oxygen pack is made while it is frozen. */
 	if (in->state != STATE_VACUUM && after(&in->prepared, &in->frozen) &&
-	    (!in->thawed.set || after(&in->thawed, &in->prepared)))
+	    after(&in->thawed, &in->prepared))
 		return err_set(err, RC_INVALID, 0,
 		    "%s: prepared while it was frozen", order);
 	if (in->thawed.set && !in->frozen.set)
@@ -295,7 +295,8 @@ thawed_days(struct work *w, struct err *err)
 	char source[220];
 	int used, left;
 
-	if (!in->prepared.set) {
+	/* A mark made after thawing says nothing of the days before. */
+	if (!in->prepared.set || after(&in->prepared, &in->frozen)) {
 		if (hours->set)
 			limit_at(w, "frozen without a mark, after thawing",
 			    figure_source(source, sizeof(source), hours),
@@ -303,8 +304,8 @@ thawed_days(struct work *w, struct err *err)
 			    in->thawed.utc + (int64_t)hours->value * HOUR);
 		return RC_OK;
 	}
-	if (after(&in->prepared, &in->frozen) || !base->set)
-		return RC_OK; /* prepared after thawing, or no such rule */
+	if (!base->set)
+		return RC_OK;
 	used = in->frozen.day - in->prepared.day +
 	    (in->freezing_day_counts ? 1 : 0);
 	left = base->value - used;
@@ -328,7 +329,9 @@ supplier(struct work *w, struct err *err)
 
 	if (in->supplier_date == DAY_NONE)
 		return RC_OK;
-	if (!in->frozen.set || !in->thawed.set) {
+	/* Sold frozen, or thawed again in time: its own date still binds. */
+	if (!in->frozen.set || !in->thawed.set ||
+	    in->thawed.day <= in->supplier_date) {
 		limit_day(w, "supplier's date", "the supplier's label", true,
 		    in->supplier_date);
 		return RC_OK;
@@ -339,14 +342,9 @@ supplier(struct work *w, struct err *err)
 		    day_print(text, sizeof(text), in->supplier_date));
 	left = in->supplier_date - in->frozen.day +
 	    (in->freezing_day_counts ? 0 : 1);
-	if (left <= 0)
-		return err_set(err, RC_REFUSED, 0,
-		    "no day of the supplier's use-by, %s, was left when it "
-		    "was frozen",
-		    day_print(text, sizeof(text), in->supplier_date));
 	limit_day(w, "supplier's date, days left when frozen",
 	    "the supplier's label; freezing stops the clock", true,
-	    in->thawed.day + left - 1);
+	    in->thawed.day + (left > 0 ? left - 1 : 0));
 	return RC_OK;
 }
 
@@ -431,17 +429,19 @@ check_result(const struct work *w, struct err *err)
 {
 	const struct useby *u = w->out;
 	const struct useby_in *in = w->in;
-	const struct when *made = in->thawed.set ? &in->thawed : &in->prepared;
+	const struct when *made = after(&in->prepared, &in->thawed) ||
+		!in->thawed.set
+	    ? &in->prepared
+	    : &in->thawed;
 
 	if (u->count == 0)
 		return err_set(err, RC_REFUSED, 0,
 		    "no limit is known for this food: give a supplier's date "
 		    "or a house life");
-	if (made->set && in->day_end(made->day) > u->limits[u->bound].utc &&
-	    made->utc > u->limits[u->bound].utc)
+	if (made->set && made->utc > u->limits[u->bound].utc)
 		return err_set(err, RC_REFUSED, 0,
 		    "out of date before it was %s: %s",
-		    in->thawed.set ? "thawed" : "prepared",
+		    made == &in->thawed ? "thawed" : "prepared",
 		    u->limits[u->bound].name);
 	return RC_OK;
 }

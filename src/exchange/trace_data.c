@@ -8,6 +8,24 @@
 #include "base/jsonw.h"
 #include "base/str.h"
 
+/* The freeze record or feed statement a dish served raw rests on. */
+static void
+text_history(struct buf *out, const struct jsonr *h)
+{
+	char t[32];
+
+	if (h == NULL)
+		return;
+	if (jsonr_str(h, "frozen")[0] != '\0')
+		buf_printf(out, "  %-12s %.16s to %.16s at %s\n", "frozen",
+		    jsonr_str(h, "frozen"), jsonr_str(h, "thawed"),
+		    temp_print(t, sizeof(t),
+			(int)jsonr_int(h, "freeze_tenths_c")));
+	if (jsonr_str(h, "feed_statement")[0] != '\0')
+		buf_printf(out, "  %-12s %s\n", "feed on file",
+		    jsonr_str(h, "feed_statement"));
+}
+
 void
 trace_text_why(struct buf *out, const char *why)
 {
@@ -25,6 +43,11 @@ trace_text_why(struct buf *out, const char *why)
 		    str_eq(name, bound) ? "because" : "also", name,
 		    jsonr_str(limit, "use_by"), jsonr_str(limit, "source"));
 	}
+	if (i > 0)
+		buf_printf(out, "  %-12s %s, digest %.16s\n", "rule set",
+		    jsonr_str(doc, "rule_set"),
+		    jsonr_str(doc, "rule_set_digest"));
+	text_history(out, jsonr_member(doc, "history"));
 	jsonr_close(doc);
 }
 
@@ -171,6 +194,10 @@ json_batch(struct jsonw *w, const struct trace_report *r)
 	jsonw_str(w, "area", b->area);
 	jsonw_str(w, "method", b->method);
 	jsonw_str(w, "gear", b->gear);
+	jsonw_str(w, "vessel", b->vessel);
+	json_day(w, "dispatched", b->dispatched_day);
+	jsonw_str(w, "grade", b->grade);
+	jsonw_raw(w, "judgement", r->batch_judgement);
 	json_day(w, "caught", b->caught_day);
 	json_day(w, "supplier_use_by", b->supplier_use_by);
 	jsonw_str(w, "decision", decision_word(b->decision));

@@ -136,6 +136,11 @@ text_batch(struct buf *out, const struct trace_report *r)
 	if (b->supplier_use_by != DAY_NONE)
 		field(out, "supplier by",
 		    day_print(text, sizeof(text), b->supplier_use_by));
+	field(out, "vessel", b->vessel);
+	if (b->dispatched_day != DAY_NONE)
+		field(out, "dispatched",
+		    day_print(text, sizeof(text), b->dispatched_day));
+	field(out, "freshness", b->grade);
 	field(out, "use by", time_short(text, sizeof(text), b->use_by_utc));
 	text_holds(out, &r->batch_holds);
 	text_labels(out, &r->batch_labels);

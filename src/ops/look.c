@@ -90,6 +90,7 @@ report_fini(struct trace_report *r)
 		traced_fini(&r->portions[i]);
 	free(r->portions);
 	free(r->batch_why);
+	free(r->batch_judgement);
 	hold_list_fini(&r->batch_holds);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
@@ -142,6 +143,8 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	s.batch_id = r->batch.id;
 	if ((rc = batch_why(&r->batch_why, sn->st, r->batch.id, err)) !=
 		RC_OK ||
+	    (rc = batch_judgement(
+		 &r->batch_judgement, sn->st, r->batch.id, err)) != RC_OK ||
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;

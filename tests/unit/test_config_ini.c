@@ -57,6 +57,8 @@ static const struct {
 	    "2" },
 	{ "a key before any section", "k = 1\n[a]\nj = 2\n", NULL, "1" },
 	{ "a colon in a section", "[a:b]\nk = 1\n", NULL, "a:b" },
+	{ "a section without a name", "[]\nk = 1\n", NULL, "1" },
+	{ "names of nothing but a colon", "[]\n[:]\n", NULL, "1" },
 	{ "no line of an ini file", "[a]\nk\n", NULL, "neither" },
 	{ "a section not closed", "[a\nk = 1\n", NULL, "neither" },
 	{ "text behind a section", "[a] b\nk = 1\n", NULL, "neither" },

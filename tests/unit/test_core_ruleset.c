@@ -386,9 +386,10 @@ static const struct {
 	    "[cooked days]: source is missing" },
 	{ "source without value", HEAD "[cooked days]\nsource = A\n",
 	    "[cooked days]: value is missing" },
-	{ "section without value", HEAD "[cooked days]\nsection = 3\n",
+	{ "section without value", FIG("raw days", "2") "[cooked days]\nsection = 3\n",
 	    "[cooked days]: value is missing" },
-	{ "verified without value", HEAD "[cooked days]\nverified = yes\n",
+	{ "verified without value", FIG("raw days", "2")
+	    "[cooked days]\nverified = yes\n",
 	    "[cooked days]: value is missing" },
 	{ "no days", FIG("cooked days", "0"), "[cooked days] value = 0" },
 	{ "days below nothing", FIG("cooked days", "-1"), "value = -1" },
