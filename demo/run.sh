@@ -67,7 +67,7 @@ echo "    the same bookings again:"
 p import bookings demo/bookings.csv
 
 at=07:10
-say "Six lots from two suppliers come in; one is too warm."
+say "Seven lots from two suppliers come in; one is too warm."
 take_in --supplier quay --document WQ-5521 --species HKE \
     --presentation gutted --count 6 --weight 13.8kg --lot H4471 \
     --temperature 1.2 --area 27.7.j --method caught \
@@ -95,6 +95,18 @@ take_in --supplier isle --document TI-208 --species MUS \
     --area "Far Holm, rope grown" --method farmed \
     --caught 2026-12-03 --accept
 mussels=$batch
+echo "    trout, its supplier's label scanned, judged by eye and nose"
+take_in --supplier isle --document TI-208 \
+    --scan '(01)04012345678901(7008)TRR(10)T-88(17)261209(3103)004200' \
+    --presentation gutted --count 6 --temperature 0.8 \
+    --area "Loch Example, Far Holm" --method farmed --caught 2026-12-03 \
+    --mark skin=extra --mark eye=a --mark gills=a --accept
+trout=$batch
+echo "    a lobster carrying eggs: whatever the note says"
+refused --by "$by" receive --supplier isle --document TI-208 \
+    --species LBE --presentation live --count 2 --weight 1400 \
+    --lot B5 --temperature 5.0 --area 27.7.j --method caught \
+    --gear FPO --berried --note "two fine ones"
 echo "    mackerel at 8.4 C: accepting it"
 refused --by "$by" receive --supplier quay --document WQ-5521 \
     --species MAC --presentation whole --count 14 --weight 5.6kg \
@@ -105,6 +117,12 @@ p --by "$by" receive --supplier quay --document WQ-5521 \
     --lot K3302 --temperature 8.4 --area 27.7.e --method caught \
     --gear "Hooks and lines" --caught 2026-12-02 \
     --refuse "8.4 C, no ice left in the box"
+
+at=07:30
+say "Why would hake cut this morning be dated as it is?"
+p useby --state raw --species HKE --caught 2026-12-02 \
+    --supplier-date 2026-12-07 --prepared "${day}T08:20" --storage-c 2 |
+    sed 's/^/    /'
 
 at=07:40
 say "Covers and menu make the prep lists and the order lists."
@@ -137,6 +155,14 @@ break_down "$hake" --fish 3 --weight 6890 --make hake-beans:12:1990:1 \
 dinner_hake=$made
 break_down "$sole" --fish 9 --weight 3830 --make sole-bone:9:3420:3 \
     --waste 370
+
+at=10:40
+say "Trout served raw: refused without a freeze record, then with it."
+refused --by "$by" prep "$trout" --fish 2 --weight 1400 \
+    --make trout-crudo:6:330:6 --frames 700 --waste 300
+echo "    the supplier's statement on feed is on file"
+break_down "$trout" --fish 2 --weight 1400 --make trout-crudo:6:330:6 \
+    --frames 700 --waste 300 --feed-statement "TI feed letter 2026/11"
 
 at=10:50
 say "The first tray's label fell into the sink: a marked reprint."

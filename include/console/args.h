@@ -16,7 +16,7 @@
 #include "ops/station.h"
 
 #define ARGS_OPTIONS_MAX 48
-#define ARGS_VALUES_MAX 48
+#define ARGS_VALUES_MAX 64
 #define ARGS_OPERANDS_MAX 64
 
 /* One option of a command; a table ends with a NULL name. */

@@ -11,6 +11,7 @@
 #include "core/freshness.h"
 #include "core/landing.h"
 #include "core/papers.h"
+#include "core/quality_index.h"
 #include "ops/station.h"
 #include "store/batches.h"
 
@@ -18,6 +19,8 @@
 struct judge_in {
 	const char *marks[FRESHNESS_MARKS_MAX]; /* "eye=a" */
 	size_t mark_count;
+	const char *points[QI_ATTRIBUTES_MAX]; /* "skin=1", quality index */
+	size_t point_count;
 	const char *size; /* of the smallest: mm, or g where it is weighed */
 	bool berried, soft, notched;
 };
@@ -28,6 +31,11 @@ struct judgement {
 	char marks[FRESHNESS_MARKS_MAX][32]; /* names of the marks */
 	enum freshness_grade grades[FRESHNESS_MARKS_MAX];
 	size_t mark_count;
+
+	const struct qi_scheme *scheme; /* NULL: no points were given */
+	int qi_points;
+	bool qi_days_known; /* the scheme has a published line */
+	int qi_day_tenths;
 
 	bool sized;
 	enum size_measure measure;

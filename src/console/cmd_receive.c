@@ -27,6 +27,7 @@ static const struct opt options[] = {
 	{ "vessel", "NAME", "vessel or farm" },
 	{ "scan", "TEXT", "supplier's label, fills what is left out; again" },
 	{ "mark", "WHAT=GRADE", "eye=a: extra, a, b, not-admitted; again" },
+	{ "points", "WHAT=N", "quality index, skin=1: all of a scheme; again" },
 	{ "size", "N", "smallest one: mm, or g where it is weighed" },
 	{ "berried", NULL, "carries eggs" },
 	{ "soft", NULL, "soft-shelled" },
@@ -71,6 +72,12 @@ lists(struct receive_in *in, const struct args *a, struct err *err)
 			return err_set(err, RC_INVALID, 0,
 			    "more than %d --mark", FRESHNESS_MARKS_MAX);
 		in->seen.marks[in->seen.mark_count++] = s;
+	}
+	while ((s = args_nth(a, "points", in->seen.point_count)) != NULL) {
+		if (in->seen.point_count == QI_ATTRIBUTES_MAX)
+			return err_set(err, RC_INVALID, 0,
+			    "more than %d --points", QI_ATTRIBUTES_MAX);
+		in->seen.points[in->seen.point_count++] = s;
 	}
 	return RC_OK;
 }

@@ -16,6 +16,7 @@ const struct cmd *const commands[] = {
 	&cmd_hold,
 	&cmd_release,
 	&cmd_trace,
+	&cmd_species,
 	&cmd_log,
 	&cmd_clock,
 	&cmd_config,

@@ -19,6 +19,7 @@ extern const struct cmd cmd_prep;
 extern const struct cmd cmd_receive;
 extern const struct cmd cmd_release;
 extern const struct cmd cmd_scan;
+extern const struct cmd cmd_species;
 extern const struct cmd cmd_stock;
 extern const struct cmd cmd_trace;
 extern const struct cmd cmd_use;

@@ -57,6 +57,46 @@ grade(struct judgement *j, const struct batch *b, const struct station *sn,
 	return RC_INVALID;
 }
 
+/* Quality index: every attribute of the species' published scheme. */
+static enum rc
+quality(struct judgement *j, const struct batch *b, const struct station *sn,
+    const struct judge_in *in, struct err *err)
+{
+	struct qi_mark marks[QI_ATTRIBUTES_MAX];
+	char names[QI_ATTRIBUTES_MAX][32];
+	const char *eq;
+	int64_t v;
+	size_t i;
+	enum rc rc;
+
+	if (in->point_count == 0)
+		return RC_OK;
+	j->scheme = qi_for_species(&sn->quality, b->species, 0);
+	if (j->scheme == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "--points: no quality index scheme is held for %s",
+		    b->species);
+	for (i = 0; i < in->point_count; i++) {
+		eq = strchr(in->points[i], '=');
+		if (eq == NULL ||
+		    !str_fmt(names[i], sizeof(names[i]), "%.*s",
+			(int)(eq - in->points[i]), in->points[i]))
+			return err_set(err, RC_INVALID, 0,
+			    "--points \"%.40s\": write ATTRIBUTE=N",
+			    in->points[i]);
+		rc = int_parse(&v, "--points", eq + 1, 0, 9, err);
+		if (rc != RC_OK)
+			return rc;
+		marks[i].attribute = names[i];
+		marks[i].points = (int)v;
+	}
+	rc = qi_total(&j->qi_points, j->scheme, marks, in->point_count, err);
+	if (rc == RC_OK)
+		j->qi_days_known = qi_days(&j->qi_day_tenths, j->scheme,
+				       j->qi_points, NULL) == RC_OK;
+	return rc;
+}
+
 static enum rc
 measure(struct judgement *j, const struct batch *b, const struct station *sn,
     const char *size, struct err *err)
@@ -192,6 +232,7 @@ judge(struct judgement *out, struct batch *b, const struct station *sn,
 	if ((rc = place(out, b, sn, err)) != RC_OK ||
 	    (rc = read_marks(out, in, err)) != RC_OK ||
 	    (rc = grade(out, b, sn, err)) != RC_OK ||
+	    (rc = quality(out, b, sn, in, err)) != RC_OK ||
 	    (rc = condition(b, sn, in, err)) != RC_OK ||
 	    (rc = measure(out, b, sn, in->size, err)) != RC_OK)
 		return rc;
@@ -253,6 +294,15 @@ judge_text(struct buf *out, const struct judgement *j)
 		freshness_reasons(out, &j->verdict);
 		buf_putc(out, '\n');
 	}
+	if (j->scheme != NULL) {
+		buf_printf(out, "quality index: %d of %d (%s; %s)",
+		    j->qi_points, j->scheme->total, j->scheme->name,
+		    j->scheme->source);
+		if (j->qi_days_known)
+			buf_printf(out, ", about %d.%d days in ice",
+			    j->qi_day_tenths / 10, j->qi_day_tenths % 10);
+		buf_putc(out, '\n');
+	}
 	if (j->sized && j->landing.verdict != SIZE_NO_RULE)
 		buf_printf(out, "size: %d %s, minimum %d %s (%s)\n", j->size,
 		    size_measure_unit(j->measure), j->landing.row->minimum,
@@ -287,6 +337,14 @@ judge_json(struct buf *out, const struct judgement *j)
 		jsonw_bool(w, "verified", j->verdict.verified);
 		jsonw_str(w, "reasons", buf_text(&why));
 		buf_fini(&why);
+	}
+	if (j->scheme != NULL) {
+		jsonw_str(w, "quality_scheme", j->scheme->name);
+		jsonw_int(w, "quality_points", j->qi_points);
+		jsonw_int(w, "quality_total", j->scheme->total);
+		if (j->qi_days_known)
+			jsonw_int(
+			    w, "quality_day_tenths", j->qi_day_tenths);
 	}
 	if (j->sized) {
 		jsonw_str(w, "measure", size_measure_word(j->measure));

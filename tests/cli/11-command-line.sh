@@ -74,7 +74,8 @@ done
 wrong ' label: too many operands' label print "$@"
 set --
 for n in 1 2 3 4 5 6 7; do
-	set -- "$@" --json --json --json --json --json --json --json
+	set -- "$@" --json --json --json --json --json --json --json \
+	    --json --json --json
 done
 wrong ' stock: too many options' stock "$@"
 # --- a station: options before and behind, -- ------------------------------
