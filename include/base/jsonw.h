@@ -48,7 +48,7 @@ struct jsonr; /* opaque: a document, or an object in it */
 struct jsonr *jsonr_open(const char *json);
 void jsonr_close(struct jsonr *doc);
 const char *jsonr_str(const struct jsonr *r, const char *key); /* "" if none */
-int64_t jsonr_int(const struct jsonr *r, const char *key); /* 0 if none */
+int64_t jsonr_int(const struct jsonr *r, const char *key);     /* 0 if none */
 /* jsonr_member - the object under `key`, or NULL. */
 const struct jsonr *jsonr_member(const struct jsonr *r, const char *key);
 const struct jsonr *jsonr_item(

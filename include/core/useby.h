@@ -21,19 +21,19 @@
 
 /* State of the food when it is dated. */
 enum food_state {
-	STATE_RAW,	  /* raw, to be cooked */
+	STATE_RAW,        /* raw, to be cooked */
 	STATE_SERVED_RAW, /* raw or undercooked on the plate */
-	STATE_COOKED,	  /* cooked or otherwise ready to eat */
-	STATE_LIVE,	  /* live shellfish */
-	STATE_VACUUM,	  /* reduced-oxygen pack, raw */
-	STATE_THAWED,	  /* frozen and thawed again */
+	STATE_COOKED,     /* cooked or otherwise ready to eat */
+	STATE_LIVE,       /* live shellfish */
+	STATE_VACUUM,     /* reduced-oxygen pack, raw */
+	STATE_THAWED,     /* frozen and thawed again */
 	STATE_COUNT
 };
 
 const char *food_state_word(enum food_state s); /* "served-raw" */
 /* RC_OK or RC_INVALID listing the words. */
-enum rc food_state_parse(enum food_state *out, const char *s, struct err *err)
-    MUST_CHECK;
+enum rc food_state_parse(
+    enum food_state *out, const char *s, struct err *err) MUST_CHECK;
 
 /* An instant and the civil day it falls on in the kitchen. */
 struct when {
@@ -55,17 +55,17 @@ struct useby_extra {
 struct useby_in {
 	enum food_state state;
 	const struct species *species; /* NULL: not known */
-	struct when prepared; /* cut, cooked, opened or packed */
+	struct when prepared;          /* cut, cooked, opened or packed */
 	struct when received, caught;
 	struct when frozen, thawed;
-	day_no supplier_date; /* or DAY_NONE */
+	day_no supplier_date;                      /* or DAY_NONE */
 	day_no ingredients[USEBY_INGREDIENTS_MAX]; /* their own use-by days */
 	size_t ingredient_count;
 	bool storage_set;
 	int storage_dc; /* tenths of a degree it is kept at */
 	bool freeze_set;
-	int freeze_dc;	/* tenths of a degree it was frozen at */
-	bool farmed;	/* farmed with a feed statement: an exemption */
+	int freeze_dc;      /* tenths of a degree it was frozen at */
+	bool farmed;        /* farmed with a feed statement: an exemption */
 	bool spoils_faster; /* measured to spoil faster than the rate says */
 	bool freezing_day_counts; /* the disputed day, R-D11 */
 	struct useby_extra extras[USEBY_EXTRAS_MAX];

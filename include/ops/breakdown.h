@@ -37,7 +37,7 @@ struct breakdown_in {
 
 struct breakdown {
 	struct prep prep;
-	struct history history; /* what its use-by dates rest on */
+	struct history history;   /* what its use-by dates rest on */
 	struct batch batch;       /* after it */
 	struct portion *portions; /* labelled units made; owned */
 	size_t portion_count;

@@ -58,9 +58,8 @@ struct judgement {
  * RC_INVALID  a mark, a size or a code-like area that is not known
  * RC_REFUSED  berried, soft-shelled or notched where the law forbids it
  */
-enum rc judge(struct judgement *out, struct batch *b,
-    const struct station *sn, const struct judge_in *in, day_no today,
-    struct err *err) MUST_CHECK;
+enum rc judge(struct judgement *out, struct batch *b, const struct station *sn,
+    const struct judge_in *in, day_no today, struct err *err) MUST_CHECK;
 
 /*
  * judge_decision - may this decision stand?  A plain acceptance may not where

@@ -11,7 +11,8 @@
 
 #define RECEIVE_SCANS_MAX 4
 
-/* What was keyed; fields left out are taken from the scans, if any.  Texts as typed; NULL where nothing was given. */
+/* What was keyed; fields left out are taken from the scans, if any.  Texts as
+ * typed; NULL where nothing was given. */
 struct receive_in {
 	const char *supplier; /* code or name */
 	const char *document; /* number of the delivery note */
@@ -24,8 +25,8 @@ struct receive_in {
 	const char *area, *method, *gear;
 	const char *caught;        /* date, may be NULL */
 	const char *supplier_date; /* supplier's use-by, may be NULL */
-	const char *dispatched; /* date, may be NULL */
-	const char *vessel;	/* vessel or farm, may be NULL */
+	const char *dispatched;    /* date, may be NULL */
+	const char *vessel;        /* vessel or farm, may be NULL */
 	const char *scans[RECEIVE_SCANS_MAX]; /* of the supplier's label */
 	size_t scan_count;
 	struct judge_in seen;
@@ -44,8 +45,7 @@ struct receive_in {
  *              warm enough to need a note, past the supplier's use-by, caught
  *              in the future
  */
-enum rc receive(struct batch *out, struct judgement *judged,
-    struct station *sn, const struct receive_in *in, struct err *err)
-    MUST_CHECK;
+enum rc receive(struct batch *out, struct judgement *judged, struct station *sn,
+    const struct receive_in *in, struct err *err) MUST_CHECK;
 
 #endif /* OPS_RECEIVE_H */

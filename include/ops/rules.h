@@ -52,7 +52,7 @@ struct history {
 	int64_t made_utc;
 	bool frozen; /* the three below are known */
 	int64_t frozen_utc, thawed_utc;
-	int freeze_dc; /* tenths of a degree it was frozen at */
+	int freeze_dc;            /* tenths of a degree it was frozen at */
 	char feed_statement[120]; /* supplier's, for farmed fish; may be "" */
 };
 

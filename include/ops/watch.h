@@ -21,8 +21,8 @@
  * before; err says which and what to do.  A training station whose time is
  * set by --now is believed.
  */
-enum rc watch_check(struct station *sn, int64_t now_utc, struct err *err)
-    MUST_CHECK;
+enum rc watch_check(
+    struct station *sn, int64_t now_utc, struct err *err) MUST_CHECK;
 
 /* watch_show - append what the clock reads, in words, and the doubt if any. */
 enum rc watch_show(struct buf *out, struct station *sn, enum format format,

@@ -90,8 +90,8 @@ enum rc batch_mark(struct store *st, int64_t id, const char *attribute,
 enum rc batch_why(
     char **out, struct store *st, int64_t id, struct err *err) MUST_CHECK;
 /* batch_judgement - the stored JSON of what was seen at goods in, owned. */
-enum rc batch_judgement(char **out, struct store *st, int64_t id,
-    struct err *err) MUST_CHECK;
+enum rc batch_judgement(
+    char **out, struct store *st, int64_t id, struct err *err) MUST_CHECK;
 
 /* batch_discard - weight (and fish) thrown away, with a reason. */
 enum rc batch_discard(struct store *st, int64_t id, int64_t fish, grams weight,

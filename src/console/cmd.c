@@ -123,8 +123,7 @@ run_open(
 	enum rc rc;
 
 	if (c->needs != NEEDS_NOTHING) {
-		rc = station_open(
-		    &sn, &a->where, c->needs == NEEDS_STORE, err);
+		rc = station_open(&sn, &a->where, c->needs == NEEDS_STORE, err);
 		if (rc != RC_OK)
 			return rc;
 		if (sn->unsure_labels > 0)

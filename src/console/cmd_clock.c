@@ -25,9 +25,10 @@ const struct cmd cmd_clock = {
 	.name = "clock",
 	.operands = "[confirm DATE]",
 	.summary = "what the clock reads, and a doubtful date confirmed",
-	.help = "After a lost clock, a long pause or a change of zone nothing "
-		"is recorded until\nsomeone has read the date and confirmed "
-		"it.",
+	.help =
+	    "After a lost clock, a long pause or a change of zone nothing "
+	    "is recorded until\nsomeone has read the date and confirmed "
+	    "it.",
 	.max_operands = 2,
 	.needs = NEEDS_STORE,
 	.records = true,

@@ -15,9 +15,10 @@ const struct cmd cmd_species = {
 	.name = "species",
 	.operands = "[CODE|NAME]",
 	.summary = "what is known of a species, with sources",
-	.help = "Names, body form, allergen, histamine, yields, life in ice, "
-		"minimum sizes,\nclosed times and what to look at for "
-		"freshness.  Without a name, the list.",
+	.help =
+	    "Names, body form, allergen, histamine, yields, life in ice, "
+	    "minimum sizes,\nclosed times and what to look at for "
+	    "freshness.  Without a name, the list.",
 	.max_operands = 1,
 	.needs = NEEDS_TABLES,
 	.run = run,

@@ -78,8 +78,8 @@ caution(struct work *w, const char *text)
 	struct useby *u = w->out;
 
 	if (u->caution_count < USEBY_CAUTIONS_MAX)
-		str_fmt(u->cautions[u->caution_count++],
-		    sizeof(u->cautions[0]), "%s", text);
+		str_fmt(u->cautions[u->caution_count++], sizeof(u->cautions[0]),
+		    "%s", text);
 }
 
 static const struct figure *
@@ -178,9 +178,8 @@ check_storage(struct work *w, struct err *err)
 		return RC_OK;
 	temp_print(is, sizeof(is), in->storage_dc);
 	if (f->set && in->storage_dc > f->value)
-		return err_set(err, RC_REFUSED, 0,
-		    "kept at %s, above %s (%s)", is,
-		    temp_print(most, sizeof(most), f->value),
+		return err_set(err, RC_REFUSED, 0, "kept at %s, above %s (%s)",
+		    is, temp_print(most, sizeof(most), f->value),
 		    figure_source(source, sizeof(source), f));
 	f = figure(w, FIG_ICE_MAX);
 	if (f->set && in->storage_dc > f->value)
@@ -208,7 +207,7 @@ histamine(struct work *w)
 	if (!above->set || !hours->set || !in->storage_set ||
 	    in->storage_dc <= above->value)
 		return;
-	from = in->thawed.set ? &in->thawed
+	from = in->thawed.set  ? &in->thawed
 	    : in->prepared.set ? &in->prepared
 			       : &in->received;
 	if (from->set)
@@ -224,11 +223,10 @@ exemption(const struct work *w)
 
 	if (in->species == NULL)
 		return NULL;
-	if (figure_words_have(
-		figure(w, FIG_EXEMPT_SPECIES), in->species->code))
+	if (figure_words_have(figure(w, FIG_EXEMPT_SPECIES), in->species->code))
 		return "exempt from parasite freezing by species";
-	if (figure_words_have(figure(w, FIG_EXEMPT_FORMS),
-		body_form_word(in->species->form)))
+	if (figure_words_have(
+		figure(w, FIG_EXEMPT_FORMS), body_form_word(in->species->form)))
 		return "exempt from parasite freezing: shellfish of this kind";
 	if (in->farmed && figure(w, FIG_EXEMPT_FARMED)->set &&
 	    figure(w, FIG_EXEMPT_FARMED)->value)
@@ -356,7 +354,7 @@ state_limits(struct work *w, struct err *err)
 	const struct figure *f;
 	char source[220];
 	day_no from = in->prepared.set ? in->prepared.day
-	    : in->thawed.set	       ? in->thawed.day
+	    : in->thawed.set           ? in->thawed.day
 				       : in->received.day;
 	bool known = in->prepared.set || in->thawed.set || in->received.set;
 
@@ -372,8 +370,8 @@ state_limits(struct work *w, struct err *err)
 		return parasites(w, err);
 	case STATE_COOKED:
 		if (known)
-			legal_days(w, FIG_COOKED_DAYS, "legal maximum, cooked",
-			    from);
+			legal_days(
+			    w, FIG_COOKED_DAYS, "legal maximum, cooked", from);
 		break;
 	case STATE_LIVE:
 		if (known)
@@ -408,17 +406,17 @@ duties(struct work *w)
 	const struct figure *f = figure(w, FIG_TAG_DAYS);
 	char text[200];
 
-	if (w->in->species == NULL ||
-	    w->in->species->form != FORM_BIVALVE)
+	if (w->in->species == NULL || w->in->species->form != FORM_BIVALVE)
 		return;
 	if (w->in->state == STATE_LIVE || w->in->state == STATE_SERVED_RAW)
 		caution(w,
 		    "raw bivalves carry their own risk whatever the date: tell "
 		    "the guest");
-	if (f->set && str_fmt(text, sizeof(text),
-			  "keep the shellfish tag %d days after the last of "
-			  "it is served (%s, %s)",
-			  f->value, f->source, f->section))
+	if (f->set &&
+	    str_fmt(text, sizeof(text),
+		"keep the shellfish tag %d days after the last of "
+		"it is served (%s, %s)",
+		f->value, f->source, f->section))
 		caution(w, text);
 }
 
@@ -429,10 +427,9 @@ check_result(const struct work *w, struct err *err)
 {
 	const struct useby *u = w->out;
 	const struct useby_in *in = w->in;
-	const struct when *made = after(&in->prepared, &in->thawed) ||
-		!in->thawed.set
-	    ? &in->prepared
-	    : &in->thawed;
+	const struct when *made =
+	    after(&in->prepared, &in->thawed) || !in->thawed.set ? &in->prepared
+								 : &in->thawed;
 
 	if (u->count == 0)
 		return err_set(err, RC_REFUSED, 0,

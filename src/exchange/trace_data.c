@@ -19,8 +19,8 @@ text_history(struct buf *out, const struct jsonr *h)
 	if (jsonr_str(h, "frozen")[0] != '\0')
 		buf_printf(out, "  %-12s %.16s to %.16s at %s\n", "frozen",
 		    jsonr_str(h, "frozen"), jsonr_str(h, "thawed"),
-		    temp_print(t, sizeof(t),
-			(int)jsonr_int(h, "freeze_tenths_c")));
+		    temp_print(
+			t, sizeof(t), (int)jsonr_int(h, "freeze_tenths_c")));
 	if (jsonr_str(h, "feed_statement")[0] != '\0')
 		buf_printf(out, "  %-12s %s\n", "feed on file",
 		    jsonr_str(h, "feed_statement"));

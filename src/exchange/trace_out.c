@@ -142,6 +142,8 @@ text_batch(struct buf *out, const struct trace_report *r)
 		    day_print(text, sizeof(text), b->dispatched_day));
 	field(out, "freshness", b->grade);
 	field(out, "use by", time_short(text, sizeof(text), b->use_by_utc));
+	if (!r->of_portion)
+		trace_text_why(out, r->batch_why);
 	text_holds(out, &r->batch_holds);
 	text_labels(out, &r->batch_labels);
 }
@@ -202,18 +204,22 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 {
 	const struct portion *p = &t->portion;
 	struct portion_sums s;
-	char code[CODE_SIZE], when[48], fate[80];
+	char code[CODE_SIZE], when[48];
 
 	portion_sums(&s, t);
-	str_fmt(fate, sizeof(fate),
-	    "%" PRId64 " used, %" PRId64 " discarded, %" PRId64 " left", s.used,
-	    s.discarded, p->left);
-	buf_printf(out, "  %-8s %-24s use by %-17s %2" PRId64 ": %s%s\n",
+	buf_printf(out, "  %-8s %-20s %-16s %" PRId64 " made",
 	    code_show(code, p->code), p->dish,
-	    time_short(when, sizeof(when), p->use_by_utc), p->servings, fate,
-	    p->left > 0 && p->held                   ? ", ON HOLD"
-		: p->left > 0 && p->use_by_utc < now ? ", EXPIRED"
-						     : "");
+	    time_short(when, sizeof(when), p->use_by_utc), p->servings);
+	if (s.used > 0)
+		buf_printf(out, ", %" PRId64 " used", s.used);
+	if (s.discarded > 0)
+		buf_printf(out, ", %" PRId64 " discarded", s.discarded);
+	if (p->left > 0)
+		buf_printf(out, ", %" PRId64 " left%s", p->left,
+		    p->held                   ? " ON HOLD"
+			: p->use_by_utc < now ? " EXPIRED"
+					      : "");
+	buf_putc(out, '\n');
 }
 
 static void
@@ -270,16 +276,19 @@ trace_text(struct buf *out, const struct trace_report *r)
 	    time_minute(now, sizeof(now), r->now_utc), r->kitchen);
 	if (r->of_portion)
 		text_asked_portion(out, r);
+	else
+		text_batch(out, r);
 	for (i = 0; i < r->preps.count; i++)
 		if (!r->of_portion ||
 		    r->preps.items[i].id == r->portions[0].portion.prep_id)
 			text_prep(out, &r->preps.items[i]);
-	text_batch(out, r);
-	if (r->of_portion)
+	if (r->of_portion) {
+		text_batch(out, r);
 		return;
-	trace_text_why(out, r->batch_why);
+	}
 	text_balance(out, r);
-	buf_printf(out, "\nPORTIONS %zu labelled units\n", r->portion_count);
+	buf_printf(out, "\nPORTIONS %zu labelled units, with their use-by\n",
+	    r->portion_count);
 	for (i = 0; i < r->portion_count; i++)
 		text_unit(out, &r->portions[i], r->now_utc);
 }

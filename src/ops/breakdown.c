@@ -222,8 +222,8 @@ insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
 	p.use_by_utc = useby_utc(&u);
 	buf_init(&why, 16384);
 	useby_json(&why, &u, &sn->rules, &out->history, false);
-		rc = prep_output_insert(&p.prep_output_id, sn->st, out->prep.id,
-		    cut.id, m->portions, m->weight_g, err);
+	rc = prep_output_insert(&p.prep_output_id, sn->st, out->prep.id, cut.id,
+	    m->portions, m->weight_g, err);
 	if (rc == RC_OK)
 		rc = insert_units(out, sn, m, &p, buf_text(&why), err);
 	buf_fini(&why);
@@ -257,8 +257,7 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 
 /* The freeze record and feed statement that a dish served raw rests on. */
 static enum rc
-read_history(
-    struct history *h, const struct breakdown_in *in, struct err *err)
+read_history(struct history *h, const struct breakdown_in *in, struct err *err)
 {
 	enum rc rc;
 
@@ -270,8 +269,8 @@ read_history(
 		str_copy(h->feed_statement, sizeof(h->feed_statement),
 		    in->feed_statement);
 	}
-	h->frozen = in->frozen != NULL || in->thawed != NULL ||
-	    in->freeze_c != NULL;
+	h->frozen =
+	    in->frozen != NULL || in->thawed != NULL || in->freeze_c != NULL;
 	if (!h->frozen)
 		return RC_OK;
 	if (in->frozen == NULL || in->thawed == NULL || in->freeze_c == NULL)

@@ -36,8 +36,7 @@ when_day(day_no day)
 }
 
 static void
-add_extra(struct useby_in *in, const char *name, const char *source,
-    day_no day)
+add_extra(struct useby_in *in, const char *name, const char *source, day_no day)
 {
 	struct useby_extra *e = &in->extras[in->extra_count++];
 
@@ -116,8 +115,8 @@ add_ice_life(struct useby_in *in, const struct station *sn,
 		if (icelife_faster(row, in->storage_dc))
 			in->spoils_faster = true;
 	}
-	str_fmt(ice->source, sizeof(ice->source), "%s, %s",
-	    row->source, row->criterion);
+	str_fmt(ice->source, sizeof(ice->source), "%s, %s", row->source,
+	    row->criterion);
 	e = &in->extras[in->extra_count++];
 	e->name = in->caught.set ? "life in ice since the catch"
 				 : "life in ice since receipt";
@@ -127,8 +126,8 @@ add_ice_life(struct useby_in *in, const struct station *sn,
 }
 
 static void
-facts_of_batch(struct useby_in *in, const struct station *sn,
-    const struct batch *b)
+facts_of_batch(
+    struct useby_in *in, const struct station *sn, const struct batch *b)
 {
 	memset(in, 0, sizeof(*in));
 	in->species = species_find(&sn->species, b->species);
@@ -161,9 +160,8 @@ date_batch(struct useby *out, const struct station *sn, const struct batch *b,
 }
 
 enum rc
-date_portion(struct useby *out, const struct station *sn,
-    const struct batch *b, enum food_state state, const struct history *h,
-    struct err *err)
+date_portion(struct useby *out, const struct station *sn, const struct batch *b,
+    enum food_state state, const struct history *h, struct err *err)
 {
 	struct useby_in in;
 
@@ -179,8 +177,8 @@ date_portion(struct useby *out, const struct station *sn,
 		add_extra(&in, house_names[STATE_THAWED],
 		    "the kitchen's settings",
 		    in.thawed.day +
-			house_days(&sn->cfg, &sn->rules, b->species,
-			    STATE_THAWED) -
+			house_days(
+			    &sn->cfg, &sn->rules, b->species, STATE_THAWED) -
 			1);
 	}
 	/* A batch keeps the date it was given, whatever the rules say now. */
@@ -265,8 +263,7 @@ ask_day(day_no *d, const char *option, const char *s, struct err *err)
 
 /* 38 may be Fahrenheit: ask rather than guess. */
 static enum rc
-ask_temp(bool *set, int *dc, const char *option, const char *s,
-    struct err *err)
+ask_temp(bool *set, int *dc, const char *option, const char *s, struct err *err)
 {
 	enum rc rc;
 
@@ -327,8 +324,8 @@ ask_facts(struct useby_in *in, const struct station *sn,
 	if ((rc = food_state_parse(&in->state, ask->state, err)) != RC_OK)
 		return rc;
 	if (ask->species != NULL &&
-	    (rc = species_get(
-		 &in->species, &sn->species, ask->species, err)) != RC_OK)
+	    (rc = species_get(&in->species, &sn->species, ask->species, err)) !=
+		RC_OK)
 		return rc;
 	if ((rc = ask_temp(&in->storage_set, &in->storage_dc, "--storage-c",
 		 ask->storage_c, err)) != RC_OK ||
@@ -378,7 +375,7 @@ useby_explain(struct buf *out, const struct station *sn,
 	if (!ask->no_house && (in.prepared.set || in.thawed.set))
 		add_house(&in, &sn->cfg, &rules,
 		    in.thawed.set && in.state == STATE_THAWED ? in.thawed.day
-			: in.prepared.set		      ? in.prepared.day
+			: in.prepared.set                     ? in.prepared.day
 							      : in.thawed.day);
 	if ((rc = useby_decide(&u, &in, &rules.set, err)) != RC_OK)
 		return rc;

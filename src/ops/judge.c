@@ -169,8 +169,8 @@ place(struct judgement *j, struct batch *b, const struct station *sn,
 	if (b->gear[0] != '\0' &&
 	    gear_find(&g, &sn->gears, b->gear, NULL) == RC_OK &&
 	    g.category != GEAR_NONE)
-		str_copy(b->gear, sizeof(b->gear),
-		    gear_category_name(g.category));
+		str_copy(
+		    b->gear, sizeof(b->gear), gear_category_name(g.category));
 	return RC_OK;
 }
 
@@ -216,8 +216,8 @@ papers(struct judgement *j, const struct batch *b, const struct station *sn)
 	p.gear = b->gear[0] != '\0' &&
 	    gear_find(&g, &sn->gears, b->gear, NULL) == RC_OK &&
 	    g.category != GEAR_NONE;
-	j->paper_count = papers_check(j->papers, &p,
-	    PAPERS_EU_931 | PAPERS_EU_1379 | PAPERS_US_1345);
+	j->paper_count = papers_check(
+	    j->papers, &p, PAPERS_EU_931 | PAPERS_EU_1379 | PAPERS_US_1345);
 	j->paper_missing = papers_missing(j->papers, j->paper_count);
 }
 
@@ -325,8 +325,7 @@ judge_json(struct buf *out, const struct judgement *j)
 
 	jsonw_object(w, "marks");
 	for (i = 0; i < j->mark_count; i++)
-		jsonw_str(
-		    w, j->marks[i], freshness_grade_word(j->grades[i]));
+		jsonw_str(w, j->marks[i], freshness_grade_word(j->grades[i]));
 	jsonw_end(w);
 	if (j->graded) {
 		buf_init(&why, 2000);
@@ -343,14 +342,12 @@ judge_json(struct buf *out, const struct judgement *j)
 		jsonw_int(w, "quality_points", j->qi_points);
 		jsonw_int(w, "quality_total", j->scheme->total);
 		if (j->qi_days_known)
-			jsonw_int(
-			    w, "quality_day_tenths", j->qi_day_tenths);
+			jsonw_int(w, "quality_day_tenths", j->qi_day_tenths);
 	}
 	if (j->sized) {
 		jsonw_str(w, "measure", size_measure_word(j->measure));
 		jsonw_int(w, "size", j->size);
-		jsonw_bool(
-		    w, "undersized", j->landing.verdict == SIZE_UNDER);
+		jsonw_bool(w, "undersized", j->landing.verdict == SIZE_UNDER);
 	}
 	jsonw_array(w, "papers_missing");
 	for (i = 0; i < j->paper_count; i++) {

@@ -17,8 +17,8 @@ check_scan(const struct gs1_scan *s, struct err *err)
 
 	if (s->kind == GS1_UNKNOWN || s->kind == GS1_OWN_BATCH ||
 	    s->kind == GS1_OWN_PORTION)
-		return err_set(err, RC_INVALID, 0,
-		    "--scan: this is no supplier's label");
+		return err_set(
+		    err, RC_INVALID, 0, "--scan: this is no supplier's label");
 	for (i = 0; i < s->problem_count; i++)
 		if (s->problems[i].grade == GS1_BAD)
 			return err_set(err, RC_INVALID, 0, "--scan: %s",
@@ -50,12 +50,11 @@ fill_form(struct receive_in *in, struct prefill *room)
 	fill(&in->area, g->area);
 	fill(&in->gear, g->gear);
 	if (g->net_g > 0)
-		str_fmt(room->weight, sizeof(room->weight), "%" PRId64,
-		    g->net_g);
+		str_fmt(
+		    room->weight, sizeof(room->weight), "%" PRId64, g->net_g);
 	fill(&in->weight, room->weight);
 	if (g->count > 0)
-		str_fmt(room->count, sizeof(room->count), "%" PRId64,
-		    g->count);
+		str_fmt(room->count, sizeof(room->count), "%" PRId64, g->count);
 	fill(&in->count, room->count);
 	fill_day(&in->supplier_date, room->use_by, g->use_by);
 	/* Several days of harvest: the first is the oldest fish. */
@@ -78,8 +77,8 @@ prefill(struct receive_in *in, struct prefill *room, const struct station *sn,
 		return rc;
 	scans = xcalloc(in->scan_count, sizeof(*scans));
 	for (i = 0; i < in->scan_count && rc == RC_OK; i++) {
-		gs1_read(&scans[i], in->scans[i], strlen(in->scans[i]),
-		    &reader);
+		gs1_read(
+		    &scans[i], in->scans[i], strlen(in->scans[i]), &reader);
 		rc = check_scan(&scans[i], err);
 		if (rc == RC_OK && i > 0)
 			gs1_join(&scans[0], &scans[i]);

@@ -236,7 +236,8 @@ record(struct station *sn, struct batch *b, const struct judgement *j,
 	}
 	if ((rc = delivery_put(&b->delivery_id, sn->st, b->supplier.id,
 		 b->document, today, err)) == RC_OK &&
-	    (rc = batch_insert(sn->st, b, today, buf_text(&why), buf_text(&seen), err)) == RC_OK)
+	    (rc = batch_insert(sn->st, b, today, buf_text(&why),
+		 buf_text(&seen), err)) == RC_OK)
 		rc = station_audit(sn, &b->received, err, "receive",
 		    code_show(shown, b->code), "%s: %s %s %" PRId64 " g: %s",
 		    b->supplier.code, b->species,

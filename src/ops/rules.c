@@ -17,14 +17,16 @@ load_set(struct ruleset *out, const struct config *cfg, const char *name,
 	enum rc rc;
 
 	if (strchr(name, '/') != NULL || name[0] == '.' ||
-	    !str_fmt(path, sizeof(path), "%s/rules/%s.ini", cfg->data_folder, name))
+	    !str_fmt(
+		path, sizeof(path), "%s/rules/%s.ini", cfg->data_folder, name))
 		return err_set(err, RC_INVALID, 0,
 		    "\"%.30s\" is no name of a rule set", name);
 	rc = ini_load(&doc, path, err);
 	if (rc == RC_NOTFOUND) {
 		err_clear(err);
 		return err_set(err, RC_NOTFOUND, 0,
-		    "no rule set \"%.30s\" in %s/rules: strict, england, eu and "
+		    "no rule set \"%.30s\" in %s/rules: strict, england, eu "
+		    "and "
 		    "us-food-code come with the program",
 		    name, cfg->data_folder);
 	}
@@ -136,8 +138,10 @@ set_life(struct rules *r, const struct config *cfg, const struct ini_doc *doc,
 		    doc->path, it->section, it->key, (int)days,
 		    general_days(cfg, lives[i].state), cfg->path);
 	if ((l = life_of(r, code)) == NULL)
-		return err_set(err, RC_INVALID, 0, "%s: more than %d [life] "
-		    "sections", doc->path, SPECIES_LIVES_MAX);
+		return err_set(err, RC_INVALID, 0,
+		    "%s: more than %d [life] "
+		    "sections",
+		    doc->path, SPECIES_LIVES_MAX);
 	l->days[lives[i].state] = (int)days;
 	return RC_OK;
 }
@@ -179,8 +183,7 @@ looser(const struct config *cfg, const char *key, const char *own,
 
 /* The settings' own figures may be stricter than the law, never looser. */
 static enum rc
-check_settings(
-    const struct rules *r, const struct config *cfg, struct err *err)
+check_settings(const struct rules *r, const struct config *cfg, struct err *err)
 {
 	const struct figure *f;
 	char own[16], law[16];

@@ -10,8 +10,7 @@
 #include "core/caution.h"
 
 static void
-text_yields(
-    struct buf *out, const struct station *sn, const struct species *sp)
+text_yields(struct buf *out, const struct station *sn, const struct species *sp)
 {
 	const struct yield_row *y;
 	char p[32], low[32], high[32];
@@ -33,8 +32,7 @@ text_yields(
 }
 
 static void
-text_sizes(
-    struct buf *out, const struct station *sn, const struct species *sp)
+text_sizes(struct buf *out, const struct station *sn, const struct species *sp)
 {
 	const struct size_row *r;
 	char line[400];
@@ -52,8 +50,8 @@ text_sizes(
 		any = true;
 		str_fmt(line, sizeof(line), "%d %s %s, %s: %s, %s%s",
 		    r->minimum, size_measure_unit(r->measure),
-		    size_measure_word(r->measure), r->where, r->source,
-		    r->date, r->verified ? "" : ", unverified");
+		    size_measure_word(r->measure), r->where, r->source, r->date,
+		    r->verified ? "" : ", unverified");
 		buf_wrap(out, line, 2, 79);
 	}
 }
@@ -176,10 +174,11 @@ page_text(struct buf *out, const struct station *sn, const struct species *sp)
 	if (sp->pieces > 0)
 		buf_printf(out, ", %d %ss (%s)", sp->pieces, sp->piece_word,
 		    sp->pieces_source);
-	buf_printf(out, "\n  %-12s %s\n", "allergen",
-	    allergen_word(sp->allergen));
+	buf_printf(
+	    out, "\n  %-12s %s\n", "allergen", allergen_word(sp->allergen));
 	buf_printf(out, "  %-12s %s\n", "histamine",
-	    sp->histamine ? "can form when warm" : "not of the listed families");
+	    sp->histamine ? "can form when warm"
+			  : "not of the listed families");
 	if (figure_words_have(
 		&sn->rules.set.figures[FIG_EXEMPT_SPECIES], sp->code) ||
 	    figure_words_have(&sn->rules.set.figures[FIG_EXEMPT_FORMS],
@@ -187,8 +186,7 @@ page_text(struct buf *out, const struct station *sn, const struct species *sp)
 		buf_printf(out, "  %-12s exempt from parasite freezing (%s)\n",
 		    "served raw", sn->rules.set.name);
 	else
-		buf_printf(out,
-		    "  %-12s needs a parasite-freeze record (%s)\n",
+		buf_printf(out, "  %-12s needs a parasite-freeze record (%s)\n",
 		    "served raw", sn->rules.set.name);
 	if (sp->note[0] != '\0')
 		buf_wrap(out, sp->note, 2, 79);
@@ -283,8 +281,7 @@ species_list(struct buf *out, const struct station *sn, enum format format,
 			    allergen_word(sp->allergen));
 		} else {
 			buf_printf(out, "%s  %-28s %-26s %s\n", sp->code,
-			    sp->name, sp->scientific,
-			    body_form_word(sp->form));
+			    sp->name, sp->scientific, body_form_word(sp->form));
 		}
 	}
 	if (w != NULL) {

@@ -10,8 +10,8 @@ read_table(char path[CONFIG_PATH_SIZE], struct buf *text,
     const struct station *sn, const char *name, struct err *err)
 {
 	buf_clear(text);
-	if (!str_fmt(path, CONFIG_PATH_SIZE, "%s/%s", sn->cfg.data_folder,
-		name))
+	if (!str_fmt(
+		path, CONFIG_PATH_SIZE, "%s/%s", sn->cfg.data_folder, name))
 		return err_set(err, RC_INVALID, 0,
 		    "%s: [station] data_folder: too long", sn->cfg.path);
 	return file_read(text, path, err);
@@ -37,8 +37,8 @@ check_yields(const struct station *sn, const char *path, struct err *err)
 	do {                                                                   \
 		rc = read_table(path, &text, sn, file, err);                   \
 		if (rc == RC_OK)                                               \
-			rc = parse(&sn->field, path, buf_text(&text),          \
-			    text.len, err);                                    \
+			rc = parse(                                            \
+			    &sn->field, path, buf_text(&text), text.len, err); \
 		if (rc != RC_OK)                                               \
 			goto done;                                             \
 	} while (0)
@@ -58,8 +58,8 @@ tables_load(struct station *sn, struct err *err)
 	TABLE("areas.csv", areas, area_parse);
 	TABLE("gear.csv", gears, gear_parse);
 	TABLE("freshness.csv", freshness, freshness_parse);
-	TABLE("freshness-groups.csv", freshness_species,
-	    freshness_species_parse);
+	TABLE(
+	    "freshness-groups.csv", freshness_species, freshness_species_parse);
 	TABLE("quality-index.csv", quality, qi_parse);
 	TABLE("sizes.csv", sizes, size_parse);
 	TABLE("seasons.csv", seasons, season_parse);

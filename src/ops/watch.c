@@ -16,8 +16,8 @@
 
 /* Why the clock is in doubt; "" when it is not. */
 static enum rc
-find_doubt(char doubt[DOUBT_SIZE], struct station *sn, int64_t now,
-    struct err *err)
+find_doubt(
+    char doubt[DOUBT_SIZE], struct station *sn, int64_t now, struct err *err)
 {
 	char text[48], zone[64] = "";
 	int64_t last = 0;
@@ -32,11 +32,12 @@ find_doubt(char doubt[DOUBT_SIZE], struct station *sn, int64_t now,
 		return rc;
 	time_minute(text, sizeof(text), last);
 	if (day_civil(local_from_utc(now).day).year < EARLIEST_YEAR)
-		str_copy(doubt, DOUBT_SIZE, "a time before this program was "
-					    "made");
+		str_copy(doubt, DOUBT_SIZE,
+		    "a time before this program was "
+		    "made");
 	else if (now < last)
-		str_fmt(doubt, DOUBT_SIZE, "before the last record of %s",
-		    text);
+		str_fmt(
+		    doubt, DOUBT_SIZE, "before the last record of %s", text);
 	else if (last > 0 &&
 	    now - last > (int64_t)sn->cfg.jump_days * 24 * 3600)
 		str_fmt(doubt, DOUBT_SIZE,
@@ -80,8 +81,8 @@ watch_check(struct station *sn, int64_t now_utc, struct err *err)
 }
 
 enum rc
-watch_show(struct buf *out, struct station *sn, enum format format,
-    struct err *err)
+watch_show(
+    struct buf *out, struct station *sn, enum format format, struct err *err)
 {
 	int64_t now = clock_now(&sn->clock);
 	char doubt[DOUBT_SIZE], words[160];
@@ -114,10 +115,10 @@ record(struct station *sn, const struct moment *at, const char *words,
 
 	if ((rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = clock_check_add(sn->st, at, sn->cfg.timezone, words, doubt,
-		 err)) == RC_OK &&
-	    (rc = store_fact_set(
-		 sn->st, "zone", sn->cfg.timezone, err)) == RC_OK &&
+	if ((rc = clock_check_add(
+		 sn->st, at, sn->cfg.timezone, words, doubt, err)) == RC_OK &&
+	    (rc = store_fact_set(sn->st, "zone", sn->cfg.timezone, err)) ==
+		RC_OK &&
 	    (rc = station_audit(sn, at, err, "clock", "confirmed", "%s: %s",
 		 words, doubt)) == RC_OK)
 		rc = store_commit(sn->st, err);

@@ -133,8 +133,8 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" b.received_utc, b.received_offset_min, b.use_by_utc, b.by,"          \
 	" l.count, l.weight_g, EXISTS (SELECT 1 FROM hold h"                   \
 	"  WHERE h.batch_id = b.id AND h.released_utc IS NULL),"               \
-	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document,"\
-	" b.vessel, b.dispatched_day, b.size, b.grade"  \
+	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document," \
+	" b.vessel, b.dispatched_day, b.size, b.grade"                         \
 	" FROM batch b JOIN batch_left l ON l.batch_id = b.id"                 \
 	" JOIN delivery d ON d.id = b.delivery_id"                             \
 	" JOIN supplier s ON s.id = d.supplier_id "
@@ -240,8 +240,8 @@ batch_list_fini(struct batch_list *l)
 
 /* One text column of a batch that is there. */
 static enum rc
-batch_text(char **out, struct store *st, const char *sql, int64_t id,
-    struct err *err)
+batch_text(
+    char **out, struct store *st, const char *sql, int64_t id, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -260,15 +260,15 @@ batch_text(char **out, struct store *st, const char *sql, int64_t id,
 enum rc
 batch_why(char **out, struct store *st, int64_t id, struct err *err)
 {
-	return batch_text(out, st,
-	    "SELECT use_by_why FROM batch WHERE id = :id", id, err);
+	return batch_text(
+	    out, st, "SELECT use_by_why FROM batch WHERE id = :id", id, err);
 }
 
 enum rc
 batch_judgement(char **out, struct store *st, int64_t id, struct err *err)
 {
-	return batch_text(out, st,
-	    "SELECT judgement FROM batch WHERE id = :id", id, err);
+	return batch_text(
+	    out, st, "SELECT judgement FROM batch WHERE id = :id", id, err);
 }
 
 enum rc

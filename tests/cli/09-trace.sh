@@ -48,8 +48,8 @@ does trace "$cod"
 for c in $one $two $tray; do
 	expect_out "$c  cod-side"
 done
-expect_out '3: 0 used, 1 discarded, 2 left, ON HOLD'
-expect_out '1: 1 used, 0 discarded, 0 left'
+expect_out '3 made, 1 discarded, 2 left ON HOLD'
+expect_out '1 made, 1 used'
 does --json trace "$cod"
 sed -n '/"balance_g"/,/}/p' out >balance
 cat >expected <<'END'

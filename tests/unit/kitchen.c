@@ -232,7 +232,8 @@ kitchen_receive(struct kitchen *k, const struct receive_in *in)
 	struct batch b;
 	struct err err = { 0 };
 
-	ck_assert_msg(receive(&b, NULL, k->sn, in, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(
+	    receive(&b, NULL, k->sn, in, &err) == RC_OK, "%s", err.text);
 	return b;
 }
 

@@ -8,6 +8,7 @@
 	X(base_jsonw)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
+	X(config_ini)                                                          \
 	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
@@ -25,9 +26,11 @@
 	X(core_prepplan_stock)                                                 \
 	X(core_quality_index)                                                  \
 	X(core_ruleset)                                                        \
+	X(core_ruleset_house)                                                  \
 	X(core_species)                                                        \
 	X(core_useby)                                                          \
 	X(core_useby_prop)                                                     \
+	X(core_useby_raw)                                                      \
 	X(core_yield)                                                          \
 	X(demo)                                                                \
 	X(drivers_png)                                                         \
@@ -40,6 +43,7 @@
 	X(labels_render)                                                       \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
+	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(store_file)                                                          \
 	X(store_records)

@@ -115,8 +115,8 @@ START_TEST(judged_rows)
 	in.note = judged[_i].note;
 	in.caught = judged[_i].caught;
 	in.supplier_date = judged[_i].supplier_date;
-	ck_assert_msg(receive(&b, NULL, k.sn, &in, &err) == judged[_i].rc, "%s: %s",
-	    judged[_i].why, err.text);
+	ck_assert_msg(receive(&b, NULL, k.sn, &in, &err) == judged[_i].rc,
+	    "%s: %s", judged[_i].why, err.text);
 	ck_assert_msg(strstr(err.text, judged[_i].says) != NULL, "%s: %s",
 	    judged[_i].why, err.text);
 	if (judged[_i].rc == RC_OK)
@@ -169,8 +169,8 @@ START_TEST(amount_rows)
 
 	in.count = amounts[_i].count;
 	in.weight = amounts[_i].weight;
-	ck_assert_msg(receive(&b, NULL, k.sn, &in, NULL) == amounts[_i].rc, "%s",
-	    amounts[_i].why);
+	ck_assert_msg(receive(&b, NULL, k.sn, &in, NULL) == amounts[_i].rc,
+	    "%s", amounts[_i].why);
 }
 END_TEST
 

@@ -84,7 +84,7 @@ END_TEST
 /* Days the settings allow between two records: 10, as the sample says. */
 static const struct {
 	const char *why;
-	int64_t ahead;	  /* of the last record, seconds */
+	int64_t ahead;    /* of the last record, seconds */
 	const char *zone; /* recorded before; NULL: the settings' own */
 	const char *says; /* NULL: no doubt */
 } doubts[] = {
@@ -105,8 +105,8 @@ START_TEST(doubt_until_confirmed)
 	open_station(false, NULL);
 	record_ahead(doubts[_i].ahead);
 	if (doubts[_i].zone != NULL)
-		ck_assert_int_eq(store_fact_set(
-				     k.sn->st, "zone", doubts[_i].zone, NULL),
+		ck_assert_int_eq(
+		    store_fact_set(k.sn->st, "zone", doubts[_i].zone, NULL),
 		    RC_OK);
 	buf_init(&out, 1000);
 	day = local_from_utc(clock_now(&k.sn->clock)).day;
@@ -189,8 +189,7 @@ suite_ops_clock(void)
 
 	tcase_add_checked_fixture(tc, NULL, teardown);
 	tcase_add_loop_test(tc, clock_rows, 0, (int)NELEM(clocks));
-	tcase_add_loop_test(
-	    tc, doubt_until_confirmed, 0, (int)NELEM(doubts));
+	tcase_add_loop_test(tc, doubt_until_confirmed, 0, (int)NELEM(doubts));
 	tcase_add_test(tc, now_is_for_training);
 	tcase_add_loop_test(tc, training_never_mixes, 0, 2);
 	tcase_add_loop_test(tc, who_it_was, 0, 4);

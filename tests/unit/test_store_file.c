@@ -204,8 +204,7 @@ START_TEST(upgrade)
 	kitchen_make(&k, true);
 	ck_assert_int_eq(kitchen_sql(k.db, buf_text(&script)), SQLITE_OK);
 	buf_fini(&script);
-	ck_assert_msg(
-	    store_open(&st, k.db, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(store_open(&st, k.db, &err) == RC_OK, "%s", err.text);
 	ck_assert_int_ge(store_schema(st), 2);
 	ck_assert_int_eq(
 	    store_fact_get(facts, sizeof(facts), st, "kitchen", NULL), RC_OK);
@@ -216,8 +215,7 @@ START_TEST(upgrade)
 	    store_schema(st));
 	store_close(st);
 	ck_assert_msg(file_exists(backup), "no copy before the upgrade");
-	ck_assert_int_eq(
-	    kitchen_sql(backup, "SELECT 1 FROM audit"), SQLITE_OK);
+	ck_assert_int_eq(kitchen_sql(backup, "SELECT 1 FROM audit"), SQLITE_OK);
 	ck_assert_int_ne(
 	    kitchen_sql(backup, "SELECT 1 FROM clock_check"), SQLITE_OK);
 }
