@@ -39,6 +39,12 @@ struct rules {
 enum rc rules_load(struct rules *out, const struct config *cfg,
     const char *name, struct err *err) MUST_CHECK;
 
+/* rules_check_species - every [life CODE] names a species of the table; one
+ * that does not would protect nobody.  RC_OK or RC_INVALID. */
+enum rc rules_check_species(const struct rules *rules,
+    const struct species_table *species, const struct config *cfg,
+    struct err *err) MUST_CHECK;
+
 /* house_days - the house life of a state, the species' own if shorter. */
 int house_days(const struct config *cfg, const struct rules *rules,
     const char *species, enum food_state state);

@@ -42,9 +42,24 @@ note_key(struct seen *seen, const char *name, const char *path, int line,
 	return RC_OK;
 }
 
+/* A ; or # behind a value would cut it short, unseen. */
+static bool
+has_comment(const char *value, const char *end)
+{
+	bool quoted = false;
+
+	for (; value < end; value++) {
+		if (*value == '"')
+			quoted = !quoted;
+		else if (!quoted && (*value == ';' || *value == '#'))
+			return true;
+	}
+	return false;
+}
+
 /*
- * What iniparser would swallow: bytes that are not text, and a key given
- * twice, where it keeps the last.
+ * What iniparser would swallow: bytes that are not text, a comment behind a
+ * value, and a key given twice, where it keeps the last.
  */
 static enum rc
 check_text(const char *path, const struct buf *text, struct err *err)
@@ -77,6 +92,13 @@ check_text(const char *path, const struct buf *text, struct err *err)
 		if (section[0] == '\0') {
 			rc = err_set(err, RC_INVALID, 0,
 			    "%s:%d: a key before any [section]", path, line);
+			break;
+		}
+		if (has_comment(eq, end)) {
+			rc = err_set(err, RC_INVALID, 0,
+			    "%s:%d: a ; or # behind a value: put the comment "
+			    "on a line of its own",
+			    path, line);
 			break;
 		}
 		while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))

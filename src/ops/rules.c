@@ -236,6 +236,21 @@ rules_load(struct rules *out, const struct config *cfg, const char *name,
 	return RC_OK;
 }
 
+enum rc
+rules_check_species(const struct rules *rules,
+    const struct species_table *species, const struct config *cfg,
+    struct err *err)
+{
+	size_t i;
+
+	for (i = 0; i < rules->life_count; i++)
+		if (species_find(species, rules->lives[i].species) == NULL)
+			return err_set(err, RC_INVALID, 0,
+			    "%s: [life %s]: no such species in species.csv",
+			    cfg->house_file, rules->lives[i].species);
+	return RC_OK;
+}
+
 int
 house_days(const struct config *cfg, const struct rules *rules,
     const char *species, enum food_state state)

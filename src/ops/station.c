@@ -108,7 +108,9 @@ load(struct station *sn, const struct station_options *o, struct err *err)
 		return rc;
 	}
 	if ((rc = tables_load(sn, err)) != RC_OK ||
-	    (rc = rules_load(&sn->rules, &sn->cfg, NULL, err)) != RC_OK)
+	    (rc = rules_load(&sn->rules, &sn->cfg, NULL, err)) != RC_OK ||
+	    (rc = rules_check_species(
+		 &sn->rules, &sn->species, &sn->cfg, err)) != RC_OK)
 		return rc;
 	return set_clock(sn, o, err);
 }
