@@ -386,7 +386,8 @@ static const struct {
 	    "[cooked days]: source is missing" },
 	{ "source without value", HEAD "[cooked days]\nsource = A\n",
 	    "[cooked days]: value is missing" },
-	{ "section without value", FIG("raw days", "2") "[cooked days]\nsection = 3\n",
+	{ "section without value", FIG("raw days", "2")
+	    "[cooked days]\nsection = 3\n",
 	    "[cooked days]: value is missing" },
 	{ "verified without value", FIG("raw days", "2")
 	    "[cooked days]\nverified = yes\n",
