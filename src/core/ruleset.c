@@ -232,7 +232,7 @@ static void
 both_words(
     char *dst, size_t size, const struct figure *a, const struct figure *b)
 {
-	char word[40];
+	char word[sizeof(a->words)];
 	const char *p = a->words;
 	size_t len, n = 0;
 
@@ -242,7 +242,7 @@ both_words(
 		len = strcspn(p, " ");
 		if (len > 0 &&
 		    str_fmt(word, sizeof(word), "%.*s", (int)len, p) &&
-		    figure_words_have(b, word) && n + len + 2 < size) {
+		    figure_words_have(b, word) && n + (n > 0) + len < size) {
 			str_fmt(
 			    dst + n, size - n, "%s%s", n > 0 ? " " : "", word);
 			n = strlen(dst);
@@ -250,12 +250,29 @@ both_words(
 	}
 }
 
+/* Is there a word in `a` that `b` lacks? */
+static bool
+has_other_word(const struct figure *a, const struct figure *b)
+{
+	char word[sizeof(a->words)];
+	const char *p = a->words;
+	size_t len;
+
+	for (; *p != '\0'; p += len) {
+		p += strspn(p, " ");
+		len = strcspn(p, " ");
+		if (len > 0 &&
+		    (!str_fmt(word, sizeof(word), "%.*s", (int)len, p) ||
+			!figure_words_have(b, word)))
+			return true;
+	}
+	return false;
+}
+
 /* Is `a` stricter than `b`, both set? */
 static bool
 is_stricter(enum figure_id id, const struct figure *a, const struct figure *b)
 {
-	char both[120];
-
 	switch (table[id].stricter) {
 	case LESS:
 	case NO:
@@ -264,8 +281,7 @@ is_stricter(enum figure_id id, const struct figure *a, const struct figure *b)
 	case YES:
 		return a->value > b->value;
 	case FEWER:
-		both_words(both, sizeof(both), a, b);
-		return strlen(both) < strlen(b->words);
+		return has_other_word(b, a);
 	}
 	return false;
 }
