@@ -42,71 +42,110 @@ note_key(struct seen *seen, const char *name, const char *path, int line,
 	return RC_OK;
 }
 
-/* A ; or # behind a value would cut it short, unseen. */
-static bool
-has_comment(const char *value, const char *end)
+/*
+ * What iniparser would do to a value unseen: a ; or # cuts it short, so does
+ * text behind a closing quote, and a backslash joins the next line to it.
+ * NULL when it does none of that.
+ */
+static const char *
+value_fault(const char *value, const char *end)
 {
-	bool quoted = false;
+	const char *p;
 
-	for (; value < end; value++) {
-		if (*value == '"')
-			quoted = !quoted;
-		else if (!quoted && (*value == ';' || *value == '#'))
-			return true;
+	if (end > value && end[-1] == '\\')
+		return "a line that ends in a backslash";
+	while (value < end && (*value == ' ' || *value == '\t'))
+		value++;
+	if (value < end && *value == '"') {
+		p = memchr(value + 1, '"', (size_t)(end - value - 1));
+		if (p == NULL)
+			return "a quote that is never closed";
+		for (p++; p < end; p++)
+			if (*p != ' ' && *p != '\t' && *p != '\r')
+				return "text behind a closing quote";
+		return NULL;
 	}
-	return false;
+	for (; value < end; value++)
+		if (*value == ';' || *value == '#')
+			return "a ; or # behind a value: put the comment on a "
+			       "line of its own";
+	return NULL;
 }
 
-/*
- * What iniparser would swallow: bytes that are not text, a comment behind a
- * value, and a key given twice, where it keeps the last.
- */
+/* One line, told apart: its section goes on to the lines below. */
+struct ini_line {
+	const char *path;
+	int number;
+	char section[80]; /* "[name]" or empty */
+};
+
+static enum rc
+line_fault(const struct ini_line *l, const char *what, struct err *err)
+{
+	return err_set(
+	    err, RC_INVALID, 0, "%s:%d: %s", l->path, l->number, what);
+}
+
+static enum rc
+check_section(struct ini_line *l, const char *p, struct err *err)
+{
+	char name[72];
+	const char *trimmed;
+
+	if (!str_fmt(
+		name, sizeof(name), "%.*s", (int)strcspn(p + 1, "]\n"), p + 1))
+		return line_fault(l, "a section name that is too long", err);
+	trimmed = str_trim(name);
+	if (trimmed[0] == '\0')
+		return line_fault(l, "a section without a name", err);
+	str_fmt(l->section, sizeof(l->section), "[%s]", trimmed);
+	if (strchr(trimmed, ':') == NULL)
+		return RC_OK;
+	return err_set(err, RC_INVALID, 0,
+	    "%s:%d: %s: no colon in a section's name", l->path, l->number,
+	    l->section); /* iniparser would take it for a key */
+}
+
+static enum rc
+check_key(struct seen *seen, const struct ini_line *l, const char *p,
+    const char *eq, const char *end, struct err *err)
+{
+	const char *fault = value_fault(eq + 1, end);
+	char name[160];
+
+	if (l->section[0] == '\0')
+		return line_fault(l, "a key before any [section]", err);
+	if (fault != NULL)
+		return line_fault(l, fault, err);
+	while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))
+		eq--;
+	str_fmt(name, sizeof(name), "%s %.*s", l->section,
+	    (int)(eq - p > 64 ? 64 : eq - p), p);
+	str_lower(name);
+	return note_key(seen, name, l->path, l->number, err);
+}
+
+/* What iniparser would swallow, and bytes that are not text. */
 static enum rc
 check_text(const char *path, const struct buf *text, struct err *err)
 {
+	struct ini_line l = { .path = path };
 	struct seen seen = { 0 };
-	char section[72] = "", name[160];
 	const char *p = buf_text(text), *end, *eq;
-	int line;
 	enum rc rc = RC_OK;
 
 	if (!utf8_valid(p, text->len))
 		return err_set(
 		    err, RC_INVALID, 0, "%s: not a UTF-8 text file", path);
-	for (line = 1; *p != '\0' && rc == RC_OK;
-	     line++, p = *end == '\0' ? end : end + 1) {
+	for (; *p != '\0' && rc == RC_OK; p = *end == '\0' ? end : end + 1) {
+		l.number++;
 		end = p + strcspn(p, "\n");
 		p += strspn(p, " \t");
 		eq = memchr(p, '=', (size_t)(end - p));
-		if (*p == '[') {
-			str_fmt(section, sizeof(section), "%.*s]",
-			    (int)strcspn(p, "]\n"), p);
-			/* iniparser would take it for a key */
-			if (strchr(section, ':') != NULL)
-				rc = err_set(err, RC_INVALID, 0,
-				    "%s:%d: %s: no colon in a section's name",
-				    path, line, section);
-		}
-		if (*p == '#' || *p == ';' || *p == '[' || eq == NULL)
-			continue;
-		if (section[0] == '\0') {
-			rc = err_set(err, RC_INVALID, 0,
-			    "%s:%d: a key before any [section]", path, line);
-			break;
-		}
-		if (has_comment(eq, end)) {
-			rc = err_set(err, RC_INVALID, 0,
-			    "%s:%d: a ; or # behind a value: put the comment "
-			    "on a line of its own",
-			    path, line);
-			break;
-		}
-		while (eq > p && (eq[-1] == ' ' || eq[-1] == '\t'))
-			eq--;
-		str_fmt(name, sizeof(name), "%s %.*s", section,
-		    (int)(eq - p > 64 ? 64 : eq - p), p);
-		str_lower(name);
-		rc = note_key(&seen, name, path, line, err);
+		if (*p == '[')
+			rc = check_section(&l, p, err);
+		else if (*p != '#' && *p != ';' && eq != NULL && eq > p)
+			rc = check_key(&seen, &l, p, eq, end, err);
 	}
 	free(seen.names);
 	return rc;

@@ -131,6 +131,20 @@ set_head(struct ruleset *rs, const struct ini_doc *doc,
 	return fits ? RC_OK : bad(doc, it, err, "too long");
 }
 
+/* Does a file say anything about the figure beside its value? */
+static bool
+mentioned(const struct figure *f)
+{
+	return f->source[0] != '\0' || f->section[0] != '\0' || f->verified;
+}
+
+static enum rc
+no_value(const struct ini_doc *doc, int id, struct err *err)
+{
+	return err_set(err, RC_INVALID, 0, "%s: [%s]: value is missing",
+	    doc->path, table[id].name);
+}
+
 /* A figure without its source is an opinion. */
 static enum rc
 check_figures(
@@ -142,12 +156,8 @@ check_figures(
 	for (i = 0; i < FIGURE_COUNT; i++) {
 		f = &rs->figures[i];
 		count += f->set;
-		if ((f->source[0] != '\0' || f->section[0] != '\0' ||
-			f->verified) &&
-		    !f->set)
-			return err_set(err, RC_INVALID, 0,
-			    "%s: [%s]: value is missing", doc->path,
-			    table[i].name);
+		if (!f->set && mentioned(f))
+			return no_value(doc, i, err);
 		if (f->set && f->source[0] == '\0')
 			return err_set(err, RC_INVALID, 0,
 			    "%s: [%s]: source is missing", doc->path,
@@ -372,20 +382,27 @@ ruleset_tighten(
 {
 	struct ruleset over;
 	struct figure *a, *b;
+	const struct ini_item *it;
 	char own[130], law[130];
 	size_t k;
 	int i;
 	enum rc rc;
 
 	memset(&over, 0, sizeof(over));
-	for (k = 0; k < house->count; k++)
-		if ((rc = set_item(&over, house, &house->items[k], err)) !=
-		    RC_OK)
+	for (k = 0; k < house->count; k++) {
+		it = &house->items[k];
+		if (str_eq(it->section, "rule set"))
+			return bad(house, it, err,
+			    "a house file only tightens figures");
+		if ((rc = set_item(&over, house, it, err)) != RC_OK)
 			return rc;
+	}
 	name_origin(&over, "house");
 	for (i = 0; i < FIGURE_COUNT; i++) {
 		a = &to->figures[i];
 		b = &over.figures[i];
+		if (!b->set && mentioned(b))
+			return no_value(house, i, err);
 		if (!b->set)
 			continue;
 		if (b->source[0] == '\0')

@@ -34,6 +34,10 @@ load_set(struct ruleset *out, const struct config *cfg, const char *name,
 		return rc;
 	rc = ruleset_parse(out, &doc, err);
 	ini_fini(&doc);
+	if (rc == RC_OK && !str_eq(out->name, name))
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [rule set] name = %s: a set is named as its file is",
+		    path, out->name);
 	return rc;
 }
 

@@ -494,6 +494,7 @@ suite_core_ruleset(void)
 	Suite *s = suite_create("core_ruleset");
 	TCase *tc = tcase_create("ruleset");
 
+	tcase_set_timeout(tc, 30); /* the meeting walks every pair of sets */
 	tcase_add_loop_test(tc, figure_rows, 0, (int)NELEM(figures));
 	tcase_add_test(tc, no_other_figure);
 	tcase_add_test(tc, exempt_words_exist);
