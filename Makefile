@@ -124,8 +124,10 @@ unit: $(RUN_UNIT) $(PROGRAM)
 cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))
 
+# Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
-	$(MAKE) --no-print-directory MODE=asan unit cli replay
+	ASAN_OPTIONS=quarantine_size_mb=8 \
+	    $(MAKE) --no-print-directory MODE=asan unit cli replay
 
 # Every input a fuzzer ever found worth keeping, without a fuzzer.
 replay: $(REPLAY)

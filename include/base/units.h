@@ -52,6 +52,13 @@ enum rc weight_parse(
 enum rc temp_parse(
     int *out, const char *what, const char *s, struct err *err) MUST_CHECK;
 
+/*
+ * freezer_temp_parse - the same, and below 0: 20 for -20 would otherwise pass
+ * as a freeze record.
+ */
+enum rc freezer_temp_parse(
+    int *out, const char *what, const char *s, struct err *err) MUST_CHECK;
+
 /* percent_parse - 1/10 000 from "12.5" or "12.5 %", in [0, 100] percent. */
 enum rc percent_parse(
     int *out, const char *what, const char *s, struct err *err) MUST_CHECK;

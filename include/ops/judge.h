@@ -37,6 +37,8 @@ struct judgement {
 	bool qi_days_known; /* the scheme has a published line */
 	int qi_day_tenths;
 
+	bool berried, soft, notched; /* as seen */
+
 	bool sized;
 	enum size_measure measure;
 	int size;

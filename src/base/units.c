@@ -163,6 +163,22 @@ temp_parse(int *out, const char *what, const char *s, struct err *err)
 }
 
 enum rc
+freezer_temp_parse(int *out, const char *what, const char *s, struct err *err)
+{
+	enum rc rc;
+	int v;
+
+	if ((rc = temp_parse(&v, what, s, err)) != RC_OK)
+		return rc;
+	if (v >= 0)
+		return err_set(err, RC_INVALID, 0,
+		    "%s \"%.40s\" freezes nothing: is a minus sign missing?",
+		    what, s);
+	*out = v;
+	return RC_OK;
+}
+
+enum rc
 percent_parse(int *out, const char *what, const char *s, struct err *err)
 {
 	const char *p = skip_blanks(s);

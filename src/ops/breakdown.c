@@ -284,7 +284,8 @@ read_history(struct history *h, const struct breakdown_in *in, struct err *err)
 	if (h->thawed_utc > h->made_utc)
 		return err_set(err, RC_INVALID, 0,
 		    "--thawed %.40s is in the future", in->thawed);
-	return temp_parse(&h->freeze_dc, "--freeze-c", in->freeze_c, err);
+	return freezer_temp_parse(
+	    &h->freeze_dc, "--freeze-c", in->freeze_c, err);
 }
 
 enum rc

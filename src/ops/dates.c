@@ -58,12 +58,26 @@ static const char *const house_names[STATE_COUNT] = {
 /* The house's own life of a state, counted from `from` as day 1. */
 static void
 add_house(struct useby_in *in, const struct config *cfg,
-    const struct rules *rules, day_no from)
+    const struct rules *rules, enum food_state state, day_no from)
 {
 	const char *code = in->species == NULL ? "" : in->species->code;
 
-	add_extra(in, house_names[in->state], "the kitchen's settings",
-	    from + house_days(cfg, rules, code, in->state) - 1);
+	add_extra(in, house_names[state], "the kitchen's settings",
+	    from + house_days(cfg, rules, code, state) - 1);
+}
+
+/* Of the state from preparation, and of thawed food from thawing. */
+static void
+add_houses(
+    struct useby_in *in, const struct config *cfg, const struct rules *rules)
+{
+	if (in->thawed.set)
+		add_house(in, cfg, rules, STATE_THAWED, in->thawed.day);
+	if (in->thawed.set && in->state == STATE_THAWED)
+		return;
+	if (in->prepared.set || in->thawed.set)
+		add_house(in, cfg, rules, in->state,
+		    in->prepared.set ? in->prepared.day : in->thawed.day);
 }
 
 static enum icelife_form
@@ -174,17 +188,11 @@ date_portion(struct useby *out, const struct station *sn, const struct batch *b,
 		in.thawed = when_utc(h->thawed_utc);
 		in.freeze_set = true;
 		in.freeze_dc = h->freeze_dc;
-		add_extra(&in, house_names[STATE_THAWED],
-		    "the kitchen's settings",
-		    in.thawed.day +
-			house_days(
-			    &sn->cfg, &sn->rules, b->species, STATE_THAWED) -
-			1);
 	}
 	/* A batch keeps the date it was given, whatever the rules say now. */
 	add_extra(&in, "the batch's date", "goods in",
 	    local_from_utc(b->use_by_utc).day);
-	add_house(&in, &sn->cfg, &sn->rules, in.prepared.day);
+	add_houses(&in, &sn->cfg, &sn->rules);
 	return useby_decide(out, &in, &sn->rules.set, err);
 }
 
@@ -327,10 +335,12 @@ ask_facts(struct useby_in *in, const struct station *sn,
 	    (rc = species_get(&in->species, &sn->species, ask->species, err)) !=
 		RC_OK)
 		return rc;
+	in->freeze_set = ask->freeze_c != NULL;
 	if ((rc = ask_temp(&in->storage_set, &in->storage_dc, "--storage-c",
 		 ask->storage_c, err)) != RC_OK ||
-	    (rc = ask_temp(&in->freeze_set, &in->freeze_dc, "--freeze-c",
-		 ask->freeze_c, err)) != RC_OK)
+	    (in->freeze_set &&
+		(rc = freezer_temp_parse(&in->freeze_dc, "--freeze-c",
+		     ask->freeze_c, err)) != RC_OK))
 		return rc;
 	return ask_dates(in, ask, err);
 }
@@ -372,11 +382,8 @@ useby_explain(struct buf *out, const struct station *sn,
 		add_ice_life(&in, sn,
 		    in.state == STATE_LIVE ? ICELIFE_LIVE : ICELIFE_WHOLE,
 		    &ice);
-	if (!ask->no_house && (in.prepared.set || in.thawed.set))
-		add_house(&in, &sn->cfg, &rules,
-		    in.thawed.set && in.state == STATE_THAWED ? in.thawed.day
-			: in.prepared.set                     ? in.prepared.day
-							      : in.thawed.day);
+	if (!ask->no_house)
+		add_houses(&in, &sn->cfg, &rules);
 	if ((rc = useby_decide(&u, &in, &rules.set, err)) != RC_OK)
 		return rc;
 	if (format == FORMAT_JSON)

@@ -3,6 +3,7 @@
 
 #include <inttypes.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/jsonw.h"
 #include "base/str.h"
@@ -156,7 +157,7 @@ place(struct judgement *j, struct batch *b, const struct station *sn,
 	const struct area *a;
 	struct gear_found g;
 	bool code = (b->area[0] >= '0' && b->area[0] <= '9') ||
-	    strncmp(b->area, "FAO ", 4) == 0;
+	    strncasecmp(b->area, "FAO ", 4) == 0;
 	enum rc rc;
 
 	rc = area_find(&a, &sn->areas, b->area, code ? err : NULL);
@@ -229,6 +230,9 @@ judge(struct judgement *out, struct batch *b, const struct station *sn,
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
+	out->berried = in->berried;
+	out->soft = in->soft;
+	out->notched = in->notched;
 	if ((rc = place(out, b, sn, err)) != RC_OK ||
 	    (rc = read_marks(out, in, err)) != RC_OK ||
 	    (rc = grade(out, b, sn, err)) != RC_OK ||
@@ -364,6 +368,9 @@ judge_json(struct buf *out, const struct judgement *j)
 	for (i = 0; i < j->season_count; i++)
 		jsonw_str(w, NULL, j->seasons[i]->where);
 	jsonw_end(w);
+	jsonw_bool(w, "berried", j->berried);
+	jsonw_bool(w, "soft_shelled", j->soft);
+	jsonw_bool(w, "v_notched", j->notched);
 	jsonw_dump(out, w, false);
 	jsonw_free(w);
 }

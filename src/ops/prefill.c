@@ -40,6 +40,18 @@ fill_day(const char **field, char room[16], day_no day)
 		*field = day_print(room, 16, day);
 }
 
+/*
+ * Supplier's dates are whole days here.  A use-by with a time before the day's
+ * end (AI 7003) is the day before: the shorter date.
+ */
+static day_no
+whole_day(const struct gs1_prefill *g)
+{
+	bool cut = g->use_by_min >= 0 && g->use_by_min < 23 * 60 + 59;
+
+	return g->use_by != DAY_NONE && cut ? g->use_by - 1 : g->use_by;
+}
+
 static void
 fill_form(struct receive_in *in, struct prefill *room)
 {
@@ -56,7 +68,7 @@ fill_form(struct receive_in *in, struct prefill *room)
 	if (g->count > 0)
 		str_fmt(room->count, sizeof(room->count), "%" PRId64, g->count);
 	fill(&in->count, room->count);
-	fill_day(&in->supplier_date, room->use_by, g->use_by);
+	fill_day(&in->supplier_date, room->use_by, whole_day(g));
 	/* Several days of harvest: the first is the oldest fish. */
 	fill_day(&in->caught, room->caught, g->harvest_first);
 }

@@ -112,6 +112,16 @@ parse_dates(
 		return err_set(err, RC_REFUSED, 0,
 		    "--caught %s is in the future: read the label again",
 		    in->caught);
+	if (b->dispatched_day != DAY_NONE && b->dispatched_day > today)
+		return err_set(err, RC_REFUSED, 0,
+		    "--dispatched %s is in the future: read the label again",
+		    in->dispatched);
+	if (b->dispatched_day != DAY_NONE && b->caught_day != DAY_NONE &&
+	    b->dispatched_day < b->caught_day)
+		return err_set(err, RC_REFUSED, 0,
+		    "--dispatched %s is before --caught %s: read the label "
+		    "again",
+		    in->dispatched, in->caught);
 	if (b->supplier_use_by != DAY_NONE && b->caught_day != DAY_NONE &&
 	    b->supplier_use_by < b->caught_day)
 		return err_set(err, RC_REFUSED, 0,
@@ -204,6 +214,35 @@ judge_limits(const struct batch *b, const struct config *cfg, day_no today,
 	return RC_OK;
 }
 
+/* docs/rules.md R-G11: what the scanned label says against a plain acceptance.
+ */
+static enum rc
+judge_label(const struct batch *b, const struct gs1_prefill *label,
+    day_no today, struct err *err)
+{
+	const char *ask =
+	    "accept it with --note TEXT or refuse it with "
+	    "--refuse REASON";
+	char day[16];
+
+	if (b->decision != DECISION_ACCEPTED)
+		return RC_OK;
+	if (label->species[0] != '\0' && !str_eq(label->species, b->species))
+		return err_set(err, RC_REFUSED, 0,
+		    "--species says %s and the label says %s: %s", b->species,
+		    label->species, ask);
+	if (label->first_freeze != DAY_NONE)
+		return err_set(err, RC_REFUSED, 0,
+		    "the label says first frozen %s, and this is dated as "
+		    "fresh: %s",
+		    day_print(day, sizeof(day), label->first_freeze), ask);
+	if (label->best_before != DAY_NONE && label->best_before < today)
+		return err_set(err, RC_REFUSED, 0,
+		    "the label's best-before %s has passed: %s",
+		    day_print(day, sizeof(day), label->best_before), ask);
+	return RC_OK;
+}
+
 static enum rc
 record(struct station *sn, struct batch *b, const struct judgement *j,
     day_no today, struct err *err)
@@ -277,6 +316,8 @@ receive(struct batch *out, struct judgement *judged, struct station *sn,
 		RC_OK ||
 	    (rc = judge(judged, &b, sn, &in.seen, today, err)) != RC_OK ||
 	    (rc = judge_limits(&b, &sn->cfg, today, err)) != RC_OK ||
+	    (in.scan_count > 0 &&
+		(rc = judge_label(&b, &filled.got, today, err)) != RC_OK) ||
 	    (rc = judge_decision(judged, b.decision, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;

@@ -75,7 +75,7 @@ watch_check(struct station *sn, int64_t now_utc, struct err *err)
 	in_words(words, sizeof(words), sn, now_utc);
 	return err_set(err, RC_REFUSED, 0,
 	    "the clock reads %s, %s: if that is right, pinbone clock confirm "
-	    "%s; else set it first",
+	    "%s --by INITIALS; else set the clock or its zone first",
 	    words, doubt,
 	    day_print(day, sizeof(day), local_from_utc(now_utc).day));
 }

@@ -316,13 +316,14 @@ crudo()
 want=3
 says='cod-crudo: served raw needs -20\.0 C or colder for 168 h on record'
 crudo
-# An hour short, a degree warm, a sign forgotten.
+# An hour short, a degree warm.
 crudo --frozen 2026-11-19T08:00 --thawed 2026-11-26T07:00 --freeze-c -20
 crudo --frozen 2026-11-19T08:00 --thawed 2026-11-26T08:00 --freeze-c -19
-crudo --frozen 2026-11-19T08:00 --thawed 2026-11-26T08:00 --freeze-c 20
 # A statement on feed frees no wild fish.
 crudo --feed-statement FS-9
 want=2
+says='"20" freezes nothing'
+crudo --frozen 2026-11-19T08:00 --thawed 2026-11-26T08:00 --freeze-c 20
 says='a freeze record needs --frozen, --thawed and --freeze-c'
 crudo --frozen 2026-11-19T08:00
 crudo --thawed 2026-11-26T08:00
