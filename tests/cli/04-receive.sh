@@ -165,7 +165,10 @@ expect_out_is <<END
         "words": "date of dispatch"
       }
     ],
-    "season": []
+    "season": [],
+    "berried": false,
+    "soft_shelled": false,
+    "v_notched": false
   },
   "cautions": []
 }
