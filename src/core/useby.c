@@ -190,8 +190,8 @@ check_storage(struct work *w, struct err *err)
 }
 
 /* R-D12: hours above the limit for species that form histamine. */
-static void
-histamine(struct work *w)
+static enum rc
+histamine(struct work *w, struct err *err)
 {
 	const struct useby_in *in = w->in;
 	const struct figure *above = figure(w, FIG_HISTAMINE_C);
@@ -200,20 +200,25 @@ histamine(struct work *w)
 	char source[220];
 
 	if (in->species == NULL || !in->species->histamine)
-		return;
+		return RC_OK;
 	caution(w,
 	    "this species can form histamine when it gets warm; neither "
 	    "freezing nor cooking removes it");
 	if (!above->set || !hours->set || !in->storage_set ||
 	    in->storage_dc <= above->value)
-		return;
+		return RC_OK;
 	from = in->thawed.set  ? &in->thawed
 	    : in->prepared.set ? &in->prepared
 			       : &in->received;
-	if (from->set)
-		limit_at(w, "time above the limit, histamine",
-		    figure_source(source, sizeof(source), hours),
-		    hours->verified, from->utc + (int64_t)hours->value * HOUR);
+	if (!from->set)
+		return err_set(err, RC_INVALID, 0,
+		    "%s this warm has hours, not days (histamine): say since "
+		    "when, received, prepared or thawed",
+		    in->species->code);
+	limit_at(w, "time above the limit, histamine",
+	    figure_source(source, sizeof(source), hours), hours->verified,
+	    from->utc + (int64_t)hours->value * HOUR);
+	return RC_OK;
 }
 
 static const char *
@@ -465,7 +470,8 @@ useby_decide(struct useby *out, const struct useby_in *in,
 		caution(&w,
 		    "this species was measured to spoil faster than the rate "
 		    "says at this temperature: use it sooner");
-	histamine(&w);
+	if ((rc = histamine(&w, err)) != RC_OK)
+		return rc;
 	duties(&w);
 	return check_result(&w, err);
 }

@@ -25,8 +25,10 @@ read_marks(struct judgement *j, const struct judge_in *in, struct err *err)
 			    "eye=a",
 			    in->marks[i]);
 		rc = freshness_grade_parse(&j->grades[i], eq + 1, err);
-		if (rc != RC_OK)
+		if (rc != RC_OK) {
+			err_prefix(err, "--mark: ");
 			return rc;
+		}
 	}
 	j->mark_count = in->mark_count;
 	return RC_OK;
@@ -55,6 +57,7 @@ grade(struct judgement *j, const struct batch *b, const struct station *sn,
 	if (freshness_judge(&j->verdict, &sn->freshness, &fish, marks,
 		j->mark_count, err) == RC_OK)
 		return RC_OK;
+	err_prefix(err, "--mark: ");
 	return RC_INVALID;
 }
 
@@ -95,6 +98,8 @@ quality(struct judgement *j, const struct batch *b, const struct station *sn,
 	if (rc == RC_OK)
 		j->qi_days_known = qi_days(&j->qi_day_tenths, j->scheme,
 				       j->qi_points, NULL) == RC_OK;
+	else
+		err_prefix(err, "--points: ");
 	return rc;
 }
 
@@ -165,6 +170,7 @@ place(struct judgement *j, struct batch *b, const struct station *sn,
 		str_copy(b->area, sizeof(b->area), a->code);
 		str_copy(j->area_name, sizeof(j->area_name), a->name);
 	} else if (code) {
+		err_prefix(err, "--area: ");
 		return RC_INVALID;
 	}
 	if (b->gear[0] != '\0' &&
@@ -320,6 +326,23 @@ judge_text(struct buf *out, const struct judgement *j)
 			    j->papers[i].field);
 }
 
+static void
+season_json(struct jsonw *w, const struct season_row *r)
+{
+	char from[8], to[8];
+
+	str_fmt(from, sizeof(from), "%02d-%02d", r->from / 100, r->from % 100);
+	str_fmt(to, sizeof(to), "%02d-%02d", r->to / 100, r->to % 100);
+	jsonw_object(w, NULL);
+	jsonw_str(w, "kind", season_kind_word(r->kind));
+	jsonw_str(w, "from", from);
+	jsonw_str(w, "to", to);
+	jsonw_str(w, "where", r->where);
+	jsonw_str(w, "source", r->source);
+	jsonw_bool(w, "verified", r->verified);
+	jsonw_end(w);
+}
+
 void
 judge_json(struct buf *out, const struct judgement *j)
 {
@@ -366,7 +389,7 @@ judge_json(struct buf *out, const struct judgement *j)
 	jsonw_end(w);
 	jsonw_array(w, "season");
 	for (i = 0; i < j->season_count; i++)
-		jsonw_str(w, NULL, j->seasons[i]->where);
+		season_json(w, j->seasons[i]);
 	jsonw_end(w);
 	jsonw_bool(w, "berried", j->berried);
 	jsonw_bool(w, "soft_shelled", j->soft);
