@@ -80,6 +80,7 @@ take_in --supplier quay --document WQ-5521 --species POK \
     --caught 2026-12-01 --supplier-date 2026-12-05 \
     --note "3.6 C on arrival, more ice on at once"
 coley=$batch
+echo "      coley at 3.6 C: accepted only with the note, more ice on at once"
 take_in --supplier quay --document WQ-5521 --species PLE \
     --presentation gutted --count 30 --weight 13.2kg --lot P1180 \
     --temperature 0.9 --area 27.7.e --method caught --gear Trawls \
@@ -119,7 +120,7 @@ p --by "$by" receive --supplier quay --document WQ-5521 \
     --refuse "8.4 C, no ice left in the box"
 
 at=07:30
-say "Why would hake cut this morning be dated as it is?"
+say "Hake cut now and kept at 2 C, not in ice: its date, and why."
 p useby --state raw --species HKE --caught 2026-12-02 \
     --supplier-date 2026-12-07 --prepared "${day}T08:20" --storage-c 2 |
     sed 's/^/    /'
