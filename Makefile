@@ -60,8 +60,7 @@ BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
 
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
-FUZZ_CORE := $(filter src/core/%.c src/base/%.c,$(SRC))
-FUZZ_LIBS = $(shell $(PKG_CONFIG) --libs jansson libsodium)
+FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c,$(SRC))
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
@@ -143,7 +142,7 @@ fuzz: deps-run deps-fuzz
 	        -O1 -fsanitize=fuzzer,address,undefined \
 	        -fno-sanitize-recover=all -o build/fuzz/$$t \
 	        tests/fuzz/fuzz_$$t.c tests/fuzz/broken.c $(FUZZ_CORE) \
-	        $(FUZZ_LIBS) || exit 1; \
+	        $(LIBS) || exit 1; \
 	    build/fuzz/$$t -max_total_time=$(FUZZ_SECS) -max_len=8192 $$dict \
 	        -artifact_prefix=build/fuzz/$$t- build/fuzz/new/$$t \
 	        tests/fuzz/corpus/$$t || exit 1; done
