@@ -43,7 +43,7 @@ struct receive_in {
  * RC_NOTFOUND  supplier or species not known
  * RC_REFUSED   a kitchen rule forbids this decision: too warm to accept,
  *              warm enough to need a note, past the supplier's use-by, caught
- *              in the future
+ *              or sent in the future, or against what the scanned label says
  */
 enum rc receive(struct batch *out, struct judgement *judged, struct station *sn,
     const struct receive_in *in, struct err *err) MUST_CHECK;
