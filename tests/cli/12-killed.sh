@@ -96,6 +96,8 @@ expect_status 0
 pass
 sent=$(grep -c '"state": "sent"' out) || :
 unsure=$(grep -c '"state": "unsure"' out) || :
+# On a slow machine every run may have been cut off before its first label.
+[ -e labels.zpl ] || : >labels.zpl
 paper=$(grep -ac '\^XZ' labels.zpl) || :
 [ "$paper" -ge "$sent" ] && [ "$paper" -le $((sent + unsure)) ] ||
     fail "$paper labels printed, $sent sent and $unsure unsure on record"
