@@ -18,6 +18,9 @@
 /* Nobody serves more in one sitting: covers, or portions of one dish. */
 #define SALES_MAX 5000
 
+/* Dishes of one service. */
+#define SALES_DISHES_MAX 64
+
 /* A service the file speaks of. */
 struct sales_service {
 	day_no day;
@@ -25,6 +28,7 @@ struct sales_service {
 	int line;                 /* where it stands first */
 	int64_t seated, walk_ins; /* both -1: the file does not say */
 	int first, last;          /* its rows, joined by `next` */
+	int count;
 };
 
 struct sales_row {
@@ -52,7 +56,8 @@ enum rc ran_out_parse(
  * seated (booked guests who came) with walk_ins, which speak of the whole
  * service: on one of its lines or more, and always the same.
  * RC_OK; RC_INVALID also for a dish that is not in `dishes` and for a dish
- * twice in a service.  The caller frees with sales_fini().
+ * twice in a service, or more than SALES_DISHES_MAX of them.  The caller frees
+ * with sales_fini().
  */
 enum rc sales_parse(struct sales_file *out, const char *name, const char *data,
     size_t len, const struct service_names *services,

@@ -133,6 +133,11 @@ which_dish(int64_t *out, const struct reader *r, const struct sales_service *s,
 				"twice: add it up in one line",
 				d->code),
 			    err);
+	if (s->count == SALES_DISHES_MAX)
+		return csv_fail(r->csv, "dish",
+		    err_set(err, RC_INVALID, 0,
+			"more than %d dishes in one service", SALES_DISHES_MAX),
+		    err);
 	*out = d->id;
 	return RC_OK;
 }
@@ -164,6 +169,7 @@ read_row(struct reader *r, struct err *err)
 	else
 		f->rows[s->last].next = (int)f->row_count;
 	s->last = (int)f->row_count++;
+	s->count++;
 	return RC_OK;
 }
 
