@@ -22,6 +22,7 @@
 	X(core_label_code)                                                     \
 	X(core_landing)                                                        \
 	X(core_papers)                                                         \
+	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
 	X(core_prepplan_stock)                                                 \
 	X(core_quality_index)                                                  \
@@ -37,13 +38,16 @@
 	X(drivers_transport)                                                   \
 	X(drivers_zpl)                                                         \
 	X(exchange_in)                                                         \
+	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
 	X(labels_barcode)                                                      \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
+	X(ops_demand)                                                          \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(store_file)                                                          \
-	X(store_records)
+	X(store_records)                                                       \
+	X(store_sales)
