@@ -139,6 +139,10 @@ printf 'date,service,dish\n' >s3.csv
 refuses 2 's3\.csv:1:1: column "sold" is missing' import sales s3.csv
 refuses 4 'none\.csv: No such file' import sales none.csv
 
+# The good first row of all those files was never kept.
+refuses 3 '2026-11-22/dinner is not closed yet' close 2026-11-22/dinner \
+    --correct --seated 0 --by AK
+
 # --- close -----------------------------------------------------------------
 
 dinner=2026-11-27/dinner
@@ -228,6 +232,11 @@ mark
 does close $dinner --correct --sold mussel-toast:4 --by BR
 expect_out 'AS BEFORE'
 expect_unchanged
+# The longest remark still fits a terminal.
+does close $dinner --correct --seated 45 --by BR
+expect_out 'as before, out at 40'
+[ "$(awk 'length($0) > 80' out)" = '' ] || fail 'a line over 80 columns'
+does close $dinner --correct --seated 46 --by BR
 does --csv close $dinner --correct --sold mussel-toast:5:out --by BR
 expect_out 'dinner,50,46,6,mussel-toast,5,out,told,'
 expect_out 'dinner,50,46,6,cod-side,3,,before,'
