@@ -39,7 +39,9 @@ struct menu_row {
  * menu_parse - columns dish, name, state, species, cut, skin (on, off),
  * bought, low, target, high (weights), mix ("lunch:12 dinner:9.5", percent of
  * covers); optional allergens, yield (percent from bought to cut, the
- * kitchen's own figure).  A dish may have several rows of different species.
+ * kitchen's own figure), price (of the dish, "24.50"), finish (percent left of
+ * a piece after skinning, boning and squaring for this cut).  A dish may have
+ * several rows of different species.
  * *out is owned (free).
  */
 enum rc menu_parse(struct menu_row **out, size_t *count, const char *name,

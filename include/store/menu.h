@@ -22,6 +22,7 @@ struct dish {
 	char name[64];
 	enum food_state state;
 	char allergens[80]; /* beyond the species' own; may be empty */
+	int64_t price;      /* what a guest pays, smallest coin; -1 unknown */
 };
 
 /* dish_put - add a dish or change the one of the same code, and put it on the

@@ -141,6 +141,27 @@ house_yield(int *bp, const struct csv *c, struct err *err)
 	return rc == RC_OK ? RC_OK : csv_fail(c, "yield", rc, err);
 }
 
+/* What a guest pays, "24.50", and what finishing leaves, "96". */
+static enum rc
+price_and_finish(struct plan_cut *cut, const struct csv *c, struct err *err)
+{
+	const char *price = csv_get(c, "price"), *left = csv_get(c, "finish");
+	enum rc rc;
+
+	cut->price = -1;
+	cut->finish_bp = BP_ONE;
+	if (price[0] != '\0' &&
+	    (rc = price_parse(&cut->price, "price", price, err)) != RC_OK)
+		return csv_fail(c, "price", rc, err);
+	if (left[0] == '\0')
+		return RC_OK;
+	rc = percent_parse(&cut->finish_bp, "finish", left, err);
+	if (rc == RC_OK && cut->finish_bp == 0)
+		rc = err_set(
+		    err, RC_INVALID, 0, "finishing that leaves 0 leaves no fish");
+	return rc == RC_OK ? RC_OK : csv_fail(c, "finish", rc, err);
+}
+
 static enum rc
 menu_row(struct menu_row *row, const struct csv *c,
     const struct service_names *services, const struct species_table *species,
@@ -157,7 +178,8 @@ menu_row(struct menu_row *row, const struct csv *c,
 	    (rc = what_it_is(cut, c, species, err)) != RC_OK ||
 	    (rc = skin(&cut->skin_on, c, err)) != RC_OK ||
 	    (rc = weights(cut, c, err)) != RC_OK ||
-	    (rc = house_yield(&cut->house_yield_bp, c, err)) != RC_OK)
+	    (rc = house_yield(&cut->house_yield_bp, c, err)) != RC_OK ||
+	    (rc = price_and_finish(cut, c, err)) != RC_OK)
 		return rc;
 	return mix(row, c, services, err);
 }
@@ -182,12 +204,12 @@ agrees(
 			    err);
 		if (!str_eq(a->dish_name, b->dish_name) ||
 		    !str_eq(a->allergens, b->allergens) ||
-		    a->state != b->state ||
+		    a->state != b->state || a->price != b->price ||
 		    memcmp(rows[i].share_bp, rows[n].share_bp,
 			sizeof(rows[n].share_bp)) != 0)
 			return csv_fail(c, "dish",
 			    err_set(err, RC_INVALID, 0,
-				"dish %s: name, state, allergens and mix "
+				"dish %s: name, state, allergens, price and mix "
 				"differ from its row above",
 				b->dish),
 			    err);
@@ -214,7 +236,8 @@ menu_parse(struct menu_row **out, size_t *count, const char *name,
 		"mix",
 		NULL,
 	};
-	static const char *const optional[] = { "allergens", "yield", NULL };
+	static const char *const optional[] = { "allergens", "yield", "price",
+		"finish", NULL };
 	struct menu_row *rows = NULL;
 	struct csv *c = NULL;
 	size_t n = 0, cap = 0;

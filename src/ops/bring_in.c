@@ -120,7 +120,7 @@ put_row(int64_t *dish_id, enum change *out, struct station *sn,
     const struct menu_row *row, struct err *err)
 {
 	struct service_names names = names_of(sn);
-	struct dish d = { .state = row->cut.state };
+	struct dish d = { .state = row->cut.state, .price = row->cut.price };
 	enum change c;
 	enum rc rc;
 	int i;

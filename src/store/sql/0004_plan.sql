@@ -19,9 +19,6 @@ ALTER TABLE dish ADD COLUMN price INTEGER CHECK (price >= 0);
 -- Left of a piece after skinning, pin-boning and squaring for this cut.
 ALTER TABLE cut ADD COLUMN finish_bp INTEGER NOT NULL DEFAULT 10000
     CHECK (finish_bp BETWEEN 1 AND 10000);
--- 1: only from the thick part of a fillet.
-ALTER TABLE cut ADD COLUMN thick INTEGER NOT NULL DEFAULT 0
-    CHECK (thick IN (0, 1));
 
 -- What suppliers sell: one species and presentation, one grade of size.
 CREATE TABLE offer (
