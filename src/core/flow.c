@@ -53,13 +53,15 @@ check_arcs(const struct flow_net *net, struct err *err)
 
 /*
  * A path leaves the source once and enters the sink once, so their dear arcs
- * count once each.  Potentials stay within three paths and a reduced distance
+ * count once each.  Potentials stay within three such paths and every sum below
  * within eight, hence the sixteenth.
  */
+#define PATH_COST_MAX (INT64_MAX / 16)
+
 static enum rc
 check_costs(const struct flow_net *net, struct err *err)
 {
-	const int64_t limit = INT64_MAX / 16;
+	const int64_t limit = PATH_COST_MAX;
 	const struct flow_arc *a;
 	int64_t dear[3] = { 0, 0, 0 }; /* at source, at sink, elsewhere */
 	int64_t cost;
@@ -157,24 +159,27 @@ work_fini(struct work *w)
 /*
  * Potentials under which no arc with room has a negative reduced cost, as if
  * every node could be reached for nothing (Bellman and Ford).  False: a cycle
- * of negative cost.
+ * of negative cost, seen either by the number of rounds or by a potential that
+ * no path reaches, which passes source and sink at most once each.
  */
 static bool
 first_potentials(struct work *w)
 {
 	const struct flow_arc *a;
 	size_t round, i;
+	int64_t cost;
 	bool changed = true;
 
 	for (round = 0; changed && round <= w->net->node_count; round++) {
 		changed = false;
 		for (i = 0; i < w->net->arc_count; i++) {
 			a = &w->net->arcs[i];
-			if (a->capacity == 0 ||
-			    w->potential[a->tail] + a->cost >=
-				w->potential[a->head])
+			cost = w->potential[a->tail] + a->cost;
+			if (a->capacity == 0 || cost >= w->potential[a->head])
 				continue;
-			w->potential[a->head] = w->potential[a->tail] + a->cost;
+			if (cost < -2 * PATH_COST_MAX)
+				return false;
+			w->potential[a->head] = cost;
 			changed = true;
 		}
 	}
