@@ -34,6 +34,14 @@ struct allot_want {
 	int64_t value;   /* of one portion, 0..ALLOT_VALUE_MAX */
 };
 
+struct allot_problem {
+	const struct allot_tray *trays;
+	size_t tray_count; /* up to ALLOT_TRAYS_MAX */
+	const struct allot_want *wants;
+	size_t want_count; /* up to ALLOT_WANTS_MAX */
+	const bool *fits;  /* [tray * want_count + want] */
+};
+
 struct allot_share {
 	size_t tray, want;
 	int64_t units; /* above 0 */
@@ -47,8 +55,7 @@ struct allot {
 };
 
 /*
- * allot_solve - which tray serves which want; fits[tray * want_count + want].
- * Best in this order (R-S6):
+ * allot_solve - which tray serves which want.  Best in this order (R-S6):
  *   1 most portions served      2 greatest value
  *   3 oldest: the earliest use-by used up as far as 1 and 2 allow
  *   4 wants of equal value: the earlier service, then the lower index
@@ -60,9 +67,8 @@ struct allot {
  * RC_OK, the caller frees with allot_fini(); or RC_INVALID naming what is out
  * of range, or too many trays or wants.
  */
-enum rc allot_solve(struct allot *out, const struct allot_tray *trays,
-    size_t tray_count, const struct allot_want *wants, size_t want_count,
-    const bool *fits, struct err *err) MUST_CHECK;
+enum rc allot_solve(struct allot *out, const struct allot_problem *p,
+    struct err *err) MUST_CHECK;
 
 void allot_fini(struct allot *a);
 

@@ -124,15 +124,23 @@ extern const struct stock_rho stock_rho_strict;
  */
 int64_t stock_penalty(int64_t price, const struct stock_rho *rho);
 
+/* A fish that may be opened. */
+struct stock_fish {
+	int64_t price_per_kg; /* smallest coins, 0: not known */
+	grams weight_g;       /* 1..WEIGHT_MAX_G */
+	day_no use_by;
+};
+
 /*
- * stock_open_cost - price_per_kg (0: not known) x weight x rho / 100, rounded
- * up.  Days left run from the service's day to the use-by day (R-S7).
+ * stock_open_cost - price x weight x rho / 100, rounded up, and one coin for
+ * each day left up to 30: of equal fish the earlier is cheaper by itself, also
+ * beyond the table's days.  Days left run from the service's day to the use-by
+ * day (R-S7).
  * RC_OK, RC_INVALID (price, weight, day or table out of range), or RC_REFUSED
  * when the use-by day is before the service: no price makes that servable.
  */
-enum rc stock_open_cost(int64_t *out, int64_t price_per_kg, grams weight_g,
-    day_no service, day_no use_by, const struct stock_rho *rho,
-    struct err *err) MUST_CHECK;
+enum rc stock_open_cost(int64_t *out, const struct stock_fish *fish,
+    day_no service, const struct stock_rho *rho, struct err *err) MUST_CHECK;
 
 /*
  * stock_keep_credit - for a piece cut but left whole: 60 % [memory] of its
@@ -154,6 +162,16 @@ struct stock_left {
 	int64_t opened, closed; /* fish */
 };
 
+/* What a plan did with them; tables are [batch * dish_count + dish]. */
+struct stock_outcome {
+	const struct stock_left *batches;
+	size_t batch_count; /* up to STOCK_BATCHES_MAX */
+	size_t dish_count;
+	const enum stock_reason
+	    *why;         /* STOCK_USABLE, or why it may not serve */
+	const bool *made; /* the plan made this dish from it */
+};
+
 struct stock_inversion {
 	size_t earlier, later;
 	enum stock_reason reason; /* COST: a strict table may change it */
@@ -162,15 +180,13 @@ struct stock_inversion {
 /*
  * stock_inversions - every pair of one species whose later use-by was opened
  * while some of the earlier stayed closed, by earlier, then later (R-S9).
- * why[b * dish_count + d] is STOCK_USABLE or why batch b may not serve dish d;
- * made[..] whether the plan made d from b.  The reason is the gravest one
- * against the earlier batch among the dishes made from the later; none: COST.
+ * The reason is the gravest one against the earlier batch among the dishes
+ * made from the later; none: COST.  A batch opened for trim alone counts as
+ * made into any dish the earlier one may serve.
  * RC_OK, *out owned by the caller (free()); RC_INVALID for negative counts or
- * more than STOCK_BATCHES_MAX batches.
+ * too many batches.
  */
 enum rc stock_inversions(struct stock_inversion **out, size_t *count,
-    const struct stock_left *batches, size_t batch_count,
-    const enum stock_reason *why, const bool *made, size_t dish_count,
-    struct err *err) MUST_CHECK;
+    const struct stock_outcome *o, struct err *err) MUST_CHECK;
 
 #endif /* CORE_STOCK_H */
