@@ -30,6 +30,7 @@
 #define YIELD_FISH_SD_BP 300     /* sf: one fish */
 #define YIELD_DRIFT_SD_BP 40     /* sqrt q: from one breakdown to the next */
 #define YIELD_START_SD_BP 300    /* of a published figure, at least */
+#define YIELD_START_MAX_BP 1500  /* of a published figure, at most */
 #define YIELD_DOUBT_SD_BP 500    /* of one that nobody has verified, at least */
 #define YIELD_SUPPLIER_SD_BP 200 /* between suppliers of a species */
 
@@ -77,8 +78,9 @@ struct yield_obs {
 
 /*
  * yield_start - before any breakdown.  The published figure (NULL: none, the
- * state is all zero), with half of its wider side of range as its standard
- * deviation, at least YIELD_START_SD_BP, or YIELD_DOUBT_SD_BP when unverified.
+ * state is all zero), with half the wider side of its range as its standard
+ * deviation: at least YIELD_START_SD_BP, or YIELD_DOUBT_SD_BP when unverified,
+ * and at most YIELD_START_MAX_BP.
  */
 struct yield_state yield_start(const struct yield *published);
 
@@ -100,12 +102,19 @@ void yield_learn(struct yield_state *s, const struct yield_obs *o);
 
 /* What a state says of the next breakdown.  All in 1/10 000. */
 struct yield_guess {
-	int mean_bp;                   /* rounded down; plan with it */
-	int low_bp;                    /* 20 % of breakdowns give less; order */
-	int sd_bp;                     /* of one breakdown, rounded up */
-	int from_bp, to_bp;            /* 80 % of breakdowns are within */
+	int mean_bp;        /* rounded down; plan with it */
+	int low_bp;         /* 20 % of breakdowns give less; order with it */
+	int sd_bp;          /* of one breakdown, rounded up */
+	int from_bp, to_bp; /* the mean itself is within, 80 % */
 	int gate_low_bp, gate_high_bp; /* outside it is asked about */
 };
+
+/*
+ * yield_teach - learn one weighing for the species and for its supplier, whose
+ * state is all zero before the supplier's first.
+ */
+void yield_teach(struct yield_state *species, struct yield_state *supplier,
+    const struct yield_obs *o);
 
 /* yield_guess - for a breakdown of `fish` (0: as one).  The state is known. */
 struct yield_guess yield_guess(const struct yield_state *s, int64_t fish);
