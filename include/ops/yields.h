@@ -10,6 +10,7 @@
 #include "base/err.h"
 #include "core/cut.h"
 #include "core/yield.h"
+#include "core/yieldlearn.h"
 #include "ops/station.h"
 
 /* What is to be cut from what. */
@@ -45,6 +46,22 @@ struct yield_use {
  */
 enum rc yield_for(struct yield_use *out, struct station *sn,
     const struct yield_wish *wish, struct err *err) MUST_CHECK;
+
+/* What a breakdown taught. */
+enum yield_verdict {
+	YIELD_TAUGHT_NOTHING, /* mixed cuts, trim alone, or nothing to lose */
+	YIELD_LEARNED,
+	YIELD_SET_ASIDE, /* outside the gate, recorded because it was asked */
+};
+
+struct yield_taught {
+	enum yield_verdict verdict;
+	/* Meaningful unless nothing was taught: */
+	struct yield_key key;
+	int observed_bp;
+	int expected_bp; /* before it; 0: nothing was known */
+	int64_t count;   /* breakdowns learned of this cut, this one included */
+};
 
 /*
  * yields_rebuild - work every learned yield out again from the recorded

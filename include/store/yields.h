@@ -52,8 +52,8 @@ enum rc yield_learned_get(struct yield_learned *out, struct store *st,
 enum rc yield_learned_put(struct store *st, const struct yield_learned *l,
     struct err *err) MUST_CHECK;
 
-/* yield_learned_drop - forget all suppliers' states of a key but the starts
- * of the species; the rows seen stay. */
+/* yield_learned_drop - forget a key for the species and every supplier; the
+ * rows seen stay. */
 enum rc yield_learned_drop(
     struct store *st, const struct yield_key *key, struct err *err) MUST_CHECK;
 

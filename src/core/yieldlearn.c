@@ -87,8 +87,8 @@ static int64_t
 obs_e8(const struct yield_obs *o)
 {
 	assert(o->in_g > 0 && o->out_g >= 0 && o->out_g <= o->in_g);
-	return clamp(div_near(o->out_g * YIELD_E8, o->in_g), MEAN_MIN,
-	    MEAN_MAX);
+	return clamp(
+	    div_near(o->out_g * YIELD_E8, o->in_g), MEAN_MIN, MEAN_MAX);
 }
 
 /* Variance of the next weighing, 1/10^10. */
@@ -111,8 +111,7 @@ yield_start(const struct yield *published)
 		sd = published->bp - published->low_bp;
 	least = published->verified ? YIELD_START_SD_BP : YIELD_DOUBT_SD_BP;
 	sd = (int)clamp(sd / 2, least, YIELD_START_MAX_BP);
-	s.mean_e8 =
-	    clamp((int64_t)published->bp * BP_E8, MEAN_MIN, MEAN_MAX);
+	s.mean_e8 = clamp((int64_t)published->bp * BP_E8, MEAN_MIN, MEAN_MAX);
 	s.var_e10 = VAR_E10(sd);
 	return s;
 }
@@ -136,8 +135,8 @@ yield_plausible(const struct yield_state *s, const struct yield_obs *o)
 
 	/* Squares of 1/10^8 are 1/10^16: 10^6 of 1/10^10. */
 	return !known(s) ||
-	    d * d <= YIELD_GATE_SD * YIELD_GATE_SD *
-		    next_var_e10(s, o->fish) * 1000000;
+	    d * d <=
+	    YIELD_GATE_SD * YIELD_GATE_SD * next_var_e10(s, o->fish) * 1000000;
 }
 
 void
@@ -234,8 +233,8 @@ trim_counts(const struct yield_part *p)
 }
 
 bool
-yield_lesson(struct yield_key *key, struct yield_obs *obs,
-    const struct yield_work *w)
+yield_lesson(
+    struct yield_key *key, struct yield_obs *obs, const struct yield_work *w)
 {
 	const struct yield_part *p, *first = NULL;
 	grams trim = w->trim_g, out = 0;
@@ -249,8 +248,8 @@ yield_lesson(struct yield_key *key, struct yield_obs *obs,
 			continue;
 		}
 		out += p->weight_g;
-		if (!yield_key_make(&k, w->species, w->from, p->kind,
-			p->skin_on) ||
+		if (!yield_key_make(
+			&k, w->species, w->from, p->kind, p->skin_on) ||
 		    (first != NULL && !str_eq(k.cut, key->cut)))
 			return false;
 		if (first == NULL) {
