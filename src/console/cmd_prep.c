@@ -10,12 +10,14 @@
 
 static const struct opt options[] = {
 	{ "fish", "N", "fish taken; leave out for a batch by weight" },
+	{ "which", "LIST", "numbers of fish weighed one by one: 3,5" },
 	{ "weight", "WEIGHT", "weighed in" },
 	{ "make", "WHAT",
 	    "DISH:PORTIONS:WEIGHT[:PER_LABEL]; may be given again" },
 	{ "trim", "WEIGHT", "usable offcuts kept" },
 	{ "frames", "WEIGHT", "bones and heads for stock" },
 	{ "waste", "WEIGHT", "thrown away" },
+	{ "yield-ok", NULL, "record a yield that cannot be, learn nothing" },
 	{ "note", "TEXT", "anything worth knowing later" },
 	{ "frozen", "TIME", "served raw: put in the freezer" },
 	{ "thawed", "TIME", "served raw: taken out" },
@@ -56,6 +58,8 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	enum rc rc;
 
 	in->batch = a->operand[0];
+	in->which = args_get(a, "which");
+	in->yield_ok = args_flag(a, "yield-ok");
 	in->note = args_get(a, "note");
 	in->frozen = args_get(a, "frozen");
 	in->thawed = args_get(a, "thawed");
@@ -75,6 +79,51 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	return read_makes(in, texts, a, err);
 }
 
+static const char *const verdict_words[] = {
+	[YIELD_TAUGHT_NOTHING] = "nothing to learn",
+	[YIELD_LEARNED] = "learned",
+	[YIELD_SET_ASIDE] = "set aside",
+};
+
+static void
+put_yield_json(struct jsonw *w, const struct breakdown *b)
+{
+	const struct yield_taught *y = &b->yield;
+
+	jsonw_object(w, "yield");
+	jsonw_str(w, "verdict", verdict_words[y->verdict]);
+	if (y->verdict != YIELD_TAUGHT_NOTHING) {
+		jsonw_str(w, "from", yield_form_word(y->key.from));
+		jsonw_str(w, "to", y->key.cut);
+		jsonw_int(w, "observed_per_10000", y->observed_bp);
+		jsonw_int(w, "expected_per_10000", y->expected_bp);
+		jsonw_int(w, "breakdowns", y->count);
+	}
+	jsonw_end(w);
+	jsonw_bool(w, "weights_lost", b->weights_lost);
+}
+
+static void
+put_yield_text(struct buf *out, const struct breakdown *b)
+{
+	const struct yield_taught *y = &b->yield;
+	char seen[32], want[32];
+
+	if (y->verdict != YIELD_TAUGHT_NOTHING) {
+		buf_printf(out, "yield %s to %s: %s",
+		    yield_form_word(y->key.from), y->key.cut,
+		    percent_print(seen, sizeof(seen), y->observed_bp));
+		if (y->expected_bp > 0)
+			buf_printf(out, ", %s expected",
+			    percent_print(want, sizeof(want), y->expected_bp));
+		buf_printf(out, "; %s\n", verdict_words[y->verdict]);
+	}
+	if (b->weights_lost)
+		buf_puts(out,
+		    "the fish left are no longer known one by one: --which "
+		    "names those taken\n");
+}
+
 static void
 put_json(struct buf *out, const struct breakdown *b)
 {
@@ -89,6 +138,7 @@ put_json(struct buf *out, const struct breakdown *b)
 	jsonw_int(w, "batch_left_g", b->batch.weight_left);
 	jsonw_int(w, "batch_left_fish", b->batch.count_left);
 	jsonw_str(w, "caution", b->caution);
+	put_yield_json(w, b);
 	jsonw_array(w, "portions");
 	for (i = 0; i < b->portion_count; i++) {
 		jsonw_object(w, NULL);
@@ -132,6 +182,7 @@ put_text(struct buf *out, const struct breakdown *b)
 	else
 		buf_printf(out, "; %s left\n",
 		    weight_print(w, sizeof(w), b->batch.weight_left));
+	put_yield_text(out, b);
 	if (b->caution[0] != '\0')
 		buf_printf(out, "look again: %s\n", b->caution);
 }

@@ -37,4 +37,40 @@ CREATE TABLE offer (
 
 -- === yields learned =====================================================
 
+-- What is known of a yield after its breakdowns; core/yieldlearn.h has the
+-- filter.  Finer than the 1/10 000 that is planned with: rounded to that, a
+-- mean would stop learning from small surprises.
+CREATE TABLE yield_learned (
+	species TEXT NOT NULL,
+	bought TEXT NOT NULL,           -- yield form of core/cut.h it came in
+	cut TEXT NOT NULL,              -- yield form cut to, or troncon
+	supplier_id INTEGER NOT NULL,   -- 0: all suppliers together
+	start_mean_e8 INTEGER NOT NULL, -- before the first breakdown, in 1/10^8;
+	start_var_e10 INTEGER NOT NULL, --   0 and 0: nothing was published
+	mean_e8 INTEGER NOT NULL CHECK (mean_e8 BETWEEN 1 AND 99999999),
+	var_e10 INTEGER NOT NULL CHECK (var_e10 > 0), -- 1/10^10 of one squared
+	count INTEGER NOT NULL CHECK (count > 0),     -- breakdowns learned
+	PRIMARY KEY (species, bought, cut, supplier_id)
+) STRICT, WITHOUT ROWID;
+
+-- Breakdowns that could teach a yield.  What yield_learned says follows from
+-- these rows and the starts alone.
+CREATE TABLE yield_seen (
+	prep_id INTEGER PRIMARY KEY REFERENCES prep,
+	species TEXT NOT NULL,
+	bought TEXT NOT NULL,
+	cut TEXT NOT NULL,
+	supplier_id INTEGER NOT NULL REFERENCES supplier,
+	fish INTEGER NOT NULL CHECK (fish >= 0), -- 0 by weight
+	in_g INTEGER NOT NULL CHECK (in_g > 0),
+	out_g INTEGER NOT NULL CHECK (out_g BETWEEN 1 AND in_g),
+	observed_bp INTEGER NOT NULL    -- out over in, rounded down
+	    GENERATED ALWAYS AS (out_g * 10000 / in_g) VIRTUAL,
+	learned INTEGER NOT NULL CHECK (learned IN (0, 1)) -- 0: set aside
+) STRICT;
+CREATE INDEX yield_seen_key ON yield_seen (species, bought, cut, prep_id);
+
+-- For the weights of fish seen last of a species.
+CREATE INDEX batch_species ON batch (species);
+
 -- === minutes learned ====================================================
