@@ -51,6 +51,7 @@ struct plan_line {
 	int64_t to_make;  /* from batches */
 	int64_t short_of; /* to order */
 	bool by_choice;   /* short although a closed fish would do: dearer */
+	bool order_known; /* false: no yield is known, order it by hand */
 	struct plan_take *takes;
 	size_t take_count;
 };
@@ -97,6 +98,8 @@ struct plan_order {
 	char supplier[24]; /* code; empty when no offer is known */
 	grams fish_g;      /* grade; 0 by weight */
 	int64_t fish;      /* of that grade; 0 by weight */
+	int64_t at_least;  /* fish the weight must hold; 0: any number */
+	int64_t price;     /* coins per kg; -1 not told */
 	grams need_g;      /* what the portions need */
 	grams order_g;     /* rounded up to the step it is sold in */
 	grams step_g;
@@ -122,8 +125,5 @@ struct plan {
 };
 
 void plan_fini(struct plan *p);
-
-/* plan_order_known - false: no yield is known, order the line by hand. */
-bool plan_order_known(const struct plan *p, const struct plan_line *line);
 
 #endif /* CORE_PLAN_LIST_H */
