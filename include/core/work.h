@@ -69,6 +69,7 @@ enum work_class {
 	WORK_PORTION,    /* to be cooked; bought as pieces */
 	WORK_FILLET,     /* to be cooked; taken off the bone here */
 	WORK_DIRTY,      /* scales, guts, shells, beards */
+	WORK_CLASS_COUNT
 };
 
 struct work_task {
@@ -92,7 +93,7 @@ struct work {
 	int64_t seconds; /* sum of the expected */
 	int64_t slow_s;  /* sum of the tasks' own: cautious, not a quantile */
 	int64_t cleandowns;
-	bool estimated; /* some task rests on a house estimate */
+	bool estimated; /* some job's task rests on a house estimate */
 };
 
 /*
