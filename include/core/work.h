@@ -117,6 +117,10 @@ void work_fini(struct work *w);
 int work_tasks(struct work_task out[TASK_COUNT], const struct work_job *job,
     const struct pace_book *book);
 
+/* work_pace - the pace of a task of a job; false when it is not done for it. */
+bool work_pace(struct pace *out, const struct work_job *job,
+    enum task_kind kind, const struct pace_book *book);
+
 /*
  * work_between - what the bench needs between two pieces of work (rule R-W2):
  * TASK_CLEANDOWN, TASK_CHANGE, or TASK_COUNT for nothing.

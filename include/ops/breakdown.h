@@ -9,6 +9,7 @@
 #include "base/err.h"
 #include "ops/station.h"
 #include "store/batches.h"
+#include "store/pace.h"
 #include "store/portions.h"
 #include "store/preps.h"
 
@@ -32,6 +33,8 @@ struct breakdown_in {
 	const char *note; /* may be NULL */
 	/* For dishes served raw; texts as typed, NULL where not given. */
 	const char *frozen, *thawed, *freeze_c, *feed_statement;
+	int64_t minutes; /* it took; 0: nobody said */
+	bool minutes_ok; /* keep them, do not learn from them */
 	const char *by;
 };
 
@@ -41,7 +44,8 @@ struct breakdown {
 	struct batch batch;       /* after it */
 	struct portion *portions; /* labelled units made; owned */
 	size_t portion_count;
-	grams unexplained_g; /* in less everything out; may be 0 */
+	grams unexplained_g;      /* in less everything out; may be 0 */
+	struct prep_minutes pace; /* minutes is 0 when nobody said */
 	/* Dishes whose mean portion is outside the menu's weights, or "". */
 	char caution[200];
 };
@@ -56,7 +60,7 @@ struct breakdown {
  * RC_INVALID   fields that do not fit together (named)
  * RC_NOTFOUND  batch or dish not known
  * RC_REFUSED   batch refused, on hold, expired, or with less left than taken;
- *              more out than in
+ *              more out than in; minutes that cannot be believed
  */
 enum rc breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *in, struct err *err) MUST_CHECK;

@@ -67,9 +67,7 @@ set_trays(
 		bench_s += p->tasks[i].seconds;
 	tray = bench_s == 0 ? n : div_down(bench_minutes * 60 * n, bench_s);
 	tray = tray < 1 ? 1 : tray > n ? n : tray;
-	if (last &&
-	    pace_find(
-		&pace, book, TASK_TRAY, j->species, j->form, work_size(j))) {
+	if (last && work_pace(&pace, j, TASK_TRAY, book)) {
 		t = &p->tasks[p->count++];
 		memset(t, 0, sizeof(*t));
 		t->kind = TASK_TRAY;

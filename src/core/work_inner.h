@@ -13,9 +13,6 @@ int64_t work_animals(const struct work_job *j);
 /* work_kilograms - begun kilograms. */
 int64_t work_kilograms(const struct work_job *j);
 
-/* work_size - grams of the whole fish, for the bands of the table. */
-grams work_size(const struct work_job *j);
-
 /* work_set_units - units, seconds and mark of a task at a pace. */
 void work_set_units(struct work_task *t, const struct pace *p, int64_t units);
 

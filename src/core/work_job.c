@@ -146,8 +146,8 @@ units_of(const struct work_job *j, enum task_kind kind)
  * The bands of the table are sizes of whole fish; a fillet is about a third of
  * its fish (two of them, yields of 60 % and less).  Common practice, no source.
  */
-grams
-work_size(const struct work_job *j)
+static grams
+size_of(const struct work_job *j)
 {
 	return bought_as_piece(j) ? j->fish_g * 3 : j->fish_g;
 }
@@ -161,13 +161,20 @@ work_set_units(struct work_task *t, const struct pace *p, int64_t units)
 	t->learned = p->learned;
 }
 
+bool
+work_pace(struct pace *out, const struct work_job *job, enum task_kind kind,
+    const struct pace_book *book)
+{
+	return pace_find(
+	    out, book, kind, job->species, job->form, size_of(job));
+}
+
 static bool
 opens(const struct work_job *j, const struct pace_book *book)
 {
 	struct pace p;
 
-	return applies(j, TASK_OPEN) &&
-	    pace_find(&p, book, TASK_OPEN, j->species, j->form, work_size(j));
+	return applies(j, TASK_OPEN) && work_pace(&p, j, TASK_OPEN, book);
 }
 
 int
@@ -185,8 +192,7 @@ work_tasks(struct work_task out[TASK_COUNT], const struct work_job *job,
 		if (!applies(job, (enum task_kind)k) || units == 0 ||
 		    (k == TASK_PORTION && job->cut == CUT_SHELL &&
 			opens(job, book)) ||
-		    !pace_find(&p, book, (enum task_kind)k, job->species,
-			job->form, work_size(job)))
+		    !work_pace(&p, job, (enum task_kind)k, book))
 			continue;
 		t = &out[n++];
 		memset(t, 0, sizeof(*t));

@@ -9,6 +9,7 @@
 #include "base/str.h"
 #include "base/clock.h"
 #include "ops/rules.h"
+#include "pace.h"
 #include "store/menu.h"
 #include "store/store.h"
 
@@ -247,7 +248,8 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 	for (i = 0; i < in->make_count; i++)
 		if ((rc = insert_make(out, sn, b, &in->makes[i], err)) != RC_OK)
 			return rc;
-	if ((rc = batch_shut(sn->st, b->id, err)) != RC_OK)
+	if ((rc = batch_shut(sn->st, b->id, err)) != RC_OK ||
+	    (rc = pace_record(out, sn, b, in, err)) != RC_OK)
 		return rc;
 	return station_audit(sn, &out->prep.at, err, "prep",
 	    code_show(shown, b->code),
