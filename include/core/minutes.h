@@ -39,7 +39,7 @@ enum task_kind {
 
 /* What the seconds of a row are counted by. */
 enum task_unit {
-	UNIT_FISH, /* one animal: a fish, an oyster, a prawn */
+	UNIT_EACH, /* one animal: a fish, an oyster, a prawn */
 	UNIT_PIECE,
 	UNIT_PORTION,
 	UNIT_TRAY,
@@ -92,7 +92,7 @@ const char *task_word(enum task_kind k); /* "pin-bone" */
 enum rc task_parse(
     enum task_kind *out, const char *s, struct err *err) MUST_CHECK;
 enum task_unit task_unit(enum task_kind k);
-const char *task_unit_word(enum task_unit u); /* "fish" */
+const char *task_unit_word(enum task_unit u); /* "each" */
 
 /*
  * A house estimate weighs as much as this many units done, and what was learned
@@ -137,7 +137,8 @@ int64_t pace_ms(const struct pace *p);
 /*
  * pace_slow_ms - milliseconds per unit that the pace keeps within in four
  * cases of five, as far as it is known: scale over the 20 % point of the Gamma
- * rate (Wilson and Hilferty 1931), rounded up.  Never below pace_ms().
+ * rate (Wilson and Hilferty 1931), rounded up.  Never below pace_ms(); three
+ * times that while less than one unit stands behind it.
  */
 int64_t pace_slow_ms(const struct pace *p);
 

@@ -69,6 +69,7 @@ enum work_class {
 	WORK_PORTION,    /* to be cooked; bought as pieces */
 	WORK_FILLET,     /* to be cooked; taken off the bone here */
 	WORK_DIRTY,      /* scales, guts, shells, beards */
+	WORK_CLASS_COUNT
 };
 
 struct work_task {
@@ -92,7 +93,7 @@ struct work {
 	int64_t seconds; /* sum of the expected */
 	int64_t slow_s;  /* sum of the tasks' own: cautious, not a quantile */
 	int64_t cleandowns;
-	bool estimated; /* some task rests on a house estimate */
+	bool estimated; /* some job's task rests on a house estimate */
 };
 
 /*
@@ -115,6 +116,10 @@ void work_fini(struct work *w);
  */
 int work_tasks(struct work_task out[TASK_COUNT], const struct work_job *job,
     const struct pace_book *book);
+
+/* work_pace - the pace of a task of a job; false when it is not done for it. */
+bool work_pace(struct pace *out, const struct work_job *job,
+    enum task_kind kind, const struct pace_book *book);
 
 /*
  * work_between - what the bench needs between two pieces of work (rule R-W2):

@@ -10,6 +10,7 @@
 #include "ops/station.h"
 #include "ops/yields.h"
 #include "store/batches.h"
+#include "store/pace.h"
 #include "store/portions.h"
 #include "store/preps.h"
 
@@ -36,6 +37,8 @@ struct breakdown_in {
 	const char *note;  /* may be NULL */
 	/* For dishes served raw; texts as typed, NULL where not given. */
 	const char *frozen, *thawed, *freeze_c, *feed_statement;
+	int64_t minutes; /* it took; 0: nobody said */
+	bool minutes_ok; /* keep them, do not learn from them */
 	const char *by;
 };
 
@@ -48,6 +51,7 @@ struct breakdown {
 	grams unexplained_g; /* in less everything out; may be 0 */
 	struct yield_taught yield;
 	bool weights_lost; /* the fish left are no longer known one by one */
+	struct prep_minutes pace; /* minutes is 0 when nobody said */
 	/* Dishes whose mean portion is outside the menu's weights, or "". */
 	char caution[200];
 };
@@ -63,7 +67,7 @@ struct breakdown {
  * RC_NOTFOUND  batch, dish or a fish named not known
  * RC_REFUSED   batch refused, on hold, expired, or with less left than taken;
  *              more out than in; a yield outside the gate; fish named that
- *              weighed something else
+ *              weighed something else; minutes that cannot be believed
  */
 enum rc breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *in, struct err *err) MUST_CHECK;

@@ -19,6 +19,9 @@ static const struct opt options[] = {
 	{ "waste", "WEIGHT", "thrown away" },
 	{ "yield-ok", NULL, "record a yield that cannot be, learn nothing" },
 	{ "note", "TEXT", "anything worth knowing later" },
+	{ "minutes", "N", "it took; the station learns the kitchen's pace" },
+	{ "minutes-ok", NULL,
+	    "keep unlikely minutes, learn nothing from them" },
 	{ "frozen", "TIME", "served raw: put in the freezer" },
 	{ "thawed", "TIME", "served raw: taken out" },
 	{ "freeze-c", "DEGREES", "served raw: temperature it was frozen at" },
@@ -74,8 +77,10 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	    (rc = args_weight(&in->loss_g[LOSS_FRAMES], a, "frames", err)) !=
 		RC_OK ||
 	    (rc = args_weight(&in->loss_g[LOSS_WASTE], a, "waste", err)) !=
-		RC_OK)
+		RC_OK ||
+	    (rc = args_int(&in->minutes, a, "minutes", 1, 1440, err)) != RC_OK)
 		return rc;
+	in->minutes_ok = args_flag(a, "minutes-ok");
 	return read_makes(in, texts, a, err);
 }
 
@@ -124,6 +129,12 @@ put_yield_text(struct buf *out, const struct breakdown *b)
 		    "names those taken\n");
 }
 
+static int64_t
+expected_minutes(const struct breakdown *b)
+{
+	return div_up(b->pace.expected_s, 60);
+}
+
 static void
 put_json(struct buf *out, const struct breakdown *b)
 {
@@ -139,6 +150,11 @@ put_json(struct buf *out, const struct breakdown *b)
 	jsonw_int(w, "batch_left_fish", b->batch.count_left);
 	jsonw_str(w, "caution", b->caution);
 	put_yield_json(w, b);
+	if (b->pace.minutes > 0) {
+		jsonw_int(w, "minutes", b->pace.minutes);
+		jsonw_int(w, "minutes_expected", expected_minutes(b));
+		jsonw_bool(w, "minutes_learned", b->pace.taught);
+	}
 	jsonw_array(w, "portions");
 	for (i = 0; i < b->portion_count; i++) {
 		jsonw_object(w, NULL);
@@ -183,6 +199,11 @@ put_text(struct buf *out, const struct breakdown *b)
 		buf_printf(out, "; %s left\n",
 		    weight_print(w, sizeof(w), b->batch.weight_left));
 	put_yield_text(out, b);
+	if (b->pace.minutes > 0)
+		buf_printf(out,
+		    "%" PRId64 " minutes, about %" PRId64 " expected: %s\n",
+		    b->pace.minutes, expected_minutes(b),
+		    b->pace.taught ? "learned" : "kept, not learned from");
 	if (b->caution[0] != '\0')
 		buf_printf(out, "look again: %s\n", b->caution);
 }

@@ -10,6 +10,7 @@
 #include "base/clock.h"
 #include "ops/rules.h"
 #include "store/batch_fish.h"
+#include "pace.h"
 #include "store/menu.h"
 #include "store/store.h"
 #include "teach.h"
@@ -266,7 +267,8 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 			return rc;
 	if ((rc = yields_teach(&out->yield, sn, b, &work, out->prep.id,
 		 in->yield_ok, err)) != RC_OK ||
-	    (rc = batch_shut(sn->st, b->id, err)) != RC_OK)
+	    (rc = batch_shut(sn->st, b->id, err)) != RC_OK ||
+	    (rc = pace_record(out, sn, b, in, err)) != RC_OK)
 		return rc;
 	return station_audit(sn, &out->prep.at, err, "prep",
 	    code_show(shown, b->code),

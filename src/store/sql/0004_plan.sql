@@ -74,3 +74,21 @@ CREATE INDEX yield_seen_key ON yield_seen (species, bought, cut, prep_id);
 CREATE INDEX batch_species ON batch (species);
 
 -- === minutes learned ====================================================
+
+-- What a breakdown took, as the cook said, beside what was expected of it.
+CREATE TABLE prep_minutes (
+	prep_id INTEGER PRIMARY KEY REFERENCES prep,
+	minutes INTEGER NOT NULL CHECK (minutes > 0),
+	expected_s INTEGER NOT NULL CHECK (expected_s >= 0), -- seconds
+	taught INTEGER NOT NULL CHECK (taught IN (0, 1)) -- 1: learned from
+) STRICT;
+
+-- The kitchen's own pace (core/minutes.h): seconds per unit = scale / shape.
+CREATE TABLE pace (
+	task TEXT NOT NULL,
+	species TEXT NOT NULL,
+	from_g INTEGER NOT NULL CHECK (from_g >= 0), -- of its size band
+	shape INTEGER NOT NULL CHECK (shape > 0),    -- thousandths of a unit
+	scale INTEGER NOT NULL CHECK (scale >= 0),   -- thousandths of a second
+	PRIMARY KEY (task, species, from_g)
+) STRICT, WITHOUT ROWID;
