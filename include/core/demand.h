@@ -86,7 +86,7 @@ struct demand_record {
 	const struct demand_sold *sold; /* [past x dish_count + dish] */
 	/*
 	 * The menu's stated share of the covers, [sitting x dish_count + dish],
-	 * in 1/10 000; DEMAND_UNKNOWN: not on that menu.  Together at most all.
+	 * in 1/10 000; DEMAND_UNKNOWN: not on that menu.
 	 */
 	const int *share_bp;
 };
@@ -170,9 +170,8 @@ struct demand_model; /* what the record teaches; private */
 /*
  * demand_learn - read the record from first to last service.
  * RC_OK, or RC_INVALID naming past service (from 1), dish (from 1) and what is
- * wrong: days out of order, counts out of range, more sold than a guest could
- * ask for, shares beyond the whole.  The caller frees with demand_free().
- */
+ * wrong: days out of order, a sitting twice, counts or shares out of range.
+ * The caller frees with demand_free(). */
 enum rc demand_learn(struct demand_model **out,
     const struct demand_record *record, struct err *err) MUST_CHECK;
 

@@ -63,7 +63,8 @@ struct dist dist_blend(const struct dist *x, const struct dist *y, double w);
 
 /*
  * dist_orders - dishes ordered by a number of guests that is itself uncertain:
- * the sum over c of P(guests = c) x BetaBinomial(c, a, b).
+ * the sum over c of P(guests = c) x BetaBinomial(c, a, b).  Cut off where less
+ * than 10^-15 remains.
  */
 struct dist dist_orders(const struct dist *guests, double a, double b);
 

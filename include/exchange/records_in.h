@@ -23,8 +23,9 @@ struct service_names {
 };
 
 /*
- * bookings_parse - columns date (YYYY-MM-DD), service, covers (0..5000).
- * A date and service twice in one file is RC_INVALID.  *out is owned (free).
+ * bookings_parse - columns date (YYYY-MM-DD), service, covers (0..5000);
+ * optional parties (core/parties.h), adding up to the covers.  A date and
+ * service twice in one file is RC_INVALID.  *out is owned (free).
  */
 enum rc bookings_parse(struct service **out, size_t *count, const char *name,
     const char *data, size_t len, const struct service_names *services,

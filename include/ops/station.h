@@ -84,6 +84,10 @@ enum rc station_audit(struct station *sn, const struct moment *at,
     struct err *err, const char *action, const char *subject, const char *fmt,
     ...) __attribute__((format(printf, 6, 7))) MUST_CHECK;
 
+/* service_begins, service_ends - the instants of a sitting on a day. */
+int64_t service_begins(const struct service_window *w, day_no day);
+int64_t service_ends(const struct service_window *w, day_no day);
+
 /* use_by_instant - the last second of a civil day in the kitchen's zone. */
 int64_t use_by_instant(day_no day);
 

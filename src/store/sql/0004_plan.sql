@@ -35,6 +35,58 @@ CREATE TABLE offer (
 
 -- === demand and sales ===================================================
 
+-- Booked parties, as guests x tables: "2x8 4x5 6"; empty when nobody said.
+ALTER TABLE service ADD COLUMN parties TEXT NOT NULL DEFAULT '';
+-- Covers the chef expects, walk-ins included; NULL: worked out.
+ALTER TABLE service ADD COLUMN expected INTEGER
+    CHECK (expected BETWEEN 0 AND 100000);
+
+-- A service that is over.  Nobody changes it but a correction, which names
+-- its row of the audit trail, where before and after stand.
+CREATE TABLE closed (
+	service_id INTEGER PRIMARY KEY REFERENCES service,
+	booked INTEGER NOT NULL CHECK (booked >= 0), -- covers, when it was closed
+	seated INTEGER NOT NULL CHECK (seated BETWEEN 0 AND booked), -- of those
+	walk_ins INTEGER NOT NULL CHECK (walk_ins >= 0), -- covers beyond them
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	corrected_id INTEGER REFERENCES audit -- last correction; NULL: none
+) STRICT;
+
+-- Portions of a dish sold in it.  No row: nobody counted them.
+CREATE TABLE sold (
+	service_id INTEGER NOT NULL REFERENCES closed,
+	dish_id INTEGER NOT NULL REFERENCES dish,
+	sold INTEGER NOT NULL CHECK (sold >= 0),
+	-- Covers seated when it ran out; -2: nobody noted when; NULL: it did not.
+	ran_out_at INTEGER CHECK (ran_out_at >= 0 OR ran_out_at = -2),
+	corrected_id INTEGER REFERENCES audit,
+	PRIMARY KEY (service_id, dish_id)
+) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER closed_corrected BEFORE UPDATE ON closed
+WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
+BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
+CREATE TRIGGER closed_stays BEFORE DELETE ON closed
+BEGIN SELECT raise(ABORT, 'a closed service stays'); END;
+CREATE TRIGGER sold_corrected BEFORE UPDATE ON sold
+WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
+BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
+CREATE TRIGGER sold_stays BEFORE DELETE ON sold
+BEGIN SELECT raise(ABORT, 'a closed service stays'); END;
+
+-- What the chef typed for a dish of a service, in portions; NULL: nothing.
+CREATE TABLE typed (
+	service_id INTEGER NOT NULL REFERENCES service,
+	dish_id INTEGER NOT NULL REFERENCES dish,
+	floor INTEGER CHECK (floor >= 0),
+	ceiling INTEGER CHECK (ceiling >= coalesce(floor, 0)),
+	fixed INTEGER CHECK (fixed BETWEEN coalesce(floor, 0)
+	    AND coalesce(ceiling, fixed)),
+	PRIMARY KEY (service_id, dish_id)
+) STRICT, WITHOUT ROWID;
+
 -- === yields learned =====================================================
 
 -- What is known of a yield after its breakdowns; core/yieldlearn.h has the
