@@ -7,6 +7,7 @@ const struct cmd *const commands[] = {
 	&cmd_scan,
 	&cmd_receive,
 	&cmd_plan,
+	&cmd_cut,
 	&cmd_prep,
 	&cmd_label,
 	&cmd_stock,

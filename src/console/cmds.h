@@ -8,6 +8,7 @@
 
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_config;
+extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
 extern const struct cmd cmd_hold;
 extern const struct cmd cmd_import;
