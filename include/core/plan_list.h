@@ -9,6 +9,7 @@
 
 #include "core/prepplan.h"
 #include "core/stock.h"
+#include "core/work.h"
 
 /* Why a batch or tray in stock was left alone, or how it was used. */
 enum plan_reason {
@@ -26,13 +27,15 @@ enum plan_reason {
 struct plan_take {
 	enum plan_reason reason;
 	enum stock_reason bar; /* PLAN_BARRED */
-	bool tray; /* portions on hand, else a batch */
+	bool tray;   /* portions on hand, else a batch */
+	bool opened; /* by the cut plan, fish by fish; else by weight */
 	char code[CODE_SIZE];
 	char species[4];
 	int64_t use_by_utc;
 	int64_t portions;        /* that count towards the need */
 	int64_t fish;            /* it draws on; 0 when by weight */
-	grams weight_g;          /* bought weight, by weight only */
+	grams weight_g;          /* bought weight, by weight only; of trim */
+	int dead_bp;             /* of it allowed for as dead or broken */
 	grams piece_g;           /* smallest usable piece; 0 by weight */
 	bool estimated;          /* no fish of it was weighed by itself */
 	bool ask_parasites;      /* served raw: a freeze record is asked for */
@@ -125,5 +128,13 @@ struct plan {
 };
 
 void plan_fini(struct plan *p);
+
+/*
+ * plan_jobs - what the plan takes in hand, batch by batch and line by line, for
+ * core/work.h; *out is owned by the caller (free()).  A fish that serves
+ * several lines is filleted for the one that gets most of it.
+ */
+void plan_jobs(struct work_job **out, size_t *count, const struct plan *plan,
+    const struct plan_problem *p);
 
 #endif /* CORE_PLAN_LIST_H */

@@ -41,6 +41,8 @@ struct plan_cut {
 	int house_yield_bp; /* to the cut itself; 0: learned or published */
 	int finish_bp;      /* left after skinning, boning, squaring */
 	int64_t price;      /* of the dish, smallest coin; -1 not told */
+	/* Shellfish by the piece: `animals` make so many portions; 0: weight */
+	int animals, animals_make;
 	int mix_bp;         /* share of the covers */
 };
 
@@ -159,7 +161,8 @@ struct plan_problem {
 	void *yield_arg;
 	bool strict;      /* first to expire first, whatever it costs */
 	grams step_g;     /* order step where no offer says one */
-	int bench_minutes; /* a tray is out of the fridge at most so long */
+	/* Of live shellfish, found dead or broken (core/shellfish.h). */
+	int dead_shell_bp, dead_crustacean_bp;
 };
 
 struct plan;

@@ -41,7 +41,8 @@ struct menu_row {
  * bought, low, target, high (weights), mix ("lunch:12 dinner:9.5", percent of
  * covers); optional allergens, yield (percent from bought to cut, the
  * kitchen's own figure), price (of the dish, "24.50"), finish (percent left of
- * a piece after skinning, boning and squaring for this cut).  A dish may have
+ * a piece after skinning, boning and squaring for this cut), pieces (shellfish
+ * by the animal: "6" to a portion, "1/2" of one).  A dish may have
  * several rows of different species.
  * *out is owned (free).
  */

@@ -140,6 +140,7 @@ take_fish(struct fishing *f, size_t line, size_t index, bool *made,
 			continue;
 		if (t == NULL)
 			t = add_take(f->r, line, b);
+		t->opened = true;
 		t->fish++;
 		t->estimated = t->estimated || (!o->on_board && o->number == 0);
 		if (l->cut.kind == CUT_TRIM) {

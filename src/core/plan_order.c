@@ -270,6 +270,26 @@ at_least(const struct run *r, const struct plan_cut *cut,
 	    : 0;
 }
 
+/* The bought weight of some portions, and the animals it must hold. */
+static void
+need_weight(struct buying *u, struct plan_order *o,
+    const struct plan_cut *cut, int bp, int64_t portions)
+{
+	struct shell_amount need;
+	struct shell_dish d;
+
+	/* Animals are sold by weight here: what one weighs is not known before
+	 * it is in, so the portion's weight in the shell stands for it. */
+	d = by_shell(u->r, cut, o->bought, bp, 0);
+	need = shell_take(&d, portions);
+	o->need_g += need.weight_g;
+	if (cut->animals > 0)
+		o->at_least +=
+		    div_up(div_up(portions * cut->animals, cut->animals_make) *
+			    BP_ONE,
+			BP_ONE - d.dead_bp);
+}
+
 static enum rc
 buy_weight(struct buying *u, size_t line, int64_t portions, struct err *err)
 {
@@ -300,7 +320,7 @@ buy_weight(struct buying *u, size_t line, int64_t portions, struct err *err)
 	o = order_of(u, cut->species, bought,
 	    offer == NULL ? "" : offer->supplier, 0);
 	o->portions += portions;
-	o->need_g += yield_bought(portions * cut->target_g, low);
+	need_weight(u, o, cut, low, portions);
 	o->step_g = offer == NULL ? u->r->p->step_g : offer->step_g;
 	o->price = offer == NULL ? -1 : offer->price;
 	o->at_least += at_least(u->r, cut, bought, portions);

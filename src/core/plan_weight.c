@@ -31,30 +31,70 @@ fish_first(const struct run *r, size_t line, const struct plan_batch *than)
 	return false;
 }
 
+/* Dead and broken ones are allowed for while they are bought alive. */
+static int
+dead_bp(const struct run *r, const struct plan_cut *cut, enum presentation from)
+{
+	const struct species *sp = species_find(r->p->species, cut->species);
+
+	if (from != PRES_LIVE)
+		return 0;
+	return sp->allergen == ALLERGEN_MOLLUSCS ? r->p->dead_shell_bp
+	    : sp->allergen == ALLERGEN_CRUSTACEANS
+	    ? r->p->dead_crustacean_bp
+	    : 0;
+}
+
+struct shell_dish
+by_shell(const struct run *r, const struct plan_cut *cut,
+    enum presentation from, int bp, grams animal_g)
+{
+	return (struct shell_dish) {
+		.by = cut->animals > 0 && animal_g > 0 ? SHELL_PIECE
+		    : cut->kind == CUT_SHELL           ? SHELL_WEIGHT
+						       : SHELL_MEAT,
+		.pieces = cut->animals,
+		.portions = cut->animals_make,
+		.portion_g = cut->target_g,
+		.yield_bp = bp,
+		.piece_g = animal_g,
+		.dead_bp = dead_bp(r, cut, from),
+	};
+}
+
 static void
 take_weight(struct run *r, size_t line, struct plan_take *t,
     struct plan_batch *b, const struct plan_cut *cut)
 {
 	struct plan_line *l = &r->out->lines[line];
-	int bp = (int)((int64_t)t->yield.mean_bp * cut->finish_bp / BP_ONE);
+	struct shell_amount stock = { b->count, b->weight_g }, take;
 	int64_t want = line_left(l), most;
-	grams before = b->weight_g;
+	struct shell_dish d;
+	int bp = (int)((int64_t)t->yield.mean_bp * cut->finish_bp / BP_ONE);
 
-	most = bp == 0 ? 0 : yield_edible(b->weight_g, bp) / cut->target_g;
+	if (bp == 0) {
+		t->reason = PLAN_NO_YIELD;
+		return;
+	}
+	d = by_shell(r, cut, b->presentation, bp,
+	    b->count > 0 ? b->weight_g / b->count : 0);
+	most = shell_portions(&d, &stock);
 	if (most == 0) {
 		t->reason = PLAN_TOO_SMALL;
 		return;
 	}
 	t->portions = most < want ? most : want;
-	t->weight_g = yield_bought(t->portions * cut->target_g, bp);
-	if (t->weight_g > before)
-		t->weight_g = before;
+	take = shell_take(&d, t->portions);
+	t->dead_bp = d.dead_bp;
+	t->fish = b->count == 0 ? 0
+	    : take.pieces < b->count ? take.pieces
+				     : b->count;
+	t->weight_g = t->fish == b->count && b->count > 0 ? b->weight_g
+	    : take.weight_g > 0 && take.weight_g < b->weight_g
+	    ? take.weight_g
+	    : b->weight_g;
+	b->count -= t->fish;
 	b->weight_g -= t->weight_g;
-	/* Live ones that were counted leave by count as well. */
-	if (b->count > 0) {
-		t->fish = div_up(t->weight_g * b->count, before);
-		b->count -= t->fish;
-	}
 	l->to_make += t->portions;
 }
 

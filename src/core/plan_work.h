@@ -8,6 +8,7 @@
 #include "core/cutplan.h"
 #include "core/plan_list.h"
 #include "core/prepplan.h"
+#include "core/shellfish.h"
 
 /* One service while its lines are filled. */
 struct run {
@@ -61,6 +62,14 @@ void net_apply(struct run *r, size_t index, const struct allot *shares);
  * one a by-piece line could use; else all that is left.
  */
 enum rc weigh_out(struct run *r, bool before_fish, struct err *err);
+
+/*
+ * by_shell - what a portion is made of: so many animals, a weight in the
+ * shell, or a weight of meat; uncounted fish is reckoned as meat is.
+ * `animal_g`: mean live animal, 0 when not known.
+ */
+struct shell_dish by_shell(const struct run *r, const struct plan_cut *cut,
+    enum presentation from, int bp, grams animal_g);
 
 /* --- plan_scale.c: weights of different cuts on one scale */
 

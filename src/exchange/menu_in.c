@@ -5,6 +5,7 @@
 #include "base/csv.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "core/shellfish.h"
 #include "exchange/records_in.h"
 #include "field.h"
 
@@ -162,6 +163,36 @@ price_and_finish(struct plan_cut *cut, const struct csv *c, struct err *err)
 	return rc == RC_OK ? RC_OK : csv_fail(c, "finish", rc, err);
 }
 
+/* Shellfish by the piece: "6" animals a portion, "1/2" an animal. */
+static enum rc
+animals(struct plan_cut *cut, const struct csv *c, struct err *err)
+{
+	char text[CSV_FIELD_MAX + 1], *slash;
+	int64_t n = 0, make = 1;
+	enum rc rc;
+
+	cut->animals = 0;
+	cut->animals_make = 1;
+	str_copy(text, sizeof(text), csv_get(c, "pieces"));
+	if (text[0] == '\0')
+		return RC_OK;
+	slash = strchr(text, '/');
+	if (slash != NULL)
+		*slash = '\0';
+	rc = int_parse(&n, "pieces", text, 1, SHELL_PIECES_MAX, err);
+	if (rc == RC_OK && slash != NULL)
+		rc = int_parse(
+		    &make, "pieces", slash + 1, 1, SHELL_PIECES_MAX, err);
+	if (rc == RC_OK && cut->kind != CUT_SHELL && cut->kind != CUT_MEAT)
+		rc = err_set(err, RC_INVALID, 0,
+		    "only shell and meat are counted by the animal");
+	if (rc != RC_OK)
+		return csv_fail(c, "pieces", rc, err);
+	cut->animals = (int)n;
+	cut->animals_make = (int)make;
+	return RC_OK;
+}
+
 static enum rc
 menu_row(struct menu_row *row, const struct csv *c,
     const struct service_names *services, const struct species_table *species,
@@ -179,7 +210,8 @@ menu_row(struct menu_row *row, const struct csv *c,
 	    (rc = skin(&cut->skin_on, c, err)) != RC_OK ||
 	    (rc = weights(cut, c, err)) != RC_OK ||
 	    (rc = house_yield(&cut->house_yield_bp, c, err)) != RC_OK ||
-	    (rc = price_and_finish(cut, c, err)) != RC_OK)
+	    (rc = price_and_finish(cut, c, err)) != RC_OK ||
+	    (rc = animals(cut, c, err)) != RC_OK)
 		return rc;
 	return mix(row, c, services, err);
 }
@@ -237,7 +269,7 @@ menu_parse(struct menu_row **out, size_t *count, const char *name,
 		NULL,
 	};
 	static const char *const optional[] = { "allergens", "yield", "price",
-		"finish", NULL };
+		"finish", "pieces", NULL };
 	struct menu_row *rows = NULL;
 	struct csv *c = NULL;
 	size_t n = 0, cap = 0;

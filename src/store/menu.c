@@ -109,7 +109,8 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 #define CUT_COLUMNS                                                            \
 	"SELECT c.id, d.code, d.name, d.allergens, d.state, c.species,"        \
 	" c.kind, c.skin_on, c.bought, c.low_g, c.target_g, c.high_g,"         \
-	" coalesce(c.yield_bp, 0), c.finish_bp, coalesce(d.price, -1), "
+	" coalesce(c.yield_bp, 0), c.finish_bp, coalesce(d.price, -1),"         \
+	" c.animals, c.animals_make, "
 
 #define CUT_FROM " FROM cut c JOIN dish d ON d.id = c.dish_id "
 
@@ -136,7 +137,9 @@ read_cut(void *item, const struct stmt *q, struct err *err)
 	c->house_yield_bp = (int)col_int(q, 12);
 	c->finish_bp = (int)col_int(q, 13);
 	c->price = col_int(q, 14);
-	c->mix_bp = (int)col_int(q, 15);
+	c->animals = (int)col_int(q, 15);
+	c->animals_make = (int)col_int(q, 16);
+	c->mix_bp = (int)col_int(q, 17);
 	if ((rc = food_state_parse(&c->state, state, err)) != RC_OK ||
 	    (rc = cut_parse(&c->kind, kind, err)) != RC_OK)
 		return rc;
@@ -177,7 +180,8 @@ same_cut(const struct plan_cut *a, const struct plan_cut *b)
 	    a->bought == b->bought && a->low_g == b->low_g &&
 	    a->target_g == b->target_g && a->high_g == b->high_g &&
 	    a->house_yield_bp == b->house_yield_bp &&
-	    a->finish_bp == b->finish_bp;
+	    a->finish_bp == b->finish_bp && a->animals == b->animals &&
+	    a->animals_make == b->animals_make;
 }
 
 static enum rc
@@ -189,9 +193,9 @@ cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
 
 	rc = stmt_open(&q, st,
 	    "INSERT INTO cut (dish_id, species, kind, skin_on, bought, low_g,"
-	    " target_g, high_g, yield_bp, finish_bp, current) VALUES (:dish,"
-	    " :species, :kind, :skin, :bought, :low, :target, :high, :yield,"
-	    " :finish, 1)",
+	    " target_g, high_g, yield_bp, finish_bp, animals, animals_make,"
+	    " current) VALUES (:dish, :species, :kind, :skin, :bought, :low,"
+	    " :target, :high, :yield, :finish, :animals, :make, 1)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -205,6 +209,8 @@ cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
 	bind_int(&q, ":high", cut->high_g);
 	bind_id(&q, ":yield", cut->house_yield_bp);
 	bind_int(&q, ":finish", cut->finish_bp);
+	bind_int(&q, ":animals", cut->animals);
+	bind_int(&q, ":make", cut->animals_make);
 	return stmt_run(&q, err);
 }
 

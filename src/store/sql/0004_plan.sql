@@ -19,6 +19,12 @@ ALTER TABLE dish ADD COLUMN price INTEGER CHECK (price >= 0);
 -- Left of a piece after skinning, pin-boning and squaring for this cut.
 ALTER TABLE cut ADD COLUMN finish_bp INTEGER NOT NULL DEFAULT 10000
     CHECK (finish_bp BETWEEN 1 AND 10000);
+-- Shellfish by the piece: so many animals make so many portions (6 oysters
+-- make 1, 1 lobster makes 2); 0 animals: by weight.
+ALTER TABLE cut ADD COLUMN animals INTEGER NOT NULL DEFAULT 0
+    CHECK (animals BETWEEN 0 AND 1000);
+ALTER TABLE cut ADD COLUMN animals_make INTEGER NOT NULL DEFAULT 1
+    CHECK (animals_make BETWEEN 1 AND 1000);
 
 -- What suppliers sell: one species and presentation, one grade of size.
 CREATE TABLE offer (
