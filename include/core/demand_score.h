@@ -4,7 +4,9 @@
  * Every past service is forecast from the services before it and compared with
  * what was sold, beside the rule of thumb "booked x share x 1.1, rounded up"
  * on the same services and with the same learned shares.  A dish that ran out
- * is left out, as nobody knows what was wanted.  Pure.
+ * is left out, as nobody knows what was wanted;
+ * so is a service without booked covers, which the rule of thumb is blind to.
+ * Pure.
  */
 #ifndef CORE_DEMAND_SCORE_H
 #define CORE_DEMAND_SCORE_H
@@ -35,7 +37,7 @@ struct demand_tally {
 struct demand_score {
 	int64_t services;      /* compared */
 	int64_t dish_services; /* compared */
-	int64_t left_out;      /* ran out, or nobody booked was recorded */
+	int64_t left_out;      /* dishes of a service that ran out */
 	bool enough;           /* services >= DEMAND_ENOUGH */
 	struct demand_tally ours, flat;
 	int in_range_bp; /* sold between low and high, both included */

@@ -8,8 +8,6 @@
 #include "base/mem.h"
 #include "demand_inner.h"
 
-#define SHOW_PARTIES 20.0
-
 int
 demand_party_factor(const int *sizes, size_t count)
 {
@@ -36,7 +34,6 @@ factor_ok(int factor_c)
 	    (factor_c >= 100 && factor_c <= DEMAND_COVERS_MAX * 100);
 }
 
-/* -1 wrong, else the day is fit for a weekday. */
 static bool
 when_ok(day_no day, int sitting)
 {
@@ -137,8 +134,7 @@ model_new(struct demand_model **out, const struct demand_record *record,
 		return rc;
 	m = xcalloc(1, sizeof(*m));
 	m->record = *record;
-	m->came = SHOW_PARTIES * DEMAND_SHOW_BP / BP_ONE;
-	m->stayed = SHOW_PARTIES - m->came;
+	covers_start(m);
 	for (s = 0; s < DEMAND_SITTINGS_MAX; s++)
 		mix_start(&m->mixes[s], &m->record, s);
 	*out = m;

@@ -40,6 +40,13 @@ party_factor(int factor_c)
 	return (factor_c > 0 ? factor_c : DEMAND_PARTY_FACTOR_C) / 100.0;
 }
 
+void
+covers_start(struct demand_model *m)
+{
+	m->came = SHOW_WEIGHT * DEMAND_SHOW_BP / BP_ONE;
+	m->stayed = SHOW_WEIGHT - m->came;
+}
+
 double
 covers_show(const struct demand_model *m)
 {

@@ -56,6 +56,7 @@ void mix_start(struct mix *x, const struct demand_record *r, int sitting);
 void mix_see(struct mix *x, const struct demand_record *r, size_t past);
 void mix_fini(struct mix *x);
 
+void covers_start(struct demand_model *m);
 void covers_see(struct demand_model *m, const struct demand_past *past);
 
 /* Guests of a past service; DEMAND_UNKNOWN when the record does not say. */

@@ -141,52 +141,74 @@ weigh(const struct demand_sold *s, int covers, double mean)
 	return e;
 }
 
-/* Log score of one service under every cap, for one g and lean. */
+/* The dishes of one service that can be scored, as believed before it. */
+struct hand {
+	struct share s[DEMAND_DISHES_MAX];
+	int sold[DEMAND_DISHES_MAX];
+	size_t count;
+	int others;   /* guests who ordered none of them */
+	double least; /* weight of the belief known least of */
+};
+
+static void
+hand_fill(struct hand *h, const struct mix *x, const struct demand_record *r,
+    size_t past, size_t g, size_t l)
+{
+	const struct demand_past *p = &r->past[past];
+	const struct demand_sold *sold = &r->sold[past * r->dish_count];
+	size_t d;
+
+	h->count = 0;
+	h->least = INFINITY;
+	h->others = covers_of(p);
+	for (d = 0; d < r->dish_count; d++) {
+		if (menu_share(r, p->sitting, d) == DEMAND_UNKNOWN ||
+		    !weigh(&sold[d], h->others, 0).known)
+			continue;
+		h->s[h->count] = capped(
+		    blend(x, r->dish_count, g, l, day_weekday(p->day), d),
+		    INFINITY);
+		h->least = fmin(h->least, h->s[h->count].all);
+		h->sold[h->count++] = sold[d].portions;
+	}
+	for (d = 0; d < h->count; d++)
+		h->others -= h->sold[d];
+	h->others = h->others < 0 ? 0 : h->others;
+}
+
+/* log of the Dirichlet-multinomial, up to what every weight has in common. */
+static double
+log_score(const struct hand *h, double weight)
+{
+	double a, rest = weight, all = 0, sum = 0;
+	int guests = h->others;
+	size_t d;
+
+	for (d = 0; d < h->count; d++) {
+		a = weight * h->s[d].of / h->s[d].all;
+		rest -= a;
+		all += a;
+		guests += h->sold[d];
+		sum += log_rising(a, h->sold[d]);
+	}
+	/* Starters and mains together may be more than all. */
+	rest = fmax(rest, weight * SHARE_LEAST);
+	return sum + log_rising(rest, h->others) -
+	    log_rising(all + rest, guests);
+}
+
 static void
 score(struct mix *x, const struct demand_record *r, size_t past, size_t g,
     size_t l)
 {
-	const struct demand_past *p = &r->past[past];
-	const struct demand_sold *sold = &r->sold[past * r->dish_count];
-	struct share s[DEMAND_DISHES_MAX];
+	struct hand h;
 	double *scores = x->score[g][l];
-	double a, weight, rest, total, sum;
-	double least = INFINITY;
-	int n[DEMAND_DISHES_MAX];
-	int covers = covers_of(p);
-	int others = covers;
-	size_t c, d, count = 0;
+	size_t c;
 
-	for (d = 0; d < r->dish_count; d++) {
-		if (menu_share(r, p->sitting, d) == DEMAND_UNKNOWN ||
-		    !weigh(&sold[d], covers, 0).known)
-			continue;
-		s[count] = capped(
-		    blend(x, r->dish_count, g, l, day_weekday(p->day), d),
-		    INFINITY);
-		least = fmin(least, s[count].all);
-		n[count] = sold[d].portions;
-		others -= n[count++];
-	}
-	if (count == 0)
-		return;
-	others = others < 0 ? 0 : others;
-	for (c = 0; c < CAP_COUNT; c++) {
-		weight = fmin(least, cap[c]);
-		rest = weight;
-		total = sum = 0;
-		for (d = 0; d < count; d++) {
-			a = weight * s[d].of / s[d].all;
-			rest -= a;
-			total += a;
-			sum += log_rising(a, n[d]);
-			covers = d == 0 ? n[d] : covers + n[d];
-		}
-		rest = fmax(rest, weight * SHARE_LEAST);
-		sum += log_rising(rest, others);
-		sum -= log_rising(total + rest, covers + others);
-		scores[c] = scores[c] * SCORE_KEEP + sum;
-	}
+	hand_fill(&h, x, r, past, g, l);
+	for (c = 0; h.count > 0 && c < CAP_COUNT; c++)
+		scores[c] = scores[c] * SCORE_KEEP +
+		    log_score(&h, fmin(h.least, cap[c]));
 }
 
 /* Fade by one service; never lighter than the menu's own word. */

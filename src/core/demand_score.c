@@ -31,7 +31,7 @@ comparable(const struct demand_record *r, size_t i, int sitting)
 	return false;
 }
 
-/* Add one dish of one service; true when it ran out. */
+/* Add one dish of one service; true when more was asked for. */
 static bool
 tally(struct demand_tally *t, int target, int sold, int ratio)
 {
@@ -52,7 +52,7 @@ compare(struct run *run, const struct demand_record *r, size_t i,
 	const struct demand_sold *sold = &r->sold[i * r->dish_count];
 	const struct demand_line *l;
 	bool ours = false, flat = false;
-	int64_t rule;
+	int64_t rule, before = run->s.dish_services;
 	size_t d;
 	int y;
 
@@ -74,13 +74,13 @@ compare(struct run *run, const struct demand_record *r, size_t i,
 		run->met += y <= l->target;
 		run->ratio += l->ratio_bp;
 	}
-	run->s.services++;
+	run->s.services += run->s.dish_services > before;
 	run->s.ours.with_any += ours;
 	run->s.flat.with_any += flat;
 }
 
 static void
-close(struct demand_score *out, struct run *run)
+finish(struct demand_score *out, struct run *run)
 {
 	struct demand_score *s = &run->s;
 	int64_t n = s->dish_services;
@@ -139,7 +139,7 @@ demand_backtest(struct demand_score *out, const struct demand_record *record,
 		}
 		model_see(m, i);
 	}
-	close(out, &run);
+	finish(out, &run);
 	rc = RC_OK;
 done:
 	demand_free(m);

@@ -2,11 +2,10 @@
 #include "closing.h"
 
 #include <inttypes.h>
-#include <stdlib.h>
 #include <string.h>
 
-#include "base/mem.h"
 #include "base/str.h"
+#include "exchange/sales_in.h"
 
 /* More portions of one dish a guest are a slip of the pen [ours]. */
 #define SOLD_A_GUEST_MAX 3
@@ -74,6 +73,10 @@ possible(const struct closing *c, const struct closing_in *in,
 		    "%s: %" PRId64 " seated of %" PRId64
 		    " booked: count whom nobody booked as walk-ins",
 		    label, c->seated, c->booked);
+	if (c->walk_ins > SALES_MAX)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: %" PRId64 " walk-ins is outside 0 to %d", label,
+		    c->walk_ins, SALES_MAX);
 	for (i = 0; i < in->count; i++)
 		if ((rc = sale_possible(label, &in->sales[i], covers, err)) !=
 		    RC_OK)

@@ -145,7 +145,7 @@ put_sales(struct known *k, const struct sales_record *r,
 		for (d = 0; d < k->count; d++)
 			if (k->dishes[d].id == s->dish_id)
 				break;
-		if (d == k->count)
+		if (d == k->count || s->sold > 2 * DEMAND_COVERS_MAX)
 			continue;
 		row[d].portions = (int)s->sold;
 		row[d].ran_out_at = s->ran_out_at == SOLD_ON ? DEMAND_UNKNOWN
