@@ -8,18 +8,6 @@
 #include "store/batch_fish.h"
 #include "store/yields.h"
 
-/* The published figure beside a learned one; false when there is none. */
-static bool
-published(
-    struct yield *out, const struct station *sn, const struct yield_key *key)
-{
-	enum yield_form to;
-
-	return yield_form_parse(&to, key->cut, NULL) == RC_OK &&
-	    yield_find(out, &sn->yields, key->species, key->from, to, NULL) ==
-	    RC_OK;
-}
-
 static void
 text_one(
     struct buf *out, const struct station *sn, const struct yield_learned *l)
@@ -44,7 +32,7 @@ text_one(
 		: "");
 	if (l->supplier_id != YIELD_ALL_SUPPLIERS)
 		return;
-	if (!published(&p, sn, &l->key)) {
+	if (!yield_key_published(&p, &sn->yields, &l->key)) {
 		buf_printf(out, "    %-17s %8s\n", "published", "none");
 		return;
 	}
@@ -105,7 +93,7 @@ json_one(
 	jsonw_bool(w, "used",
 	    l->supplier_id == YIELD_ALL_SUPPLIERS ||
 		l->now.count >= YIELD_SUPPLIER_MIN);
-	if (published(&p, sn, &l->key)) {
+	if (yield_key_published(&p, &sn->yields, &l->key)) {
 		jsonw_object(w, "published");
 		jsonw_int(w, "per_10000", p.bp);
 		jsonw_int(w, "low_per_10000", p.low_bp);
