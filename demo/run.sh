@@ -160,10 +160,10 @@ break_down "$sole" --fish 9 --weight 3830 --make sole-bone:9:3420:3 \
 at=10:40
 say "Trout served raw: refused without a freeze record, then with it."
 refused --by "$by" prep "$trout" --fish 2 --weight 1400 \
-    --make trout-crudo:6:330:6 --frames 700 --waste 300
+    --make trout-crudo:6:330:6 --trim 380 --frames 500 --waste 150
 echo "    the supplier's statement on feed is on file"
 break_down "$trout" --fish 2 --weight 1400 --make trout-crudo:6:330:6 \
-    --frames 700 --waste 300 --feed-statement "TI feed letter 2026/11"
+    --trim 380 --frames 500 --waste 150 --feed-statement "TI feed letter 2026/11"
 
 at=10:50
 say "The first tray's label fell into the sink: a marked reprint."

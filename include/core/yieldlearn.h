@@ -140,6 +140,14 @@ struct yield_key {
 bool yield_key_make(struct yield_key *out, const char *species,
     enum yield_form from, enum cut_kind kind, bool skin_on);
 
+/*
+ * yield_key_published - the published figure for a key; false when there is
+ * none.  A steak across the bone has none: its form is the one it is cut from,
+ * and cutting nothing off is no figure.
+ */
+bool yield_key_published(struct yield *out, const struct yield_table *t,
+    const struct yield_key *key);
+
 /* One dish's portions out of a breakdown. */
 struct yield_part {
 	enum cut_kind kind;

@@ -183,18 +183,18 @@ struct yield_guess
 yield_guess(const struct yield_state *s, int64_t fish)
 {
 	struct yield_guess g;
-	/* Roots of 1/10^10 are 1/10^5. */
-	int64_t sd = root_up(next_var_e10(s, fish));
-	int64_t mean_sd = root_up(s->var_e10);
+	/* 1/10^10 times 10^6 are 1/10^16, and their roots 1/10^8. */
+	int64_t sd = root_up(next_var_e10(s, fish) * 1000000);
+	int64_t mean_sd = root_up(s->var_e10 * 1000000);
 
 	assert(known(s));
 	g.mean_bp = down_bp(s->mean_e8);
-	g.low_bp = down_bp(s->mean_e8 - sd * Z_LOW / 10);
-	g.sd_bp = (int)((sd + 9) / 10);
-	g.from_bp = down_bp(s->mean_e8 - mean_sd * Z_80 / 10);
-	g.to_bp = up_bp(s->mean_e8 + mean_sd * Z_80 / 10);
-	g.gate_low_bp = down_bp(s->mean_e8 - sd * YIELD_GATE_SD * 1000);
-	g.gate_high_bp = up_bp(s->mean_e8 + sd * YIELD_GATE_SD * 1000);
+	g.low_bp = down_bp(s->mean_e8 - sd * Z_LOW / 10000);
+	g.sd_bp = (int)((sd + BP_E8 - 1) / BP_E8);
+	g.from_bp = down_bp(s->mean_e8 - mean_sd * Z_80 / 10000);
+	g.to_bp = up_bp(s->mean_e8 + mean_sd * Z_80 / 10000);
+	g.gate_low_bp = down_bp(s->mean_e8 - sd * YIELD_GATE_SD);
+	g.gate_high_bp = up_bp(s->mean_e8 + sd * YIELD_GATE_SD);
 	return g;
 }
 
@@ -222,6 +222,16 @@ yield_key_make(struct yield_key *out, const char *species, enum yield_form from,
 		steak ? cut_word(kind) : yield_form_word(to)))
 		assert(!"a code and a word fit");
 	return true;
+}
+
+bool
+yield_key_published(
+    struct yield *out, const struct yield_table *t, const struct yield_key *key)
+{
+	enum yield_form to;
+
+	return yield_form_parse(&to, key->cut, NULL) == RC_OK &&
+	    yield_find(out, t, key->species, key->from, to, NULL) == RC_OK;
 }
 
 /* Offcuts are flesh of the same piece: they count as yield. */

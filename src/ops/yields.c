@@ -10,33 +10,13 @@
 #include "store/yields.h"
 #include "teach.h"
 
-/* The form a key's cut is published under; false for a steak across the bone,
- * whose "published" yield would be that of cutting nothing off. */
-static bool
-published_form(enum yield_form *out, const struct yield_key *key)
-{
-	return yield_form_parse(out, key->cut, NULL) == RC_OK;
-}
-
-static struct yield_state
-start_of(const struct station *sn, const struct yield_key *key)
-{
-	struct yield published;
-	enum yield_form to;
-
-	if (published_form(&to, key) &&
-	    yield_find(&published, &sn->yields, key->species, key->from, to,
-		NULL) == RC_OK)
-		return yield_start(&published);
-	return yield_start(NULL);
-}
-
 /* The state of a key for a supplier or for all; all zero when there is none. */
 static enum rc
 load(struct yield_learned *out, struct station *sn, const struct yield_key *key,
     int64_t supplier_id, struct err *err)
 {
 	struct err own = { 0 };
+	struct yield p;
 	enum rc rc = RC_NOTFOUND;
 
 	memset(out, 0, sizeof(*out));
@@ -49,7 +29,8 @@ load(struct yield_learned *out, struct station *sn, const struct yield_key *key,
 	out->key = *key;
 	out->supplier_id = supplier_id;
 	if (supplier_id == YIELD_ALL_SUPPLIERS)
-		out->start = out->now = start_of(sn, key);
+		out->start = out->now = yield_start(
+		    yield_key_published(&p, &sn->yields, key) ? &p : NULL);
 	return RC_OK;
 }
 

@@ -12,6 +12,7 @@
 	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
+	X(core_fishweights)                                                    \
 	X(core_freshness)                                                      \
 	X(core_gear)                                                           \
 	X(core_gs1)                                                            \
@@ -32,6 +33,7 @@
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
 	X(core_yield)                                                          \
+	X(core_yieldlearn)                                                     \
 	X(demo)                                                                \
 	X(drivers_png)                                                         \
 	X(drivers_transport)                                                   \
