@@ -9,9 +9,12 @@
 	X(base_str)                                                            \
 	X(base_units)                                                          \
 	X(config_ini)                                                          \
+	X(core_allot)                                                          \
+	X(core_allot_prop)                                                     \
 	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
+	X(core_flow)                                                           \
 	X(core_freshness)                                                      \
 	X(core_gear)                                                           \
 	X(core_gs1)                                                            \
