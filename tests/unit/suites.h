@@ -31,6 +31,7 @@
 	X(core_ruleset)                                                        \
 	X(core_ruleset_house)                                                  \
 	X(core_species)                                                        \
+	X(core_stock)                                                          \
 	X(core_useby)                                                          \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
