@@ -54,12 +54,12 @@ status_reasons(const struct stock_lot *lot)
 	    against(lot->temperature_ok != FACT_YES, STOCK_WARM);
 }
 
-/* Whole hours that do not fit before the start, without ever adding them. */
+/* Whole hours that do not fit before the start, without adding them up: a
+ * service that has begun leaves none. */
 static bool
 thaws_late(const struct stock_lot *lot, const struct stock_ask *ask)
 {
 	return lot->thaw_hours < 1 || ask->now_utc < 1 ||
-	    ask->start_utc < ask->now_utc ||
 	    lot->thaw_hours > (ask->start_utc - ask->now_utc) / 3600;
 }
 
