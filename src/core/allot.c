@@ -297,7 +297,6 @@ try_swap(
 	const size_t before = y->pairs;
 
 	if (units == 0 || a->tray == b->tray ||
-	    y->dish[a->want] == y->dish[b->want] ||
 	    (w->date.rank[a->tray] != w->date.rank[b->tray] &&
 		w->end.rank[a->want] != w->end.rank[b->want]) ||
 	    !may_serve(w, a->tray, b->want) || !may_serve(w, b->tray, a->want))
