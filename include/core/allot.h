@@ -57,13 +57,14 @@ struct allot {
 /*
  * allot_solve - which tray serves which want.  Best in this order (R-S6):
  *   1 most portions served      2 greatest value
- *   3 oldest: the earliest use-by used up as far as 1 and 2 allow
+ *   3 oldest: the earliest use-by used up as far as 1 allows
  *   4 wants of equal value: the earlier service, then the lower index
  *   5 trays of equal use-by: the lower index
  *   6 the older tray to the earlier service
  *   7 fewest trays per dish: best effort, by swaps that leave 1 to 4 and 6 as
  *     they are (the fewest are a fixed-charge problem, which no flow solves)
- * 1 to 6 are exact, by minimum-cost maximum flow (core/flow.h).
+ * 1 to 6 are exact, by minimum-cost maximum flow (core/flow.h); 1 to 5 never
+ * stand in each other's way (src/core/allot.c).
  * RC_OK, the caller frees with allot_fini(); or RC_INVALID naming what is out
  * of range, or too many trays or wants.
  */

@@ -2,11 +2,11 @@
  * allot.c - prepared portions to services and dishes, as one flow.
  *
  * source -> tray -> want -> sink.  The flow is the greatest, so most portions
- * are served; all else is one cost an arc, each level weighing more than the
- * whole of the levels below can change along one cycle of the network.  Ranks
- * stand in for values and dates: the wants that can be served together are the
- * independent sets of a matroid, and so are the trays that can serve them, so
- * that the best set depends on the order alone, not on the distances.
+ * are served.  Portions that can be served together form a matroid on the side
+ * of the wants and on that of the trays, so on each the best set depends on
+ * the order alone and places stand in for values and dates; and any best set
+ * of trays goes with any best set of wants (Mendelsohn and Dulmage 1958
+ * [memory]), so that the two sides never trade against each other.
  */
 #include "core/allot.h"
 
@@ -157,40 +157,33 @@ may_serve(const struct work *w, size_t tray, size_t want)
 	    w->p->trays[tray].use_by_utc >= w->p->wants[want].end_utc;
 }
 
-/*
- * What one unit weighs at each level.  A cycle of the residual network passes
- * source and sink at most once, so it changes the rank of trays by less than
- * their number, and that of wants likewise; between them it passes at most
- * min(trays, wants) arcs each way.  At the largest size the dearest arc is
- * 2 x 10^17, which flow_solve() takes.
- */
-struct weight {
-	int64_t tray, want, date, value; /* the older to the earlier: 1 */
-};
-
-static struct weight
-weights(const struct work *w)
-{
-	const size_t narrow = w->trays < w->wants ? w->trays : w->wants;
-	struct weight u;
-
-	u.tray = (int64_t)(narrow * w->date.count * w->end.count) + 1;
-	u.want = u.tray * (int64_t)w->trays;
-	u.date = u.want * (int64_t)w->wants;
-	u.value = u.date * (int64_t)w->date.count;
-	return u;
-}
-
-/* Place of a want by end of service, then index. */
+/* Place of a want: the dearest, then the earlier service, then the index. */
 static size_t
 want_place(const struct work *w, size_t want)
 {
+	const size_t *value = w->value.rank, *end = w->end.rank;
 	size_t i, place = 0;
 
 	for (i = 0; i < w->wants; i++)
-		if (w->end.rank[i] < w->end.rank[want] ||
-		    (w->end.rank[i] == w->end.rank[want] && i < want))
-			place++;
+		if (value[i] != value[want])
+			place += value[i] < value[want];
+		else if (end[i] != end[want])
+			place += end[i] < end[want];
+		else
+			place += i < want;
+	return place;
+}
+
+/* Place of a tray: the oldest, then the index. */
+static size_t
+tray_place(const struct work *w, size_t tray)
+{
+	const size_t *date = w->date.rank;
+	size_t i, place = 0;
+
+	for (i = 0; i < w->trays; i++)
+		place +=
+		    date[i] != date[tray] ? date[i] < date[tray] : i < tray;
 	return place;
 }
 
@@ -202,22 +195,28 @@ add_arc(struct flow_net *net, size_t tail, size_t head, int64_t capacity,
 	    (struct flow_arc){ tail, head, capacity, cost, 0 };
 }
 
-/* Node 0 is the source, 1 the sink, then trays, then wants. */
+/*
+ * Node 0 is the source, 1 the sink, then trays, then wants.  The older tray to
+ * the earlier service gives way to all else: a cycle of the network passes at
+ * most min(trays, wants) arcs between them each way, so one place weighs more
+ * than those can change together.  At the largest size an arc is 10^10.
+ */
 static void
 build_net(struct flow_net *net, const struct work *w)
 {
-	const struct weight u = weights(w);
 	const int64_t all = (int64_t)(w->date.count * w->end.count);
+	const int64_t narrow =
+	    (int64_t)(w->trays < w->wants ? w->trays : w->wants);
+	const int64_t place = narrow * all + 1;
 	const size_t want0 = 2 + w->trays;
 	size_t t, d;
 
 	for (t = 0; t < w->trays; t++)
 		add_arc(net, 0, 2 + t, w->p->trays[t].units,
-		    u.date * (int64_t)w->date.rank[t] + u.tray * (int64_t)t);
+		    place * (int64_t)tray_place(w, t));
 	for (d = 0; d < w->wants; d++)
 		add_arc(net, want0 + d, 1, w->p->wants[d].units,
-		    u.value * (int64_t)w->value.rank[d] +
-			u.want * (int64_t)want_place(w, d));
+		    place * (int64_t)want_place(w, d));
 	for (t = 0; t < w->trays; t++)
 		for (d = 0; d < w->wants; d++)
 			if (may_serve(w, t, d))
@@ -298,7 +297,6 @@ try_swap(
 	const size_t before = y->pairs;
 
 	if (units == 0 || a->tray == b->tray ||
-	    y->dish[a->want] == y->dish[b->want] ||
 	    (w->date.rank[a->tray] != w->date.rank[b->tray] &&
 		w->end.rank[a->want] != w->end.rank[b->want]) ||
 	    !may_serve(w, a->tray, b->want) || !may_serve(w, b->tray, a->want))

@@ -54,12 +54,12 @@ status_reasons(const struct stock_lot *lot)
 	    against(lot->temperature_ok != FACT_YES, STOCK_WARM);
 }
 
-/* Whole hours that do not fit before the start, without ever adding them. */
+/* Whole hours that do not fit before the start, without adding them up: a
+ * service that has begun leaves none. */
 static bool
 thaws_late(const struct stock_lot *lot, const struct stock_ask *ask)
 {
 	return lot->thaw_hours < 1 || ask->now_utc < 1 ||
-	    ask->start_utc < ask->now_utc ||
 	    lot->thaw_hours > (ask->start_utc - ask->now_utc) / 3600;
 }
 
@@ -131,8 +131,7 @@ check_rho(const struct stock_rho *rho, struct err *err)
 	for (i = 0; i < STOCK_RHO_DAYS; i++) {
 		if (rho->percent[i] < before || rho->percent[i] > PERCENT_MAX)
 			return err_set(err, RC_INVALID, 0,
-			    "with %d days left %d %% of the value: not in "
-			    "%d..%d",
+			    "days left %d: %d %% of the value is not in %d..%d",
 			    i, rho->percent[i], before, PERCENT_MAX);
 		before = rho->percent[i];
 	}
@@ -156,8 +155,7 @@ check_fish(const struct stock_fish *f, day_no service, struct err *err)
 		    "the day of the service or of the use-by is not known");
 	if (f->use_by < service)
 		return err_set(err, RC_REFUSED, 0,
-		    "the use-by is %d days before the service",
-		    (int)(service - f->use_by));
+		    "the use-by is before the day of the service");
 	return RC_OK;
 }
 
