@@ -21,16 +21,20 @@
 	X(core_icelife)                                                        \
 	X(core_label_code)                                                     \
 	X(core_landing)                                                        \
+	X(core_minutes)                                                        \
 	X(core_papers)                                                         \
 	X(core_prepplan)                                                       \
 	X(core_prepplan_stock)                                                 \
 	X(core_quality_index)                                                  \
 	X(core_ruleset)                                                        \
 	X(core_ruleset_house)                                                  \
+	X(core_shellfish)                                                      \
 	X(core_species)                                                        \
 	X(core_useby)                                                          \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
+	X(core_work)                                                           \
+	X(core_work_prop)                                                      \
 	X(core_yield)                                                          \
 	X(demo)                                                                \
 	X(drivers_png)                                                         \
