@@ -47,6 +47,7 @@
 	X(labels_render)                                                       \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
+	X(ops_pace)                                                            \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(store_file)                                                          \

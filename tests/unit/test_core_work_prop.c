@@ -129,10 +129,13 @@ static void
 check_bench(
     struct bench *b, const struct work_task *t, const struct work_job *j)
 {
-	bool eaten_raw = j->state == STATE_SERVED_RAW;
 	bool cooked = j->state == STATE_COOKED;
-	bool safe = cooked || j->ready_to_eat;
+	bool eaten_raw = !cooked &&
+	    (j->state == STATE_SERVED_RAW || str_eq(j->species, "OYG") ||
+		(j->state == STATE_LIVE && j->ready_to_eat));
+	bool safe = !eaten_raw && (cooked || j->ready_to_eat);
 	bool raw_work = makes_dirt(t->kind) ||
+	    (t->kind == TASK_PEEL && !safe) ||
 	    (cooked &&
 		(t->kind == TASK_FILLET || t->kind == TASK_PINBONE ||
 		    t->kind == TASK_SKIN || t->kind == TASK_OPEN));
@@ -153,7 +156,7 @@ check_bench(
 	b->allergens |= 1u << j->allergen;
 	if (t->class == WORK_DIRTY)
 		b->guts = true;
-	else if (eaten_raw || t->kind == TASK_OPEN)
+	else if (eaten_raw)
 		b->served_raw = true;
 	else if (!safe)
 		b->raw = true;
