@@ -30,7 +30,7 @@ struct shell_dish {
 	int pieces, portions;
 	grams
 	    portion_g; /* SHELL_WEIGHT in the shell, SHELL_MEAT of meat; > 0 */
-	int yield_bp;  /* SHELL_MEAT: meat over live weight, 1..10 000 */
+	int yield_bp;  /* SHELL_MEAT: meat over live weight, 100..10 000 */
 	grams piece_g; /* mean live animal; 0 when it is not known */
 	int dead_bp;   /* found dead or broken, 0..SHELL_DEAD_MAX_BP */
 };

@@ -212,12 +212,14 @@ is_cooked(const struct work_job *j)
 enum work_class
 work_class_of(const struct work_job *j, const struct pace_book *book)
 {
-	if (is_cooked(j) ||
-	    (j->ready_to_eat && j->state != STATE_SERVED_RAW &&
-		j->state != STATE_LIVE))
+	if (is_cooked(j))
 		return WORK_READY;
-	if (j->state == STATE_SERVED_RAW || j->ready_to_eat || opens(j, book))
+	/* Whoever says so: what is opened or eaten alive is raw. */
+	if (j->state == STATE_SERVED_RAW || opens(j, book) ||
+	    (j->state == STATE_LIVE && j->ready_to_eat))
 		return WORK_SERVED_RAW;
+	if (j->ready_to_eat)
+		return WORK_READY;
 	return is_filleted(j) ? WORK_FILLET : WORK_PORTION;
 }
 

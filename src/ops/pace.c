@@ -66,6 +66,9 @@ jobs_of(struct work_job jobs[BREAKDOWN_MAKES_MAX], struct station *sn,
 		j->state = cut.state;
 		j->portions = in->makes[i].portions;
 		j->fish = whole->fish * next / all - whole->fish * done / all;
+		/* None of a counted batch: not one worked out by weight. */
+		if (whole->fish > 0 && j->fish == 0)
+			j->fish_g = 0;
 		j->pieces =
 		    whole->pieces * next / all - whole->pieces * done / all;
 		j->weight_g =

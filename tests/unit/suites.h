@@ -25,17 +25,21 @@
 	X(core_icelife) \
 	X(core_label_code) \
 	X(core_landing) \
+	X(core_minutes) \
 	X(core_papers) \
 	X(core_prepplan) \
 	X(core_prepplan_stock) \
 	X(core_quality_index) \
 	X(core_ruleset) \
 	X(core_ruleset_house) \
+	X(core_shellfish) \
 	X(core_species) \
 	X(core_stock) \
 	X(core_useby) \
 	X(core_useby_prop) \
 	X(core_useby_raw) \
+	X(core_work) \
+	X(core_work_prop) \
 	X(core_yield) \
 	X(core_yieldlearn) \
 	X(demo) \
@@ -49,6 +53,7 @@
 	X(labels_render) \
 	X(ops) \
 	X(ops_clock) \
+	X(ops_pace) \
 	X(ops_rules) \
 	X(ops_service) \
 	X(store_file) \
