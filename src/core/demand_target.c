@@ -78,11 +78,11 @@ costs_of(const struct demand_dish *d)
 	    d->goodwill;
 	c.over = d->cost - d->salvage;
 	c.carry = d->carry;
-	least = div_up(
-	    c.under * (BP_ONE - DEMAND_RATIO_MAX_BP), DEMAND_RATIO_MAX_BP);
+	/* Portions that cost nothing would be wanted without end. */
+	least = c.under * (BP_ONE - DEMAND_RATIO_MAX_BP) / DEMAND_RATIO_MAX_BP;
 	if (c.over < least)
 		c.over = least;
-	if (c.under == 0 && c.over == 0)
+	if (c.over == 0)
 		c.over = 1;
 	return c;
 }
@@ -91,8 +91,9 @@ static int
 ratio_bp(const struct costs *c)
 {
 	int64_t all = c->under + c->over;
+	int64_t bp = (c->under * BP_ONE + all / 2) / all;
 
-	return (int)((c->under * BP_ONE + all / 2) / all);
+	return bp < DEMAND_RATIO_MAX_BP ? (int)bp : DEMAND_RATIO_MAX_BP;
 }
 
 /*

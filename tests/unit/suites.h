@@ -14,6 +14,11 @@
 	X(core_area) \
 	X(core_code) \
 	X(core_cut) \
+	X(core_demand) \
+	X(core_demand_learn) \
+	X(core_demand_score) \
+	X(core_demand_target) \
+	X(core_dist) \
 	X(core_fishweights) \
 	X(core_flow) \
 	X(core_freshness) \
