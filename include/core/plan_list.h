@@ -27,7 +27,7 @@ enum plan_reason {
 struct plan_take {
 	enum plan_reason reason;
 	enum stock_reason bar; /* PLAN_BARRED */
-	bool tray;   /* portions on hand, else a batch */
+	bool tray;             /* portions on hand, else a batch */
 	bool opened; /* by the cut plan, fish by fish; else by weight */
 	char code[CODE_SIZE];
 	char species[4];
@@ -43,8 +43,8 @@ struct plan_take {
 };
 
 struct plan_line {
-	struct plan_cut cut;   /* the first of its species */
-	char species[8][4];    /* every species that will do */
+	struct plan_cut cut; /* the first of its species */
+	char species[8][4];  /* every species that will do */
 	int species_count;
 	struct demand_line demand;
 	struct demand_wish typed;

@@ -43,7 +43,7 @@ struct plan_cut {
 	int64_t price;      /* of the dish, smallest coin; -1 not told */
 	/* Shellfish by the piece: `animals` make so many portions; 0: weight */
 	int animals, animals_make;
-	int mix_bp;         /* share of the covers */
+	int mix_bp; /* share of the covers */
 };
 
 /* What a person said about a batch or one fish of it, for this plan only. */
@@ -74,11 +74,12 @@ struct plan_batch {
 	 * Single weights when every fish left was weighed, else NULL and the
 	 * weights are estimated with spread cv_bp (core/fishweights.h).
 	 */
-	grams *fish_g;        /* `count` of them, largest first; owned */
-	int *fish_number;     /* as they came off the scale; owned, or NULL */
+	grams *fish_g;    /* `count` of them, largest first; owned */
+	int *fish_number; /* as they came off the scale; owned, or NULL */
 	enum plan_pin *fish_pin; /* owned, or NULL */
 	int cv_bp;
-	/* Pieces of this batch that lie weighed on the board; owned, or NULL. */
+	/* Pieces of this batch that lie weighed on the board; owned, or NULL.
+	 */
 	grams *board_g;
 	size_t board_count;
 };
@@ -107,8 +108,8 @@ void plan_stock_fini(struct plan_stock *s);
 
 /* One dish of one service. */
 struct plan_want {
-	struct demand_line demand; /* core/demand.h */
-	struct demand_wish typed;  /* by the chef */
+	struct demand_line demand;   /* core/demand.h */
+	struct demand_wish typed;    /* by the chef */
 	int64_t used;                /* portions already used for it */
 	const struct plan_cut *cuts; /* one for each species that will do */
 	size_t cut_count;
@@ -159,8 +160,8 @@ struct plan_problem {
 	size_t offer_count;
 	plan_yield_fn *yield;
 	void *yield_arg;
-	bool strict;      /* first to expire first, whatever it costs */
-	grams step_g;     /* order step where no offer says one */
+	bool strict;  /* first to expire first, whatever it costs */
+	grams step_g; /* order step where no offer says one */
 	/* Of live shellfish, found dead or broken (core/shellfish.h). */
 	int dead_shell_bp, dead_crustacean_bp;
 };
@@ -173,8 +174,8 @@ struct plan;
  * is beyond the limits of core/cutplan.h; or what `yield` failed with.
  * The caller frees with plan_fini().
  */
-enum rc plan_make(struct plan *out, const struct plan_problem *p,
-    struct err *err) MUST_CHECK;
+enum rc plan_make(
+    struct plan *out, const struct plan_problem *p, struct err *err) MUST_CHECK;
 
 /*
  * pieces_per_fish - fillets, loins or wings a fish of this presentation still

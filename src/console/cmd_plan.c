@@ -13,7 +13,8 @@ static const struct opt options[] = {
 	{ "first", "BATCH[:FISH]", "use it before all others that fit" },
 	{ "leave", "BATCH[:FISH]", "leave it closed" },
 	{ "serve-whole", "BATCH[:FISH]", "serve it whole if a dish can" },
-	{ "board", "BATCH:G,G", "pieces weighed on the board, not yet recorded" },
+	{ "board", "BATCH:G,G",
+	    "pieces weighed on the board, not yet recorded" },
 	{ NULL, NULL, NULL },
 };
 

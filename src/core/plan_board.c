@@ -9,7 +9,7 @@
 #define LINES_MAX 64 /* bits of batch_fit.lines */
 
 int
-board_species(const struct board *b, const char *species)
+plan_board_species(const struct board *b, const char *species)
 {
 	int i;
 
@@ -35,7 +35,7 @@ add_species(struct board *b, const struct run *r, const struct plan_line *l,
 	int i;
 
 	for (i = 0; i < l->species_count; i++) {
-		if (board_species(b, l->species[i]) >= 0)
+		if (plan_board_species(b, l->species[i]) >= 0)
 			continue;
 		if (b->species_count == CUT_SPECIES_MAX)
 			return err_set(err, RC_INVALID, 0,
@@ -127,8 +127,8 @@ add_pool(struct board *b, const struct run *r, size_t line, struct err *err)
 		cut = line_cut(r, line, b->scales[i].species);
 		if (cut == NULL || b->scales[i].line[line].cut == 0)
 			continue;
-		wanted = scale_up(&b->scales[i].line[line],
-		    line_left(l) * cut->target_g);
+		wanted = scale_up(
+		    &b->scales[i].line[line], line_left(l) * cut->target_g);
 		p->wanted_g = wanted > p->wanted_g ? wanted : p->wanted_g;
 		p->species |= UINT32_C(1) << i;
 	}
@@ -138,7 +138,7 @@ add_pool(struct board *b, const struct run *r, size_t line, struct err *err)
 }
 
 enum rc
-board_lines(struct board *b, const struct run *r, struct err *err)
+plan_board_lines(struct board *b, const struct run *r, struct err *err)
 {
 	const struct plan_line *l;
 	size_t i;
@@ -158,7 +158,7 @@ board_lines(struct board *b, const struct run *r, struct err *err)
 			rc = add_dish(b, r, i, err);
 	}
 	if (rc != RC_OK)
-		board_fini(b);
+		plan_board_fini(b);
 	return rc;
 }
 
@@ -233,9 +233,9 @@ add_way(struct board *b, struct cut_fish *f, int pieces, grams piece_g,
 }
 
 enum rc
-board_add(struct board *b, const struct run *r, const struct board_fish *from,
-    int species, const struct batch_fit *fit, int64_t cost, int64_t keep,
-    enum plan_pin pin, struct err *err)
+plan_board_add(struct board *b, const struct run *r,
+    const struct board_fish *from, int species, const struct batch_fit *fit,
+    int64_t cost, int64_t keep, enum plan_pin pin, struct err *err)
 {
 	struct cut_fish *f;
 	uint32_t steaks = dishes_of(b, fit, true, r);
@@ -256,8 +256,8 @@ board_add(struct board *b, const struct run *r, const struct board_fish *from,
 	if (cost > b->dearest)
 		b->dearest = cost;
 	if (from->on_board) {
-		add_way(b, f, 1, from->weight_g, dishes_of(b, fit, false, r),
-		    keep);
+		add_way(
+		    b, f, 1, from->weight_g, dishes_of(b, fit, false, r), keep);
 		return RC_OK;
 	}
 	f->whole_g = part(from->weight_g, fit->whole);
@@ -276,8 +276,8 @@ board_add(struct board *b, const struct run *r, const struct board_fish *from,
  * then nothing is left short that stock could serve.
  */
 static int64_t
-short_cost(const struct board *b, const struct run *r, size_t dish,
-    int64_t flesh)
+short_cost(
+    const struct board *b, const struct run *r, size_t dish, int64_t flesh)
 {
 	int64_t price = r->out->lines[b->dish_line[dish]].cut.price * 1000;
 	int64_t fish = flesh * b->dishes[dish].target_g;
@@ -300,7 +300,7 @@ dearest_flesh(const struct board *b, uint32_t species)
 }
 
 void
-board_prices(
+plan_board_prices(
     struct board *b, const struct run *r, const struct stock_rho *rho)
 {
 	struct cut_dish *d;
@@ -316,12 +316,12 @@ board_prices(
 			d->short_cost = stock_penalty(d->short_cost, rho);
 	}
 	for (i = 0; i < b->pool_count; i++)
-		b->pools[i].price = stock_penalty(
-		    dearest_flesh(b, b->pools[i].species), rho);
+		b->pools[i].price =
+		    stock_penalty(dearest_flesh(b, b->pools[i].species), rho);
 }
 
 void
-board_fini(struct board *b)
+plan_board_fini(struct board *b)
 {
 	int i;
 

@@ -32,8 +32,8 @@ weigh_fish(struct plan_batch *b)
 }
 
 static enum rc
-add_one(struct fishing *f, size_t index, int species, int64_t fish,
-    struct err *err)
+add_one(
+    struct fishing *f, size_t index, int species, int64_t fish, struct err *err)
 {
 	const struct plan_batch *b = &f->r->p->stock->batches[index];
 	const struct batch_fit *fit = &f->fits[index];
@@ -45,7 +45,7 @@ add_one(struct fishing *f, size_t index, int species, int64_t fish,
 	if (b->fish_pin != NULL && b->fish_pin[fish] != PLAN_FREE)
 		pin = b->fish_pin[fish];
 	rc = stock_open_cost(&cost,
-	    &(struct stock_fish) {
+	    &(struct stock_fish){
 		.price_per_kg = b->price > 0 ? b->price : 0,
 		.weight_g = from.weight_g,
 		.use_by = b->use_by_day,
@@ -56,11 +56,11 @@ add_one(struct fishing *f, size_t index, int species, int64_t fish,
 	/* A whole batch pinned as first is free; a single fish is opened. */
 	if (b->pin == PLAN_FIRST) {
 		cost = 0;
-		if (pin == PLAN_FIRST && (b->fish_pin == NULL ||
-			b->fish_pin[fish] == PLAN_FREE))
+		if (pin == PLAN_FIRST &&
+		    (b->fish_pin == NULL || b->fish_pin[fish] == PLAN_FREE))
 			pin = PLAN_FREE;
 	}
-	return board_add(&f->b, f->r, &from, species, fit, cost,
+	return plan_board_add(&f->b, f->r, &from, species, fit, cost,
 	    fit->pieces == 0 ? 0
 			     : stock_keep_credit(cost, fit->pieces,
 				   f->r->s->day, b->use_by_day),
@@ -68,8 +68,8 @@ add_one(struct fishing *f, size_t index, int species, int64_t fish,
 }
 
 static enum rc
-add_board_piece(struct fishing *f, size_t index, int species, size_t piece,
-    struct err *err)
+add_board_piece(
+    struct fishing *f, size_t index, int species, size_t piece, struct err *err)
 {
 	const struct plan_batch *b = &f->r->p->stock->batches[index];
 	struct board_fish from = {
@@ -79,7 +79,7 @@ add_board_piece(struct fishing *f, size_t index, int species, size_t piece,
 		b->board_g[piece],
 	};
 
-	return board_add(&f->b, f->r, &from, species, &f->fits[index], 0,
+	return plan_board_add(&f->b, f->r, &from, species, &f->fits[index], 0,
 	    stock_keep_credit(f->b.flesh_price[species] * from.weight_g, 1,
 		f->r->s->day, b->use_by_day),
 	    PLAN_FREE, err);
@@ -90,7 +90,7 @@ add_batch(struct fishing *f, size_t index, struct err *err)
 {
 	struct plan_batch *b = &f->r->p->stock->batches[index];
 	struct batch_fit *fit = &f->fits[index];
-	int species = board_species(&f->b, b->species);
+	int species = plan_board_species(&f->b, b->species);
 	int64_t flesh, i;
 	size_t k;
 	enum rc rc;
@@ -102,8 +102,7 @@ add_batch(struct fishing *f, size_t index, struct err *err)
 	if (rc != RC_OK || batch_bar(b, f->r->s) != STOCK_USABLE)
 		return rc;
 	if (fit->flesh > 0) {
-		flesh = div_up(
-		    price_of(b) * BP_ONE * BP_ONE, fit->flesh);
+		flesh = div_up(price_of(b) * BP_ONE * BP_ONE, fit->flesh);
 		if (flesh > f->b.flesh_price[species])
 			f->b.flesh_price[species] = flesh;
 	}
@@ -124,7 +123,7 @@ add_stock(struct fishing *f, struct err *err)
 	for (i = 0; i < f->r->p->stock->batch_count && rc == RC_OK; i++)
 		rc = add_batch(f, i, err);
 	if (rc == RC_OK)
-		board_prices(&f->b, f->r, f->rho);
+		plan_board_prices(&f->b, f->r, f->rho);
 	return rc;
 }
 
@@ -188,11 +187,11 @@ cut_fish(struct run *r, struct err *err)
 
 	f.rho = r->p->strict ? &stock_rho_strict : &stock_rho_plain;
 	f.fits = xcalloc(r->p->stock->batch_count, sizeof(*f.fits));
-	if ((rc = board_lines(&f.b, r, err)) != RC_OK)
+	if ((rc = plan_board_lines(&f.b, r, err)) != RC_OK)
 		goto done;
 	if ((rc = add_stock(&f, err)) != RC_OK)
 		goto done;
-	problem = (struct cut_problem) {
+	problem = (struct cut_problem){
 		.dishes = f.b.dishes,
 		.dish_count = f.b.dish_count,
 		.pools = f.b.pools,
@@ -201,8 +200,7 @@ cut_fish(struct run *r, struct err *err)
 		.fish_count = f.b.fish_count,
 		.within = PLAN_WITHIN,
 	};
-	if (f.b.fish_count > 0 &&
-	    (f.b.dish_count > 0 || f.b.pool_count > 0)) {
+	if (f.b.fish_count > 0 && (f.b.dish_count > 0 || f.b.pool_count > 0)) {
 		if ((rc = cut_solve(&f.cut, &problem, err)) != RC_OK)
 			goto done;
 		r->out->cost = f.cut.cost;
@@ -217,7 +215,7 @@ cut_fish(struct run *r, struct err *err)
 		consume_batch(&f, i);
 done:
 	cut_plan_fini(&f.cut);
-	board_fini(&f.b);
+	plan_board_fini(&f.b);
 	free(f.fits);
 	return rc;
 }

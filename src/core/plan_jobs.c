@@ -44,8 +44,8 @@ add_job(struct jobs *j, const struct plan_line *l, const struct plan_take *t)
 	w->state = l->cut.state;
 	w->ready_to_eat = l->cut.state == STATE_COOKED;
 	w->today = b->use_by_day <= j->s->day;
-	w->deadline_utc = b->use_by_utc < j->s->start_utc ? b->use_by_utc
-							  : j->s->start_utc;
+	w->deadline_utc =
+	    b->use_by_utc < j->s->start_utc ? b->use_by_utc : j->s->start_utc;
 	w->use_by_utc = b->use_by_utc;
 	w->portions = t->portions;
 	return w;

@@ -88,8 +88,8 @@ gives(const struct fishing *f, const struct plan_opened *o, size_t line)
 {
 	const struct plan_line *l = &f->r->out->lines[line];
 	int64_t n = o->whole_line == (int)line;
-	bool trim = l->cut.kind == CUT_TRIM &&
-	    line_cut(f->r, line, o->species) != NULL;
+	bool trim =
+	    l->cut.kind == CUT_TRIM && line_cut(f->r, line, o->species) != NULL;
 	size_t i, k;
 
 	for (i = 0; i < o->piece_count; i++) {
@@ -120,8 +120,8 @@ smallest(const struct plan_opened *o, size_t line)
 
 /* What one batch gives a line, from all its opened fish. */
 static enum rc
-take_fish(struct fishing *f, size_t line, size_t index, bool *made,
-    struct err *err)
+take_fish(
+    struct fishing *f, size_t line, size_t index, bool *made, struct err *err)
 {
 	const struct plan_batch *b = &f->r->p->stock->batches[index];
 	const struct plan_cut *cut = line_cut(f->r, line, b->species);
@@ -157,8 +157,8 @@ take_fish(struct fishing *f, size_t line, size_t index, bool *made,
 		return RC_OK;
 	l->to_make += t->portions;
 	out->estimated = out->estimated || t->estimated;
-	return cut_yield(&t->yield, &known, f->r, cut, b->presentation,
-	    b->supplier_id, err);
+	return cut_yield(
+	    &t->yield, &known, f->r, cut, b->presentation, b->supplier_id, err);
 }
 
 /* Why a batch gives a line nothing, from its heaviest and lightest fish. */
@@ -172,7 +172,7 @@ fits_not(const struct fishing *f, size_t line, size_t index,
 	const struct scale *s;
 	grams most, least;
 	int64_t yield;
-	int pieces, sp = board_species(&f->b, b->species);
+	int pieces, sp = plan_board_species(&f->b, b->species);
 
 	*reason = PLAN_NO_YIELD;
 	if (cut == NULL || sp < 0)
@@ -219,8 +219,8 @@ leave(struct fishing *f, size_t line, size_t index, enum stock_reason why,
 /* Takes of every line, batches left included, and what speaks against each:
  * why[batch x lines + line], made[...] for the inversions. */
 static enum rc
-lines_back(struct fishing *f, enum stock_reason *why, bool *made,
-    struct err *err)
+lines_back(
+    struct fishing *f, enum stock_reason *why, bool *made, struct err *err)
 {
 	const struct plan_stock *stock = f->r->p->stock;
 	struct plan *out = f->r->out;
@@ -235,8 +235,8 @@ lines_back(struct fishing *f, enum stock_reason *why, bool *made,
 			if ((!cut_by_piece(out->lines[line].cut.kind) &&
 				out->lines[line].cut.kind != CUT_TRIM) ||
 			    !batch_counted(&stock->batches[i]) ||
-			    board_species(&f->b, stock->batches[i].species) <
-				0 ||
+			    plan_board_species(
+				&f->b, stock->batches[i].species) < 0 ||
 			    line_cut(f->r, line, stock->batches[i].species) ==
 				NULL)
 				continue;
@@ -248,8 +248,8 @@ lines_back(struct fishing *f, enum stock_reason *why, bool *made,
 				leave(f, line, i, why[at], reason);
 			if (batch_bar(&stock->batches[i], f->r->s) !=
 			    STOCK_USABLE)
-				why[at] = batch_bar(
-				    &stock->batches[i], f->r->s);
+				why[at] =
+				    batch_bar(&stock->batches[i], f->r->s);
 		}
 	return RC_OK;
 }
@@ -285,8 +285,8 @@ inversions_back(struct fishing *f, const enum stock_reason *why,
 	for (i = 0; i < stock->batch_count; i++) {
 		left[i].use_by_utc = stock->batches[i].use_by_utc;
 		/* Species no dish wants are each one of their own. */
-		left[i].species = board_species(
-		    &f->b, stock->batches[i].species);
+		left[i].species =
+		    plan_board_species(&f->b, stock->batches[i].species);
 		if (left[i].species < 0)
 			left[i].species = CUT_SPECIES_MAX + (int)i;
 		left[i].closed = stock->batches[i].count;
@@ -298,7 +298,7 @@ inversions_back(struct fishing *f, const enum stock_reason *why,
 			left[f->b.from[i].source].closed--;
 		}
 	rc = stock_inversions(&found, &n,
-	    &(struct stock_outcome) {
+	    &(struct stock_outcome){
 		.batches = left,
 		.batch_count = stock->batch_count,
 		.dish_count = out->count,

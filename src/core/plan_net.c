@@ -109,15 +109,14 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 			fill_want(&want[k], &s->wants[j], s,
 			    dish_number(p, &s->wants[j]));
 			for (t = 0; t < trays; t++)
-				fits[t * n + k] =
-				    dish_takes(
-					&s->wants[j], &p->stock->trays[t]) &&
+				fits[t * n + k] = dish_takes(&s->wants[j],
+						      &p->stock->trays[t]) &&
 				    tray_bar(&p->stock->trays[t], s) ==
 					STOCK_USABLE;
 		}
 	}
 	rc = allot_solve(out,
-	    &(struct allot_problem) {
+	    &(struct allot_problem){
 		.trays = tray,
 		.tray_count = trays,
 		.wants = want,
@@ -133,8 +132,8 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 
 /* One tray of a line's dish: what of it is used, or why it is not. */
 static void
-take_tray(struct run *r, size_t line, const struct plan_tray *tray,
-    int64_t units)
+take_tray(
+    struct run *r, size_t line, const struct plan_tray *tray, int64_t units)
 {
 	struct plan_line *l = &r->out->lines[line];
 	struct plan_take *t = add_take(r, line, NULL);

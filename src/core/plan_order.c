@@ -36,8 +36,8 @@ order_of(struct buying *u, const char *species, enum presentation bought,
 		    str_eq(o->supplier, supplier) && o->fish_g == fish_g)
 			return o;
 	}
-	out->orders = grow(out->orders, &u->order_cap, out->order_count,
-	    sizeof(*out->orders));
+	out->orders = grow(
+	    out->orders, &u->order_cap, out->order_count, sizeof(*out->orders));
 	o = &out->orders[out->order_count++];
 	memset(o, 0, sizeof(*o));
 	str_copy(o->species, sizeof(o->species), species);
@@ -48,7 +48,8 @@ order_of(struct buying *u, const char *species, enum presentation bought,
 	return o;
 }
 
-/* --- fish by grade --------------------------------------------------------- */
+/* --- fish by grade ---------------------------------------------------------
+ */
 
 /* Enough fish of the grade for all that is short, and no more. */
 static int64_t
@@ -72,9 +73,7 @@ copies(const struct buying *u, const struct cut_fish *f, int species)
 	for (i = 0; i < u->b.pool_count; i++)
 		if ((u->b.pools[i].species >> species & 1) != 0)
 			grams_short += u->b.pools[i].wanted_g;
-	piece = f->way_count == 0
-	    ? 0
-	    : f->ways[0].pieces * f->ways[0].piece_g;
+	piece = f->way_count == 0 ? 0 : f->ways[0].pieces * f->ways[0].piece_g;
 	/* Twice over, since no fish is used up to the last gram. */
 	if (piece > 0)
 		n += div_up(2 * grams_short, piece);
@@ -85,7 +84,7 @@ static enum rc
 add_grade(struct buying *u, size_t index, struct err *err)
 {
 	const struct plan_offer *o = &u->r->p->offers[index];
-	int species = board_species(&u->b, o->species);
+	int species = plan_board_species(&u->b, o->species);
 	struct board_fish from = { index, 0, false, o->fish_g };
 	struct batch_fit fit;
 	int64_t n, i, flesh;
@@ -93,8 +92,8 @@ add_grade(struct buying *u, size_t index, struct err *err)
 
 	if (species < 0 || o->fish_g == 0)
 		return RC_OK;
-	rc = batch_fit_make(&fit, u->r, &u->b.scales[species],
-	    o->presentation, o->supplier_id, true, err);
+	rc = batch_fit_make(&fit, u->r, &u->b.scales[species], o->presentation,
+	    o->supplier_id, true, err);
 	if (rc != RC_OK || fit.lines == 0)
 		return rc;
 	if (fit.flesh > 0) {
@@ -102,14 +101,14 @@ add_grade(struct buying *u, size_t index, struct err *err)
 		if (flesh > u->b.flesh_price[species])
 			u->b.flesh_price[species] = flesh;
 	}
-	rc = board_add(&u->b, u->r, &from, species, &fit,
+	rc = plan_board_add(&u->b, u->r, &from, species, &fit,
 	    o->price * o->fish_g, 0, PLAN_FREE, err);
 	if (rc != RC_OK)
 		return rc;
 	n = copies(u, &u->b.fish[u->b.fish_count - 1], species);
 	for (i = 1; i < n && rc == RC_OK; i++) {
 		from.index = i;
-		rc = board_add(&u->b, u->r, &from, species, &fit,
+		rc = plan_board_add(&u->b, u->r, &from, species, &fit,
 		    o->price * o->fish_g, 0, PLAN_FREE, err);
 	}
 	return rc;
@@ -182,15 +181,15 @@ buy_grades(struct buying *u, int64_t *bought, struct err *err)
 	size_t i, line;
 	enum rc rc;
 
-	if ((rc = board_lines(&u->b, u->r, err)) != RC_OK)
+	if ((rc = plan_board_lines(&u->b, u->r, err)) != RC_OK)
 		return rc;
 	for (i = 0; i < u->r->p->offer_count && rc == RC_OK; i++)
 		rc = add_grade(u, i, err);
 	if (rc != RC_OK || u->b.fish_count == 0)
 		return rc;
-	board_prices(&u->b, u->r, &stock_rho_plain);
+	plan_board_prices(&u->b, u->r, &stock_rho_plain);
 	must_buy(&u->b);
-	problem = (struct cut_problem) {
+	problem = (struct cut_problem){
 		.dishes = u->b.dishes,
 		.dish_count = u->b.dish_count,
 		.pools = u->b.pools,
@@ -265,15 +264,14 @@ at_least(const struct run *r, const struct plan_cut *cut,
 
 	if (cut->kind == CUT_WHOLE)
 		return portions;
-	return cut->kind == CUT_FILLET && pieces > 0
-	    ? div_up(portions, pieces)
-	    : 0;
+	return cut->kind == CUT_FILLET && pieces > 0 ? div_up(portions, pieces)
+						     : 0;
 }
 
 /* The bought weight of some portions, and the animals it must hold. */
 static void
-need_weight(struct buying *u, struct plan_order *o,
-    const struct plan_cut *cut, int bp, int64_t portions)
+need_weight(struct buying *u, struct plan_order *o, const struct plan_cut *cut,
+    int bp, int64_t portions)
 {
 	struct shell_amount need;
 	struct shell_dish d;
@@ -284,10 +282,9 @@ need_weight(struct buying *u, struct plan_order *o,
 	need = shell_take(&d, portions);
 	o->need_g += need.weight_g;
 	if (cut->animals > 0)
-		o->at_least +=
-		    div_up(div_up(portions * cut->animals, cut->animals_make) *
-			    BP_ONE,
-			BP_ONE - d.dead_bp);
+		o->at_least += div_up(
+		    div_up(portions * cut->animals, cut->animals_make) * BP_ONE,
+		    BP_ONE - d.dead_bp);
 }
 
 static enum rc
@@ -317,8 +314,8 @@ buy_weight(struct buying *u, size_t line, int64_t portions, struct err *err)
 	if (low == 0)
 		return RC_OK;
 	l->order_known = true;
-	o = order_of(u, cut->species, bought,
-	    offer == NULL ? "" : offer->supplier, 0);
+	o = order_of(
+	    u, cut->species, bought, offer == NULL ? "" : offer->supplier, 0);
 	o->portions += portions;
 	need_weight(u, o, cut, low, portions);
 	o->step_g = offer == NULL ? u->r->p->step_g : offer->step_g;
@@ -350,7 +347,7 @@ order_rest(struct run *r, struct err *err)
 		o->cost = o->price < 0 ? 0 : o->price * o->order_g;
 	}
 	cut_plan_fini(&u.cut);
-	board_fini(&u.b);
+	plan_board_fini(&u.b);
 	free(bought);
 	return rc;
 }

@@ -153,11 +153,11 @@ choose(const struct run *r, const char *species, enum role role)
 		cut = line_cut(r, line, species);
 		if (cut == NULL || role_of(cut) != role)
 			continue;
-		rank = cut->kind == CUT_TRIM                 ? 0
-		    : r->out->lines[line].species_count > 1  ? 4
-		    : thick_part(r, cut)                     ? 1
-		    : cut->skin_on                           ? 3
-							     : 2;
+		rank = cut->kind == CUT_TRIM                ? 0
+		    : r->out->lines[line].species_count > 1 ? 4
+		    : thick_part(r, cut)                    ? 1
+		    : cut->skin_on                          ? 3
+							    : 2;
 		if (rank > best_rank) {
 			best = cut;
 			best_rank = rank;

@@ -39,17 +39,16 @@ dead_bp(const struct run *r, const struct plan_cut *cut, enum presentation from)
 
 	if (from != PRES_LIVE)
 		return 0;
-	return sp->allergen == ALLERGEN_MOLLUSCS ? r->p->dead_shell_bp
-	    : sp->allergen == ALLERGEN_CRUSTACEANS
-	    ? r->p->dead_crustacean_bp
-	    : 0;
+	return sp->allergen == ALLERGEN_MOLLUSCS   ? r->p->dead_shell_bp
+	    : sp->allergen == ALLERGEN_CRUSTACEANS ? r->p->dead_crustacean_bp
+						   : 0;
 }
 
 struct shell_dish
 by_shell(const struct run *r, const struct plan_cut *cut,
     enum presentation from, int bp, grams animal_g)
 {
-	return (struct shell_dish) {
+	return (struct shell_dish){
 		.by = cut->animals > 0 && animal_g > 0 ? SHELL_PIECE
 		    : cut->kind == CUT_SHELL           ? SHELL_WEIGHT
 						       : SHELL_MEAT,
@@ -86,13 +85,12 @@ take_weight(struct run *r, size_t line, struct plan_take *t,
 	t->portions = most < want ? most : want;
 	take = shell_take(&d, t->portions);
 	t->dead_bp = d.dead_bp;
-	t->fish = b->count == 0 ? 0
+	t->fish = b->count == 0      ? 0
 	    : take.pieces < b->count ? take.pieces
 				     : b->count;
-	t->weight_g = t->fish == b->count && b->count > 0 ? b->weight_g
-	    : take.weight_g > 0 && take.weight_g < b->weight_g
-	    ? take.weight_g
-	    : b->weight_g;
+	t->weight_g = t->fish == b->count && b->count > 0      ? b->weight_g
+	    : take.weight_g > 0 && take.weight_g < b->weight_g ? take.weight_g
+							       : b->weight_g;
 	b->count -= t->fish;
 	b->weight_g -= t->weight_g;
 	l->to_make += t->portions;
@@ -108,8 +106,7 @@ try_batch(struct run *r, size_t line, struct plan_batch *b,
 
 	t->bar = batch_bar(b, r->s);
 	if (t->bar != STOCK_USABLE || b->pin == PLAN_LEAVE) {
-		t->reason =
-		    t->bar != STOCK_USABLE ? PLAN_BARRED : PLAN_LEFT;
+		t->reason = t->bar != STOCK_USABLE ? PLAN_BARRED : PLAN_LEFT;
 		return RC_OK;
 	}
 	rc = cut_yield(

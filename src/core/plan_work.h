@@ -49,8 +49,8 @@ enum rc cut_yield(struct plan_yield *y, bool *known, const struct run *r,
 /* --- plan_net.c */
 
 /* net_trays - portions on hand to all services; owned by *out. */
-enum rc net_trays(struct allot *out, const struct plan_problem *p,
-    struct err *err);
+enum rc net_trays(
+    struct allot *out, const struct plan_problem *p, struct err *err);
 /* net_apply - the shares of service `index` into its lines. */
 void net_apply(struct run *r, size_t index, const struct allot *shares);
 
@@ -87,7 +87,7 @@ struct scale {
 struct scales {
 	char species[4];
 	const struct plan_cut *flesh, *whole, *steak; /* NULL: none wanted */
-	struct scale *line; /* out->count; owned */
+	struct scale *line;                           /* out->count; owned */
 };
 
 enum rc scales_make(struct scales *out, const struct run *r,
@@ -111,8 +111,8 @@ enum rc batch_fit_make(struct batch_fit *out, const struct run *r,
 /* --- plan_board.c: the lines and fish of a service as a cut problem */
 
 struct board_fish {
-	size_t source;   /* batch of the stock, or offer */
-	int64_t index;   /* of the batch's fish, or of its board pieces */
+	size_t source; /* batch of the stock, or offer */
+	int64_t index; /* of the batch's fish, or of its board pieces */
 	bool on_board;
 	grams weight_g;
 };
@@ -127,36 +127,38 @@ struct board {
 	struct cut_fish *fish;
 	struct board_fish *from;
 	size_t fish_count, fish_cap, from_cap;
-	int64_t dearest;                         /* cost of one fish */
+	int64_t dearest;                      /* cost of one fish */
 	int64_t flesh_price[CUT_SPECIES_MAX]; /* a gram on the scale */
 };
 
 /*
- * board_lines - dishes and pools from the lines that still want pieces, as
+ * plan_board_lines - dishes and pools from the lines that still want pieces, as
  * line_left() says, and the scales of their species.
  * RC_INVALID beyond the limits of core/cutplan.h, naming them.
  */
-enum rc board_lines(struct board *b, const struct run *r, struct err *err);
+enum rc plan_board_lines(struct board *b, const struct run *r, struct err *err);
 
-/* board_species - index of a species on the board, or -1. */
-int board_species(const struct board *b, const char *species);
+/* plan_board_species - index of a species on the board, or -1. */
+int plan_board_species(const struct board *b, const char *species);
 
 /*
- * board_add - one fish, or one piece that lies on the board.  `cost` is that
- * of opening it; `keep` what a piece left whole is worth to a later service.
+ * plan_board_add - one fish, or one piece that lies on the board.  `cost` is
+ * that of opening it; `keep` what a piece left whole is worth to a later
+ * service.
  */
-enum rc board_add(struct board *b, const struct run *r,
+enum rc plan_board_add(struct board *b, const struct run *r,
     const struct board_fish *from, int species, const struct batch_fit *fit,
     int64_t cost, int64_t keep, enum plan_pin pin, struct err *err);
 
 /*
- * board_prices - what a portion short, a gram under target and a gram of trim
- * cost, once all fish are on the board, on the scale of `rho` (core/stock.h).
+ * plan_board_prices - what a portion short, a gram under target and a gram of
+ * trim cost, once all fish are on the board, on the scale of `rho`
+ * (core/stock.h).
  */
-void board_prices(struct board *b, const struct run *r,
-    const struct stock_rho *rho);
+void plan_board_prices(
+    struct board *b, const struct run *r, const struct stock_rho *rho);
 
-void board_fini(struct board *b);
+void plan_board_fini(struct board *b);
 
 /* --- plan_fish.c, plan_list.c */
 

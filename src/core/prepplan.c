@@ -76,8 +76,8 @@ add_take(struct run *r, size_t line, const struct plan_batch *b)
 		str_copy(t->code, sizeof(t->code), b->code);
 		str_copy(t->species, sizeof(t->species), b->species);
 		t->use_by_utc = b->use_by_utc;
-		t->ask_parasites = l->cut.state == STATE_SERVED_RAW &&
-		    !b->parasite_free;
+		t->ask_parasites =
+		    l->cut.state == STATE_SERVED_RAW && !b->parasite_free;
 	}
 	return t;
 }
@@ -190,8 +190,8 @@ line_make(struct plan_line *l, const struct plan_want *w,
 			return err_set(err, RC_INVALID, 0,
 			    "dish %s is made of more than %zu species",
 			    w->cuts[i].dish, i);
-		str_copy(l->species[l->species_count++],
-		    sizeof(l->species[0]), w->cuts[i].species);
+		str_copy(l->species[l->species_count++], sizeof(l->species[0]),
+		    w->cuts[i].species);
 	}
 	return RC_OK;
 }
@@ -210,8 +210,8 @@ lines_make(struct run *r, struct err *err)
 		w = &r->s->wants[i];
 		if (w->cut_count == 0 || w->demand.why == WHY_NOT_OFFERED)
 			continue;
-		rc = line_make(
-		    &out->lines[out->count++], w, r->p->species, err);
+		rc =
+		    line_make(&out->lines[out->count++], w, r->p->species, err);
 		if (rc != RC_OK)
 			return rc;
 	}
@@ -220,8 +220,8 @@ lines_make(struct run *r, struct err *err)
 }
 
 static enum rc
-service_plan(struct run *r, size_t index, const struct allot *shares,
-    struct err *err)
+service_plan(
+    struct run *r, size_t index, const struct allot *shares, struct err *err)
 {
 	struct plan_line *l;
 	size_t i;

@@ -158,8 +158,8 @@ price_and_finish(struct plan_cut *cut, const struct csv *c, struct err *err)
 		return RC_OK;
 	rc = percent_parse(&cut->finish_bp, "finish", left, err);
 	if (rc == RC_OK && cut->finish_bp == 0)
-		rc = err_set(
-		    err, RC_INVALID, 0, "finishing that leaves 0 leaves no fish");
+		rc = err_set(err, RC_INVALID, 0,
+		    "finishing that leaves 0 leaves no fish");
 	return rc == RC_OK ? RC_OK : csv_fail(c, "finish", rc, err);
 }
 
@@ -241,7 +241,8 @@ agrees(
 			sizeof(rows[n].share_bp)) != 0)
 			return csv_fail(c, "dish",
 			    err_set(err, RC_INVALID, 0,
-				"dish %s: name, state, allergens, price and mix "
+				"dish %s: name, state, allergens, price and "
+				"mix "
 				"differ from its row above",
 				b->dish),
 			    err);

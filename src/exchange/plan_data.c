@@ -118,8 +118,8 @@ json_line(struct jsonw *w, const struct plan_line *line)
 }
 
 static void
-json_piece(struct jsonw *w, const struct plan_report *r,
-    const struct plan_piece *p)
+json_piece(
+    struct jsonw *w, const struct plan_report *r, const struct plan_piece *p)
 {
 	size_t i;
 
@@ -127,8 +127,7 @@ json_piece(struct jsonw *w, const struct plan_report *r,
 	jsonw_array(w, "cuts");
 	for (i = 0; i < p->cut_count; i++) {
 		jsonw_object(w, NULL);
-		jsonw_str(
-		    w, "dish", r->plan.lines[p->cuts[i].line].cut.dish);
+		jsonw_str(w, "dish", r->plan.lines[p->cuts[i].line].cut.dish);
 		jsonw_int(w, "portions", p->cuts[i].count);
 		jsonw_int(w, "grams", p->cuts[i].portion_g);
 		jsonw_end(w);
@@ -156,9 +155,8 @@ json_cuts(struct jsonw *w, const struct plan_report *r)
 		jsonw_int(w, "weight_g", o->weight_g);
 		jsonw_bool(w, "on_board", o->on_board);
 		jsonw_str(w, "whole_for",
-		    o->whole_line < 0
-			? ""
-			: r->plan.lines[o->whole_line].cut.dish);
+		    o->whole_line < 0 ? ""
+				      : r->plan.lines[o->whole_line].cut.dish);
 		jsonw_bool(w, "steaks", o->troncon);
 		jsonw_array(w, "pieces");
 		for (k = 0; k < o->piece_count; k++)
@@ -177,8 +175,8 @@ json_cuts(struct jsonw *w, const struct plan_report *r)
 	jsonw_array(w, "inversions");
 	for (i = 0; i < r->plan.inversion_count; i++) {
 		jsonw_object(w, NULL);
-		jsonw_str(w, "opened",
-		    code_show(code, r->plan.inversions[i].later));
+		jsonw_str(
+		    w, "opened", code_show(code, r->plan.inversions[i].later));
 		jsonw_str(w, "before",
 		    code_show(code, r->plan.inversions[i].earlier));
 		jsonw_str(w, "reason",
@@ -339,8 +337,8 @@ csv_plan_line(struct buf *out, const struct plan_line *line)
 
 /* An opened fish once for each dish it serves; `fish` is its number. */
 static void
-csv_opened(struct buf *out, const struct plan_report *r,
-    const struct plan_opened *o)
+csv_opened(
+    struct buf *out, const struct plan_report *r, const struct plan_opened *o)
 {
 	struct csv_row row = {
 		.list = "cut",

@@ -56,20 +56,17 @@ yield_text(struct buf *out, const struct plan_yield *y)
 	const struct yield *p = &y->published;
 	char s[32];
 
-	buf_printf(
-	    out, "yield %s", percent_print(s, sizeof(s), y->mean_bp));
+	buf_printf(out, "yield %s", percent_print(s, sizeof(s), y->mean_bp));
 	if (y->breakdowns > 0)
-		buf_printf(out,
-		    " learned from %" PRId64 " breakdown%s", y->breakdowns,
-		    y->breakdowns == 1 ? "" : "s");
+		buf_printf(out, " learned from %" PRId64 " breakdown%s",
+		    y->breakdowns, y->breakdowns == 1 ? "" : "s");
 	if (p->bp == 0)
 		return;
 	if (y->breakdowns > 0)
-		buf_printf(out, "; published %s",
-		    percent_print(s, sizeof(s), p->bp));
-	if (p->low_bp != p->bp || p->high_bp != p->bp) {
 		buf_printf(
-		    out, " (%s", percent_print(s, sizeof(s), p->low_bp));
+		    out, "; published %s", percent_print(s, sizeof(s), p->bp));
+	if (p->low_bp != p->bp || p->high_bp != p->bp) {
+		buf_printf(out, " (%s", percent_print(s, sizeof(s), p->low_bp));
 		buf_printf(
 		    out, " to %s)", percent_print(s, sizeof(s), p->high_bp));
 	}
@@ -154,9 +151,8 @@ demand_why(struct buf *why, const struct plan_line *l)
 			  "as much as one thrown away, ratio "
 			: "one short costs as much as one too many, ratio ",
 		    percent_print(s, sizeof(s), d->ratio_bp),
-		    d->ratio == RATIO_PRICES
-			? "from the prices,"
-			: "(ours, no price is known),");
+		    d->ratio == RATIO_PRICES ? "from the prices,"
+					     : "(ours, no price is known),");
 		buf_printf(why, "runs out %s of the time",
 		    percent_print(s, sizeof(s), d->out_bp));
 		break;
@@ -164,8 +160,7 @@ demand_why(struct buf *why, const struct plan_line *l)
 		buf_printf(why, "the chef wants at least %d", l->typed.floor);
 		break;
 	case WHY_CEILING:
-		buf_printf(
-		    why, "the chef wants at most %d", l->typed.ceiling);
+		buf_printf(why, "the chef wants at most %d", l->typed.ceiling);
 		break;
 	case WHY_FIXED:
 		buf_printf(why, "the chef fixed %d", l->typed.fixed);
@@ -210,9 +205,9 @@ heading_of(struct buf *out, const struct plan_line *line)
 {
 	const struct plan_cut *c = &line->cut;
 	const char *mark = line->demand.why == WHY_FIXED ? ", FIXED by the chef"
-	    : line->demand.why == WHY_FLOOR   ? ", the chef's least"
-	    : line->demand.why == WHY_CEILING ? ", the chef's most"
-					      : "";
+	    : line->demand.why == WHY_FLOOR              ? ", the chef's least"
+	    : line->demand.why == WHY_CEILING            ? ", the chef's most"
+							 : "";
 
 	buf_printf(out, "\n[ ] %s (%s)\n", c->dish_name, c->dish);
 	buf_printf(out,
@@ -232,8 +227,8 @@ heading_of(struct buf *out, const struct plan_line *line)
 }
 
 static void
-write_line(struct buf *out, const struct plan_report *r,
-    const struct plan_line *line)
+write_line(
+    struct buf *out, const struct plan_report *r, const struct plan_line *line)
 {
 	const struct plan_take *t;
 	char name[80];
@@ -255,7 +250,8 @@ write_line(struct buf *out, const struct plan_report *r,
 	}
 	if (line->by_choice)
 		buf_printf(out,
-		    "      short by choice: a closed fish would do, but opening "
+		    "      short by choice: a closed fish would do, but "
+		    "opening "
 		    "it costs more\n      than the %s bring%s; pin it to open "
 		    "it\n",
 		    line->short_of == 1 ? "portion" : "portions",

@@ -22,15 +22,15 @@ plan_gap_text(struct buf *out, const struct plan *p)
 		buf_puts(out, "proved: no way of cutting costs less");
 	else
 		buf_puts(out, "the best found");
-	buf_printf(out, " (gap %" PRId64 ".%02" PRId64 " %%", bp / 100,
-	    bp % 100);
+	buf_printf(
+	    out, " (gap %" PRId64 ".%02" PRId64 " %%", bp / 100, bp % 100);
 	buf_puts(out, p->capped ? ", the search was cut off)" : ")");
 }
 
 /* "2 x 165 + 148 hake-beans"; kept and trim behind it. */
 static void
-piece_text(struct buf *out, const struct plan_report *r,
-    const struct plan_piece *p)
+piece_text(
+    struct buf *out, const struct plan_report *r, const struct plan_piece *p)
 {
 	const struct plan_portions *c;
 	size_t i;
@@ -70,8 +70,8 @@ same_piece(const struct plan_piece *a, const struct plan_piece *b)
 }
 
 static void
-opened_text(struct buf *out, const struct plan_report *r,
-    const struct plan_opened *o)
+opened_text(
+    struct buf *out, const struct plan_report *r, const struct plan_opened *o)
 {
 	const char *word = species_find(r->species, o->species)->piece_word;
 	struct buf text;
@@ -81,14 +81,14 @@ opened_text(struct buf *out, const struct plan_report *r,
 	if (o->on_board)
 		buf_printf(&text, "on the board, %" PRId64 " g: ", o->weight_g);
 	else if (o->number > 0)
-		buf_printf(&text, "fish %d, %" PRId64 " g: ", o->number,
-		    o->weight_g);
+		buf_printf(
+		    &text, "fish %d, %" PRId64 " g: ", o->number, o->weight_g);
 	else
-		buf_printf(&text, "a fish of about %" PRId64 " g: ",
-		    o->weight_g);
+		buf_printf(
+		    &text, "a fish of about %" PRId64 " g: ", o->weight_g);
 	if (o->whole_line >= 0)
-		buf_printf(&text, "whole, %s",
-		    r->plan.lines[o->whole_line].cut.dish);
+		buf_printf(
+		    &text, "whole, %s", r->plan.lines[o->whole_line].cut.dish);
 	else if (o->troncon)
 		buf_puts(&text, "steaks: ");
 	for (i = 0; i < o->piece_count; i += n) {
@@ -100,8 +100,8 @@ opened_text(struct buf *out, const struct plan_report *r,
 			buf_puts(&text, "; ");
 		if (!o->on_board && !o->troncon)
 			buf_printf(&text, "%zu %s%s%s ", n,
-			    word[0] == '\0' ? "piece" : word,
-			    n == 1 ? "" : "s", n == 1 ? ":" : " each");
+			    word[0] == '\0' ? "piece" : word, n == 1 ? "" : "s",
+			    n == 1 ? ":" : " each");
 		piece_text(&text, r, &o->pieces[i]);
 	}
 	buf_wrap(out, buf_text(&text), 6, 79);
@@ -121,8 +121,7 @@ inversions_text(struct buf *out, const struct plan_report *r)
 		buf_init(&text, 1024);
 		buf_printf(&text,
 		    "%s is opened before %s, which expires first: %s.",
-		    code_show(later, v->later),
-		    code_show(earlier, v->earlier),
+		    code_show(later, v->later), code_show(earlier, v->earlier),
 		    stock_reason_text(v->reason));
 		buf_wrap(out, buf_text(&text), 2, 79);
 		buf_fini(&text);
@@ -158,7 +157,8 @@ plan_text_cuts(struct buf *out, const struct plan_report *r)
 	if (r->plan.estimated)
 		buf_puts(out,
 		    "  Fish nobody weighed one by one are estimated: take the "
-		    "nearest in weight,\n  then weigh the pieces and plan again "
+		    "nearest in weight,\n  then weigh the pieces and plan "
+		    "again "
 		    "(--board).\n");
 	if (r->why)
 		buf_puts(out,
@@ -173,13 +173,13 @@ clock_text(char *dst, size_t size, int64_t seconds)
 {
 	int64_t minutes = div_up(seconds, 60);
 
-	str_fmt(dst, size, "%" PRId64 ":%02" PRId64, minutes / 60,
-	    minutes % 60);
+	str_fmt(
+	    dst, size, "%" PRId64 ":%02" PRId64, minutes / 60, minutes % 60);
 }
 
 static void
-task_text(struct buf *out, const struct plan_report *r,
-    const struct work_task *t)
+task_text(
+    struct buf *out, const struct plan_report *r, const struct work_task *t)
 {
 	const struct work_job *j;
 	char at[24], took[24], code[CODE_SIZE];
@@ -220,22 +220,22 @@ plan_text_work(struct buf *out, const struct plan_report *r)
 	    r->work.estimated ? "  (~ house estimate, not yet learned)" : "");
 	for (i = 0; i < r->work.count; i++)
 		task_text(out, r, &r->work.tasks[i]);
-	buf_printf(out,
-	    "  Out of the fridge at most %d minutes at a time.\n",
+	buf_printf(out, "  Out of the fridge at most %d minutes at a time.\n",
 	    r->bench_minutes);
 	buf_wrap(out, work_caution(), 2, 79);
 }
 
 static void
-order_why(struct buf *out, const struct plan_report *r,
-    const struct plan_order *o)
+order_why(
+    struct buf *out, const struct plan_report *r, const struct plan_order *o)
 {
 	char s[32];
 	struct buf why;
 
 	buf_init(&why, 4096);
 	buf_printf(&why,
-	    "%" PRId64 " portion%s need %" PRId64 " g as bought, ordered by "
+	    "%" PRId64 " portion%s need %" PRId64
+	    " g as bought, ordered by "
 	    "the low yield %s of ",
 	    o->portions, o->portions == 1 ? "" : "s", o->need_g,
 	    percent_print(s, sizeof(s), o->yield.low_bp));
@@ -272,8 +272,7 @@ plan_text_order(struct buf *out, const struct plan_report *r)
 			buf_printf(out, ", %" PRId64 " fish of about %s",
 			    o->fish, weight_print(g, sizeof(g), o->fish_g));
 		else if (o->at_least > 0)
-			buf_printf(
-			    out, ", at least %" PRId64, o->at_least);
+			buf_printf(out, ", at least %" PRId64, o->at_least);
 		if (o->supplier[0] != '\0')
 			buf_printf(out, ", from %s", o->supplier);
 		buf_printf(out, ": %" PRId64 " portion%s\n", o->portions,

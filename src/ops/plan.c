@@ -27,7 +27,7 @@ best_yield(struct plan_yield *out, void *arg, const struct plan_cut *cut,
 	struct yield_use use;
 	enum rc rc;
 
-	*out = (struct plan_yield) { 0 };
+	*out = (struct plan_yield){ 0 };
 	if (cut->house_yield_bp != 0 && from == cut->bought) {
 		out->mean_bp = out->low_bp = cut->house_yield_bp;
 		out->published.bp = out->published.low_bp =
@@ -60,8 +60,8 @@ add_work(struct plan_report *r, struct station *sn,
 	book.learned = learned.items;
 	book.learned_count = learned.count;
 	plan_jobs(&r->jobs, &r->job_count, &r->plan, p);
-	rc = work_make(&r->work, r->jobs, r->job_count, &book,
-	    sn->cfg.bench_minutes, err);
+	rc = work_make(
+	    &r->work, r->jobs, r->job_count, &book, sn->cfg.bench_minutes, err);
 	pace_list_fini(&learned);
 	return rc;
 }

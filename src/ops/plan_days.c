@@ -19,7 +19,7 @@ instant(day_no day, int minute)
 static void
 fill_want(struct plan_want *w, const struct demand_row *r)
 {
-	w->demand = (struct demand_line) {
+	w->demand = (struct demand_line){
 		.expected_c = r->expected_c,
 		.low = (int)r->low80,
 		.high = (int)r->high80,
@@ -31,7 +31,7 @@ fill_want(struct plan_want *w, const struct demand_row *r)
 		.share_bp = r->learned_bp,
 		.taught = r->taught,
 	};
-	w->typed = (struct demand_wish) {
+	w->typed = (struct demand_wish){
 		.fixed = (int)r->fixed,
 		.floor = (int)r->floor,
 		.ceiling = (int)r->ceiling,
@@ -41,7 +41,7 @@ fill_want(struct plan_want *w, const struct demand_row *r)
 /* Every dish of the menu that the forecast speaks of, with its cuts. */
 static enum rc
 fill_wants(struct plan_service *s, struct station *sn, int64_t service_id,
-    const struct cut_list *cuts, const struct demand_report *d,
+    const struct menu_cuts *cuts, const struct demand_report *d,
     struct err *err)
 {
 	struct plan_want *wants = xcalloc(d->count, sizeof(*wants)), *w;
@@ -83,13 +83,13 @@ add_service(struct plan_days *out, struct station *sn, day_no day,
 
 	if ((rc = demand_of(&d, sn, day, w, err)) != RC_OK)
 		return rc;
-	out->services = grow(
-	    out->services, &out->cap, out->count, sizeof(*out->services));
+	out->services =
+	    grow(out->services, &out->cap, out->count, sizeof(*out->services));
 	out->cuts =
 	    grow(out->cuts, &out->cuts_cap, out->count, sizeof(*out->cuts));
 	out->expected_c = grow(out->expected_c, &out->expected_cap, out->count,
 	    sizeof(*out->expected_c));
-	rc = cut_list_open(&out->cuts[out->count], sn->st, w->name, err);
+	rc = menu_cuts_open(&out->cuts[out->count], sn->st, w->name, err);
 	if (rc != RC_OK) {
 		demand_report_fini(&d);
 		return rc;
@@ -152,8 +152,8 @@ plan_days_load(struct plan_days *out, struct station *sn, day_no day,
 		return rc;
 	for (i = 0; i < l.count && rc == RC_OK; i++)
 		if (i == 0 || l.items[i].day != l.items[i - 1].day)
-			rc = add_day(out, sn, l.items[i].day, last, false, now,
-			    err);
+			rc = add_day(
+			    out, sn, l.items[i].day, last, false, now, err);
 	service_list_fini(&l);
 	if (rc == RC_OK)
 		rc = add_day(out, sn, day, last, true, now, err);
@@ -168,7 +168,7 @@ plan_days_fini(struct plan_days *d)
 	size_t i;
 
 	for (i = 0; i < d->count; i++) {
-		cut_list_fini(&d->cuts[i]);
+		menu_cuts_fini(&d->cuts[i]);
 		free((void *)(uintptr_t)d->services[i].wants);
 	}
 	free(d->cuts);

@@ -11,7 +11,7 @@
 /* The services planned, the last the one asked for; owned. */
 struct plan_days {
 	struct plan_service *services;
-	struct cut_list *cuts; /* one for each service */
+	struct menu_cuts *cuts; /* one for each service */
 	size_t count, cap, cuts_cap;
 	int64_t *expected_c; /* covers, 1/100; -1 typed ones included */
 	size_t expected_cap;

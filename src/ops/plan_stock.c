@@ -126,11 +126,14 @@ find_batch(struct plan_batch **out, struct plan_stock *stock,
     const char *option, const char *typed, struct err *err)
 {
 	char code[CODE_SIZE];
+	enum code_kind kind;
 	size_t i;
 	enum rc rc;
 
-	if ((rc = code_parse(code, typed, err)) != RC_OK)
-		return err_prefix(err, rc, "%s", option);
+	if ((rc = code_parse(&kind, code, typed, err)) != RC_OK) {
+		err_prefix(err, "%s", option);
+		return rc;
+	}
 	for (i = 0; i < stock->batch_count; i++)
 		if (str_eq(stock->batches[i].code, code)) {
 			*out = &stock->batches[i];
@@ -157,8 +160,8 @@ say_board(struct plan_batch *b, const struct station *sn, char *weights,
 		return err_set(err, RC_INVALID, 0,
 		    "--board: that batch is not counted fish");
 	while ((word = strtok_r(rest, ",", &rest)) != NULL) {
-		b->board_g = grow(
-		    b->board_g, &cap, b->board_count, sizeof(*b->board_g));
+		b->board_g =
+		    grow(b->board_g, &cap, b->board_count, sizeof(*b->board_g));
 		rc = weight_parse(
 		    &b->board_g[b->board_count], "--board weight", word, err);
 		if (rc != RC_OK)
@@ -203,8 +206,7 @@ say_fish(struct plan_batch *b, const char *option, const char *number,
 		    "%s: no fish of that batch was weighed as number %" PRId64,
 		    option, n);
 	if (b->fish_pin == NULL)
-		b->fish_pin =
-		    xcalloc((size_t)b->count, sizeof(*b->fish_pin));
+		b->fish_pin = xcalloc((size_t)b->count, sizeof(*b->fish_pin));
 	b->fish_pin[i] = pin;
 	return RC_OK;
 }

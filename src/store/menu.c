@@ -67,8 +67,8 @@ dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
 		col_text(allergens, sizeof(allergens), &q, 3);
 		*same = str_eq(name, d->name) &&
 		    str_eq(state, food_state_word(d->state)) &&
-		    str_eq(allergens, d->allergens) &&
-		    col_int(&q, 4) == 1 && col_int(&q, 5) == d->price;
+		    str_eq(allergens, d->allergens) && col_int(&q, 4) == 1 &&
+		    col_int(&q, 5) == d->price;
 	}
 	stmt_close(&q);
 	return rc;
@@ -109,7 +109,7 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 #define CUT_COLUMNS                                                            \
 	"SELECT c.id, d.code, d.name, d.allergens, d.state, c.species,"        \
 	" c.kind, c.skin_on, c.bought, c.low_g, c.target_g, c.high_g,"         \
-	" coalesce(c.yield_bp, 0), c.finish_bp, coalesce(d.price, -1),"         \
+	" coalesce(c.yield_bp, 0), c.finish_bp, coalesce(d.price, -1),"        \
 	" c.animals, c.animals_make, "
 
 #define CUT_FROM " FROM cut c JOIN dish d ON d.id = c.dish_id "
@@ -265,7 +265,7 @@ mix_put(enum change *out, struct store *st, int64_t dish_id,
 }
 
 enum rc
-cut_list_open(struct cut_list *out, struct store *st, const char *service,
+menu_cuts_open(struct menu_cuts *out, struct store *st, const char *service,
     struct err *err)
 {
 	struct stmt q;
@@ -291,7 +291,7 @@ cut_list_open(struct cut_list *out, struct store *st, const char *service,
 }
 
 void
-cut_list_fini(struct cut_list *l)
+menu_cuts_fini(struct menu_cuts *l)
 {
 	free(l->items);
 	memset(l, 0, sizeof(*l));

@@ -24,8 +24,8 @@ offers_shelve(struct store *st, int64_t supplier_id, struct err *err)
 
 /* What was there before: whether the same offer is known, and as it is. */
 static enum rc
-offer_same(bool *same, struct store *st, const struct plan_offer *o,
-    struct err *err)
+offer_same(
+    bool *same, struct store *st, const struct plan_offer *o, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -43,7 +43,8 @@ offer_same(bool *same, struct store *st, const struct plan_offer *o,
 	bind_int(&q, ":fish", o->fish_g);
 	rc = stmt_step(&q, err);
 	if (rc == RC_OK)
-		*same = col_int(&q, 0) == o->price && col_int(&q, 1) == o->step_g;
+		*same =
+		    col_int(&q, 0) == o->price && col_int(&q, 1) == o->step_g;
 	stmt_close(&q);
 	return rc;
 }
