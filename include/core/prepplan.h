@@ -126,6 +126,7 @@ struct plan_service {
 
 /* What a supplier sells: one grade of a species and presentation. */
 struct plan_offer {
+	int64_t id;
 	int64_t supplier_id;
 	char supplier[24]; /* code */
 	char species[4];

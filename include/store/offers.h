@@ -17,17 +17,18 @@ struct store;
 
 /*
  * offer_put - add an offer of its supplier, or change the price and step of
- * the one with the same species, presentation and grade, and make it current.
+ * the one with the same species, presentation and grade, and make it current;
+ * sets o->id.
  */
-enum rc offer_put(enum change *out, struct store *st,
-    const struct plan_offer *o, struct err *err) MUST_CHECK;
+enum rc offer_put(enum change *out, struct store *st, struct plan_offer *o,
+    struct err *err) MUST_CHECK;
 
 /*
- * offers_shelve - take every current offer of a supplier off the list before
- * its new ones are put; rows stay for the record.
+ * offers_keep - take every other offer of a supplier off the list; `kept` names
+ * the ids that stay as ",3,7,".  Rows stay for the record; *dropped counts.
  */
-enum rc offers_shelve(
-    struct store *st, int64_t supplier_id, struct err *err) MUST_CHECK;
+enum rc offers_keep(int *dropped, struct store *st, int64_t supplier_id,
+    const char *kept, struct err *err) MUST_CHECK;
 
 struct offer_list {
 	struct plan_offer *items; /* owned */

@@ -210,12 +210,14 @@ heading_of(struct buf *out, const struct plan_line *line)
 							 : "";
 
 	buf_printf(out, "\n[ ] %s (%s)\n", c->dish_name, c->dish);
+	buf_printf(out, "      expect %" PRId64 ".%" PRId64 ", ",
+	    line->demand.expected_c / 100, line->demand.expected_c % 100 / 10);
 	buf_printf(out,
-	    "      need %" PRId64 "%s, on hand %" PRId64 ", MAKE %" PRId64,
+	    "need %" PRId64 "%s, on hand %" PRId64 ", MAKE %" PRId64,
 	    line->to_have, mark, line->on_hand, line->to_make);
 	if (line->short_of > 0)
 		buf_printf(out, ", SHORT %" PRId64, line->short_of);
-	buf_printf(out, "    %s %s", cut_word(c->kind),
+	buf_printf(out, "\n      %s %s", cut_word(c->kind),
 	    c->kind == CUT_FILLET || c->kind == CUT_SUPREME
 		? c->skin_on ? "skin on, " : "skin off, "
 		: "");

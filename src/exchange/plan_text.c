@@ -182,22 +182,31 @@ task_text(
     struct buf *out, const struct plan_report *r, const struct work_task *t)
 {
 	const struct work_job *j;
+	enum task_unit unit;
 	char at[24], took[24], code[CODE_SIZE];
 
 	clock_text(at, sizeof(at), t->starts_s);
 	clock_text(took, sizeof(took), t->seconds);
 	buf_printf(out, "  %6s %6s%s ", at, took, t->learned ? " " : "~");
 	if (t->job < 0) {
-		buf_printf(out, "%s, then %s\n",
+		buf_puts(out,
 		    t->kind == TASK_CLEANDOWN ? "FULL CLEAN-DOWN"
-					      : "change board and knife",
-		    work_class_word(t->class));
+					      : "change board and knife");
+		if (t + 1 < r->work.tasks + r->work.count)
+			buf_printf(out, ", then %s", work_class_word(t->class));
+		buf_putc(out, '\n');
 		return;
 	}
 	j = &r->jobs[t->job];
-	buf_printf(out, "%s %" PRId64 " %s, %s %s", task_word(t->kind),
-	    t->units, task_unit_word(task_unit(t->kind)),
-	    species_find(r->species, j->species)->name,
+	unit = task_unit(t->kind);
+	buf_printf(out, "%s %" PRId64, task_word(t->kind), t->units);
+	if (unit == UNIT_KG)
+		buf_puts(out, " kg");
+	else if (unit != UNIT_EACH && t->kind != TASK_TRAY &&
+	    t->kind != TASK_PORTION)
+		buf_printf(out, " %s%s", task_unit_word(unit),
+		    t->units == 1 ? "" : "s");
+	buf_printf(out, ", %s %s", species_find(r->species, j->species)->name,
 	    code_show(code, j->batch));
 	if (t->trays > 1)
 		buf_printf(out, ", %" PRId64 " at a time", t->tray);
@@ -272,7 +281,8 @@ plan_text_order(struct buf *out, const struct plan_report *r)
 			buf_printf(out, ", %" PRId64 " fish of about %s",
 			    o->fish, weight_print(g, sizeof(g), o->fish_g));
 		else if (o->at_least > 0)
-			buf_printf(out, ", at least %" PRId64, o->at_least);
+			buf_printf(
+			    out, ", at least %" PRId64 " of them", o->at_least);
 		if (o->supplier[0] != '\0')
 			buf_printf(out, ", from %s", o->supplier);
 		buf_printf(out, ": %" PRId64 " portion%s\n", o->portions,

@@ -7,19 +7,24 @@
 #include "stmt.h"
 
 enum rc
-offers_shelve(struct store *st, int64_t supplier_id, struct err *err)
+offers_keep(int *dropped, struct store *st, int64_t supplier_id,
+    const char *kept, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
 	    "UPDATE offer SET current = 0"
-	    " WHERE supplier_id = :supplier AND current = 1",
+	    " WHERE supplier_id = :supplier AND current = 1"
+	    " AND instr(:kept, ',' || id || ',') = 0",
 	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":supplier", supplier_id);
-	return stmt_run(&q, err);
+	bind_text(&q, ":kept", kept);
+	if ((rc = stmt_run(&q, err)) == RC_OK)
+		*dropped = rows_changed(st);
+	return rc;
 }
 
 /* What was there before: whether the same offer is known, and as it is. */
@@ -31,7 +36,8 @@ offer_same(
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    "SELECT price, step_g FROM offer WHERE supplier_id = :supplier"
+	    "SELECT id, price, step_g, current FROM offer WHERE supplier_id = "
+	    ":supplier"
 	    " AND species = :species AND presentation = :presentation"
 	    " AND fish_g = :fish",
 	    err);
@@ -42,16 +48,18 @@ offer_same(
 	bind_text(&q, ":presentation", presentation_word(o->presentation));
 	bind_int(&q, ":fish", o->fish_g);
 	rc = stmt_step(&q, err);
-	if (rc == RC_OK)
-		*same =
-		    col_int(&q, 0) == o->price && col_int(&q, 1) == o->step_g;
+	if (rc == RC_OK) {
+		o->id = col_int(&q, 0);
+		*same = col_int(&q, 1) == o->price &&
+		    col_int(&q, 2) == o->step_g && col_int(&q, 3) == 1;
+	}
 	stmt_close(&q);
 	return rc;
 }
 
 enum rc
-offer_put(enum change *out, struct store *st, const struct plan_offer *o,
-    struct err *err)
+offer_put(
+    enum change *out, struct store *st, struct plan_offer *o, struct err *err)
 {
 	struct stmt q;
 	bool same = false;
@@ -78,7 +86,9 @@ offer_put(enum change *out, struct store *st, const struct plan_offer *o,
 	bind_int(&q, ":fish", o->fish_g);
 	bind_int(&q, ":price", o->price);
 	bind_int(&q, ":step", o->step_g);
-	return stmt_run(&q, err);
+	if ((rc = stmt_run(&q, err)) == RC_OK && *out == CHANGE_ADDED)
+		o->id = last_id(st);
+	return rc;
 }
 
 static enum rc
@@ -88,13 +98,14 @@ read_offer(void *item, const struct stmt *q, struct err *err)
 	char word[24];
 
 	memset(o, 0, sizeof(*o));
-	o->supplier_id = col_int(q, 0);
-	col_text(o->supplier, sizeof(o->supplier), q, 1);
-	col_text(o->species, sizeof(o->species), q, 2);
-	col_text(word, sizeof(word), q, 3);
-	o->fish_g = col_int(q, 4);
-	o->price = col_int(q, 5);
-	o->step_g = col_int(q, 6);
+	o->id = col_int(q, 0);
+	o->supplier_id = col_int(q, 1);
+	col_text(o->supplier, sizeof(o->supplier), q, 2);
+	col_text(o->species, sizeof(o->species), q, 3);
+	col_text(word, sizeof(word), q, 4);
+	o->fish_g = col_int(q, 5);
+	o->price = col_int(q, 6);
+	o->step_g = col_int(q, 7);
 	return presentation_parse(&o->presentation, word, err);
 }
 
@@ -107,7 +118,7 @@ offer_list_open(struct offer_list *out, struct store *st, struct err *err)
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    "SELECT o.supplier_id, s.code, o.species, o.presentation,"
+	    "SELECT o.id, o.supplier_id, s.code, o.species, o.presentation,"
 	    " o.fish_g, o.price, o.step_g"
 	    " FROM offer o JOIN supplier s ON s.id = o.supplier_id" SCAN_OK
 	    "WHERE o.current = 1"
