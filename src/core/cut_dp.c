@@ -460,7 +460,7 @@ stages(struct run *r)
 			dp->value = r->now[i].bound;
 			dp->best = r->now[i].before;
 		}
-	return (!dp->trim && dp->link == 0) || finals_make(r);
+	return !dp->finals_wanted || finals_make(r);
 }
 
 /*

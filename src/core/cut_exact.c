@@ -219,6 +219,28 @@ solve(struct exact *x)
 	return false;
 }
 
+static void
+link_parts(struct exact *x)
+{
+	static const size_t width[] = { 1024, 16384, 100000 };
+	struct cut_work *w = x->w;
+	int64_t bound;
+	size_t i;
+	int s;
+
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
+		for (s = 0; s < x->count; s++)
+			if (!x->parts[s].done)
+				return;
+		if (w->capped || w->cost - w->bound < w->p->within)
+			return;
+		bound = cut_link(
+		    w, x->parts, x->count, x->shared, x->base, width[i]);
+		if (bound > w->bound)
+			w->bound = bound;
+	}
+}
+
 /* cut_exact - better plans and a better bound, until they meet or work ends. */
 void
 cut_exact(struct cut_work *w)
@@ -237,7 +259,8 @@ cut_exact(struct cut_work *w)
 		cut_near(w, x.parts, x.count, NEAR_ROUNDS);
 		if (w->p->fish_count <= LISTS_FISH)
 			lists_make(&x, LIST_MAX);
-		solve(&x);
+		if (!solve(&x))
+			link_parts(&x);
 	}
 	parts_free(&x);
 	free(x.picks);

@@ -143,7 +143,8 @@ struct cut_dp {
 	uint32_t own;  /* dishes settled here: what is short at the end costs */
 	uint32_t link; /* dishes counted, to be settled elsewhere */
 	int species;
-	bool trim;     /* trim is counted too, not only priced */
+	bool trim; /* trim is counted too, not only priced */
+	bool finals_wanted;
 	int64_t limit; /* slack of interest, at most */
 	size_t width;  /* labels of one stage, at most */
 	/* out */
@@ -151,7 +152,7 @@ struct cut_dp {
 	int64_t lost;  /* least slack cut off, CUT_NEVER when none */
 	uint32_t best; /* its trace */
 	size_t final_count;
-	struct cut_final *finals; /* when trim or link is counted; held */
+	struct cut_final *finals; /* when wanted; held */
 	size_t trace_count, trace_cap;
 	struct cut_trace {
 		uint32_t before, outcome;
@@ -228,6 +229,10 @@ void cut_near(
 
 /* cut_exact.c */
 void cut_exact(struct cut_work *w);
+
+/* cut_link.c */
+int64_t cut_link(struct cut_work *w, struct cut_part *parts, int count,
+    uint32_t shared, int64_t base, size_t width);
 
 /* cut_dive.c */
 void cut_dive(struct cut_work *w);
