@@ -42,7 +42,7 @@ endif
 PC_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_RUN))
 PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN))
 # Debian 12 ships no .pc file for these two.
-LIBS = $(PC_LIBS) -liniparser -lzint
+LIBS = $(PC_LIBS) -liniparser -lzint -lm
 TEST_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_TEST))
 TEST_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_TEST))
 
