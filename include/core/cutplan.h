@@ -43,7 +43,7 @@
 
 /* How a fish becomes portions of a dish. */
 enum cut_serve {
-	SERVE_CUT,   /* portions cut from a piece, several dishes on one piece */
+	SERVE_CUT, /* portions cut from a piece, several dishes on one piece */
 	SERVE_PIECE, /* one piece is one portion, as it is */
 	SERVE_WHOLE, /* one fish is one portion */
 };
@@ -71,12 +71,12 @@ struct cut_pool {
 
 /* One way to open a fish. */
 struct cut_way {
-	int pieces;          /* equal ones; 1..CUT_PIECES_MAX */
-	grams piece_g;       /* usable grams of each, >= 0 */
-	grams thick_g;       /* of each, for `thick` dishes; piece_g: all */
-	int64_t keep;        /* credit for a piece left whole, >= 0 */
-	grams byproduct_g;   /* trim the fish gives beside its pieces, >= 0 */
-	uint32_t dishes;     /* bit d: SERVE_CUT or SERVE_PIECE from here */
+	int pieces;        /* equal ones; 1..CUT_PIECES_MAX */
+	grams piece_g;     /* usable grams of each, >= 0 */
+	grams thick_g;     /* of each, for `thick` dishes; piece_g: all */
+	int64_t keep;      /* credit for a piece left whole, >= 0 */
+	grams byproduct_g; /* trim the fish gives beside its pieces, >= 0 */
+	uint32_t dishes;   /* bit d: SERVE_CUT or SERVE_PIECE from here */
 };
 
 /* What a person has decided already. */
@@ -128,7 +128,7 @@ struct cut_piece {
 	 * portion short makes no trim.
 	 */
 	grams trim_g;
-	bool kept;    /* left whole, cut_count is 0 */
+	bool kept; /* left whole, cut_count is 0 */
 };
 
 struct cut_choice {
@@ -139,10 +139,10 @@ struct cut_choice {
 };
 
 struct cut_plan {
-	int64_t cost;  /* of this plan, by cut_check() */
-	int64_t bound; /* no plan costs less */
-	bool proved;   /* cost - bound < within */
-	bool capped;   /* the search hit its memory or work limit */
+	int64_t cost;            /* of this plan, by cut_check() */
+	int64_t bound;           /* no plan costs less */
+	bool proved;             /* cost - bound < within */
+	bool capped;             /* the search hit its memory or work limit */
 	struct cut_choice *fish; /* fish_count; owned */
 	int64_t made[CUT_DISHES_MAX];
 	int64_t short_of[CUT_DISHES_MAX];
@@ -156,8 +156,8 @@ struct cut_plan {
  * costs beyond 2^61.  RC_OK, or RC_INVALID naming fish or dish by its index
  * from 1.
  */
-enum rc cut_problem_check(const struct cut_problem *p, struct err *err)
-    MUST_CHECK;
+enum rc cut_problem_check(
+    const struct cut_problem *p, struct err *err) MUST_CHECK;
 
 /*
  * cut_solve - the best plan, or the best found with its gap.
