@@ -115,17 +115,25 @@ optimum(const struct cut_problem *p, const char *why, int seed)
 START_TEST(as_cheap_as_any)
 {
 	const struct board_recipe *r = &small[_i];
-	int64_t best, cost;
+	struct cut_plan plan;
+	int64_t best;
 	int seed;
 
 	for (seed = 1; seed <= SMALL_SEEDS; seed++) {
 		const struct cut_problem *p = &board(r, seed)->p;
 
-		cost = optimum(p, r->why, seed);
+		plan = (struct cut_plan){ 0 };
+		solve(&plan, p, r->why, seed);
 		best = judge_brute(p);
-		ck_assert_msg(cost == best,
-		    "%s, seed %d: cost %" PRId64 ", best %" PRId64, r->why,
-		    seed, cost, best);
+		ck_assert_msg(plan.bound <= best && best <= plan.cost,
+		    "%s, seed %d: best %" PRId64 ", bound %" PRId64
+		    ", cost %" PRId64,
+		    r->why, seed, best, plan.bound, plan.cost);
+		ck_assert_msg(plan.cost == best && plan.proved,
+		    "%s, seed %d: best %" PRId64 ", bound %" PRId64
+		    ", cost %" PRId64 ", proved %d",
+		    r->why, seed, best, plan.bound, plan.cost, plan.proved);
+		cut_plan_fini(&plan);
 	}
 }
 END_TEST
