@@ -47,5 +47,6 @@
 	X(ops_clock)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
+	X(ops_yields)                                                          \
 	X(store_file)                                                          \
 	X(store_records)
