@@ -62,5 +62,7 @@
 	X(ops_pace) \
 	X(ops_rules) \
 	X(ops_service) \
+	X(ops_weighed) \
+	X(ops_yields) \
 	X(store_file) \
 	X(store_records)
