@@ -94,21 +94,39 @@ capped(struct share s, double most)
 	return s;
 }
 
-/* log of a (a + 1) ... (a + n - 1), by products that stay in range. */
-static double
-log_rising(double a, int n)
+/* A product kept in range: its log is sum + log(product). */
+struct product {
+	double product, sum;
+};
+
+/*
+ * Times a (a + 1) ... (a + n - 1); a gamma function for its log would cost
+ * more at the counts of a service.  Learning spends its time here.
+ */
+static void
+rise(struct product *p, double a, int n)
 {
-	double product = 1, sum = 0;
 	int i;
 
-	for (i = 0; i < n; i++) {
-		product *= a + i;
-		if (product > 1e280) {
-			sum += log(product);
-			product = 1;
+	for (i = 0; i < n; i += 4) {
+		if (p->product > 1e280) {
+			p->sum += log(p->product);
+			p->product = 1;
 		}
+		if (i + 4 <= n) {
+			p->product *= ((a + i) * (a + i + 1)) *
+			    ((a + i + 2) * (a + i + 3));
+			continue;
+		}
+		for (; i < n; i++)
+			p->product *= a + i;
 	}
-	return sum + log(product);
+}
+
+static double
+log_of(const struct product *p)
+{
+	return p->sum + log(p->product);
 }
 
 /* What one past service says about one dish. */
@@ -143,7 +161,7 @@ weigh(const struct demand_sold *s, int covers, double mean)
 
 /* The dishes of one service that can be scored, as believed before it. */
 struct hand {
-	struct share s[DEMAND_DISHES_MAX];
+	double mean[DEMAND_DISHES_MAX];
 	int sold[DEMAND_DISHES_MAX];
 	size_t count;
 	int others;   /* guests who ordered none of them */
@@ -156,6 +174,8 @@ hand_fill(struct hand *h, const struct mix *x, const struct demand_record *r,
 {
 	const struct demand_past *p = &r->past[past];
 	const struct demand_sold *sold = &r->sold[past * r->dish_count];
+	int weekday = day_weekday(p->day);
+	struct share s;
 	size_t d;
 
 	h->count = 0;
@@ -165,10 +185,9 @@ hand_fill(struct hand *h, const struct mix *x, const struct demand_record *r,
 		if (menu_share(r, p->sitting, d) == DEMAND_UNKNOWN ||
 		    !weigh(&sold[d], h->others, 0).known)
 			continue;
-		h->s[h->count] = capped(
-		    blend(x, r->dish_count, g, l, day_weekday(p->day), d),
-		    INFINITY);
-		h->least = fmin(h->least, h->s[h->count].all);
+		s = capped(blend(x, r->dish_count, g, l, weekday, d), INFINITY);
+		h->least = fmin(h->least, s.all);
+		h->mean[h->count] = s.of / s.all;
 		h->sold[h->count++] = sold[d].portions;
 	}
 	for (d = 0; d < h->count; d++)
@@ -180,21 +199,23 @@ hand_fill(struct hand *h, const struct mix *x, const struct demand_record *r,
 static double
 log_score(const struct hand *h, double weight)
 {
-	double a, rest = weight, all = 0, sum = 0;
+	struct product over = { 1, 0 }, under = { 1, 0 };
+	double a, rest = weight, all = 0;
 	int guests = h->others;
 	size_t d;
 
 	for (d = 0; d < h->count; d++) {
-		a = weight * h->s[d].of / h->s[d].all;
+		a = weight * h->mean[d];
 		rest -= a;
 		all += a;
 		guests += h->sold[d];
-		sum += log_rising(a, h->sold[d]);
+		rise(&over, a, h->sold[d]);
 	}
 	/* Starters and mains together may be more than all. */
 	rest = fmax(rest, weight * SHARE_LEAST);
-	return sum + log_rising(rest, h->others) -
-	    log_rising(all + rest, guests);
+	rise(&over, rest, h->others);
+	rise(&under, all + rest, guests);
+	return log_of(&over) - log_of(&under);
 }
 
 static void
