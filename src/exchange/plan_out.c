@@ -82,14 +82,17 @@ take_tray(struct buf *out, const struct plan_take *t)
 {
 	char code[CODE_SIZE], when[48];
 
-	buf_printf(out, "      have  %" PRId64 " of %s, use by %s", t->portions,
-	    code_show(code, t->code),
-	    time_short(when, sizeof(when), t->use_by_utc));
-	if (t->reason != PLAN_TAKEN)
-		buf_printf(out, " - not used: %s", reason_text(t));
-	buf_putc(out, '\n');
+	code_show(code, t->code);
+	time_short(when, sizeof(when), t->use_by_utc);
+	if (t->reason == PLAN_TAKEN)
+		buf_printf(out, "      have  %" PRId64 " of %s, use by %s\n",
+		    t->portions, code, when);
+	else
+		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
+		    code, when, reason_text(t));
 }
 
+/* What is taken of a batch: "8 portions from 2 fish", "12 portions, 6.3 kg". */
 static void
 take_batch(struct buf *out, const struct plan_take *t, const char *name)
 {
@@ -98,24 +101,26 @@ take_batch(struct buf *out, const struct plan_take *t, const char *name)
 	code_show(code, t->code);
 	time_short(when, sizeof(when), t->use_by_utc);
 	if (t->reason != PLAN_TAKEN) {
-		buf_printf(out, "      leave %s, use by %s: %s\n", code, when,
-		    reason_text(t));
+		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
+		    code, when, reason_text(t));
 		return;
 	}
 	weight_print(w, sizeof(w), t->weight_g);
-	buf_printf(out, "      take  %s%s", code, name);
+	buf_printf(out, "      take  %s%s, use by %s:\n            ", code,
+	    name, when);
 	if (t->opened && t->portions == 0)
-		buf_printf(out, ", %s of trim", w);
+		buf_printf(out, "%s of trim", w);
 	else
-		buf_printf(out, ", %" PRId64 " portion%s", t->portions,
+		buf_printf(out, "%" PRId64 " portion%s", t->portions,
 		    t->portions == 1 ? "" : "s");
-	if (t->fish > 0)
-		buf_printf(out, " from %s%" PRId64 "%s",
-		    t->opened ? "" : "about ", t->fish,
-		    t->opened ? " fish" : " of them");
-	if (!t->opened)
-		buf_printf(out, ", %s", w);
-	buf_printf(out, ", use by %s\n", when);
+	if (t->opened)
+		buf_printf(out, " from %" PRId64 " fish", t->fish);
+	else if (t->fish > 0)
+		buf_printf(
+		    out, " from %" PRId64 " of them, about %s", t->fish, w);
+	else
+		buf_printf(out, " from %s", w);
+	buf_putc(out, '\n');
 	if (t->ask_parasites)
 		buf_puts(out,
 		    "            served raw: only with its freeze record or an "
@@ -145,14 +150,14 @@ demand_why(struct buf *why, const struct plan_line *l)
 		break;
 	case WHY_RATIO:
 	case WHY_LIFE:
-		buf_printf(why, "have %d so that %s%s: %s ", d->target,
+		buf_printf(why, "have %d so that %s%s %s, ", d->target,
 		    d->why == WHY_LIFE
 			? "over the services it keeps a portion short costs "
 			  "as much as one thrown away, ratio "
 			: "one short costs as much as one too many, ratio ",
 		    percent_print(s, sizeof(s), d->ratio_bp),
-		    d->ratio == RATIO_PRICES ? "from the prices,"
-					     : "(ours, no price is known),");
+		    d->ratio == RATIO_PRICES ? "(from the prices)"
+					     : "(ours: no price is known)");
 		buf_printf(why, "runs out %s of the time",
 		    percent_print(s, sizeof(s), d->out_bp));
 		break;

@@ -29,8 +29,7 @@ offers_keep(int *dropped, struct store *st, int64_t supplier_id,
 
 /* What was there before: whether the same offer is known, and as it is. */
 static enum rc
-offer_same(
-    bool *same, struct store *st, const struct plan_offer *o, struct err *err)
+offer_same(bool *same, struct store *st, struct plan_offer *o, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
