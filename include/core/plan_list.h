@@ -125,6 +125,12 @@ struct plan {
 	size_t fish_seen;
 	int64_t cost, bound;
 	bool proved, capped;
+	grams opened_g, trim_g;
+	/* The same by eye: first fish, largest portion (core/cut_head.h). */
+	size_t head_fish;
+	grams head_opened_g, head_trim_g;
+	int64_t head_cost, head_short; /* portions short */
+	int64_t cut_short;             /* of the plan, of the same lines */
 };
 
 void plan_fini(struct plan *p);

@@ -4,6 +4,7 @@
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "core/cut_head.h"
 #include "core/fishweights.h"
 #include "plan_work.h"
 
@@ -177,6 +178,67 @@ consume_batch(struct fishing *f, size_t batch)
 	b->board_count = boards;
 }
 
+struct outcome {
+	size_t fish;
+	grams opened_g, trim_g;
+	int64_t short_of;
+};
+
+static struct outcome
+outcome_of(const struct fishing *f, const struct cut_plan *cut)
+{
+	struct outcome o = { 0 };
+	size_t i;
+	int k;
+
+	for (i = 0; i < f->b.fish_count; i++) {
+		if (cut->fish[i].mode == MODE_CLOSED)
+			continue;
+		o.fish++;
+		if (!f->b.from[i].on_board)
+			o.opened_g += f->b.from[i].weight_g;
+		for (k = 0; cut->fish[i].mode == MODE_CUT &&
+		     k < f->b.fish[i].ways[cut->fish[i].way].pieces;
+		     k++)
+			if (!cut->fish[i].pieces[k].kept)
+				o.trim_g += cut->fish[i].pieces[k].trim_g;
+	}
+	for (i = 0; i < f->b.dish_count; i++)
+		o.short_of += cut->short_of[i];
+	return o;
+}
+
+/* The plan, and beside it what a good cook would have done by eye. */
+static enum rc
+solve(struct fishing *f, const struct cut_problem *problem, struct err *err)
+{
+	struct plan *out = f->r->out;
+	struct cut_plan head;
+	struct outcome o;
+	enum rc rc;
+
+	if ((rc = cut_solve(&f->cut, problem, err)) != RC_OK ||
+	    (rc = cut_by_head(&head, problem, err)) != RC_OK)
+		return rc;
+	out->cost = f->cut.cost;
+	out->bound = f->cut.bound;
+	out->proved = f->cut.proved;
+	out->capped = f->cut.capped;
+	out->fish_seen = f->b.fish_count;
+	o = outcome_of(f, &f->cut);
+	out->opened_g = o.opened_g;
+	out->trim_g = o.trim_g;
+	out->cut_short = o.short_of;
+	o = outcome_of(f, &head);
+	out->head_fish = o.fish;
+	out->head_opened_g = o.opened_g;
+	out->head_trim_g = o.trim_g;
+	out->head_short = o.short_of;
+	out->head_cost = head.cost;
+	cut_plan_fini(&head);
+	return RC_OK;
+}
+
 enum rc
 cut_fish(struct run *r, struct err *err)
 {
@@ -201,13 +263,8 @@ cut_fish(struct run *r, struct err *err)
 		.within = PLAN_WITHIN,
 	};
 	if (f.b.fish_count > 0 && (f.b.dish_count > 0 || f.b.pool_count > 0)) {
-		if ((rc = cut_solve(&f.cut, &problem, err)) != RC_OK)
+		if ((rc = solve(&f, &problem, err)) != RC_OK)
 			goto done;
-		r->out->cost = f.cut.cost;
-		r->out->bound = f.cut.bound;
-		r->out->proved = f.cut.proved;
-		r->out->capped = f.cut.capped;
-		r->out->fish_seen = f.b.fish_count;
 	}
 	if ((rc = fish_back(&f, err)) != RC_OK)
 		goto done;

@@ -171,6 +171,16 @@ json_cuts(struct jsonw *w, const struct plan_report *r)
 	jsonw_int(w, "bound", r->plan.bound);
 	jsonw_bool(w, "proved", r->plan.proved);
 	jsonw_bool(w, "cut_off", r->plan.capped);
+	jsonw_int(w, "opened_g", r->plan.opened_g);
+	jsonw_int(w, "trim_g", r->plan.trim_g);
+	jsonw_int(w, "short", r->plan.cut_short);
+	jsonw_object(w, "by_eye");
+	jsonw_int(w, "fish", (int64_t)r->plan.head_fish);
+	jsonw_int(w, "opened_g", r->plan.head_opened_g);
+	jsonw_int(w, "trim_g", r->plan.head_trim_g);
+	jsonw_int(w, "short", r->plan.head_short);
+	jsonw_int(w, "cost", r->plan.head_cost);
+	jsonw_end(w);
 	jsonw_end(w);
 	jsonw_array(w, "inversions");
 	for (i = 0; i < r->plan.inversion_count; i++) {

@@ -128,11 +128,35 @@ inversions_text(struct buf *out, const struct plan_report *r)
 	}
 }
 
+/* The plan beside the cut a cook would make by eye. */
+static void
+totals_text(struct buf *out, const struct plan *p)
+{
+	char g[32], trim[32], money[32];
+
+	buf_puts(out,
+	    "\n               fish     opened       trim  short       cost\n");
+	buf_printf(out, "  this plan   %5zu %10s %10s  %5" PRId64 " %10s\n",
+	    p->opened_count, weight_print(g, sizeof(g), p->opened_g),
+	    weight_print(trim, sizeof(trim), p->trim_g), p->cut_short,
+	    money_text(money, sizeof(money), p->cost));
+	buf_printf(out, "  by eye      %5zu %10s %10s  %5" PRId64 " %10s\n",
+	    p->head_fish, weight_print(g, sizeof(g), p->head_opened_g),
+	    weight_print(trim, sizeof(trim), p->head_trim_g), p->head_short,
+	    money_text(money, sizeof(money), p->head_cost));
+	buf_printf(out,
+	    "  (by eye: first fish, largest portion that fits) of "
+	    "%zu fish; the plan is\n  ",
+	    p->fish_seen);
+	plan_gap_text(out, p);
+	buf_putc(out, '\n');
+}
+
 void
 plan_text_cuts(struct buf *out, const struct plan_report *r)
 {
 	const struct plan_opened *o;
-	char code[CODE_SIZE], when[48], money[32];
+	char code[CODE_SIZE], when[48];
 	const char *last = "";
 	size_t i;
 
@@ -149,11 +173,7 @@ plan_text_cuts(struct buf *out, const struct plan_report *r)
 		last = o->batch;
 		opened_text(out, r, o);
 	}
-	buf_printf(out, "\n  %zu of %zu fish opened, cost %s; ",
-	    r->plan.opened_count, r->plan.fish_seen,
-	    money_text(money, sizeof(money), r->plan.cost));
-	plan_gap_text(out, &r->plan);
-	buf_putc(out, '\n');
+	totals_text(out, &r->plan);
 	if (r->plan.estimated)
 		buf_puts(out,
 		    "  Fish nobody weighed one by one are estimated: take the "
