@@ -116,7 +116,7 @@ fill_fish(struct cook *k, struct cut_choice *out, const struct cut_fish *f)
 			continue;
 		out->mode = MODE_CUT;
 		out->way = way;
-		out->pieces = xcalloc((size_t)w->pieces, sizeof(*out->pieces));
+		out->pieces = xcalloc(CUT_PIECES_MAX, sizeof(*out->pieces));
 		for (i = 0; i < w->pieces; i++)
 			fill_piece(k, &out->pieces[i], f, w);
 	}
