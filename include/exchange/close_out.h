@@ -31,6 +31,7 @@ struct close_report {
 	struct close_row *rows; /* owned by the caller; by dish code */
 	size_t count;
 	const struct demand_report *forecast; /* from before the service */
+	const char *no_forecast;              /* why there is none, or "" */
 };
 
 /* close_write - append the comparison. */

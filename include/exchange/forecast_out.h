@@ -37,10 +37,11 @@ struct demand_row {
 struct demand_report {
 	day_no day;
 	char service[24];
-	bool over;                       /* it ended before now */
-	int64_t booked;                  /* covers */
-	int64_t typed;                   /* covers the chef expects; -1 */
-	int64_t covers_c;                /* expected, 1/100 */
+	bool beyond;      /* more covers than a forecast takes: no figures */
+	bool over;        /* it ended before now */
+	int64_t booked;   /* covers */
+	int64_t typed;    /* covers the chef expects; -1 */
+	int64_t covers_c; /* expected, 1/100 */
 	int64_t covers_low, covers_high; /* 8 services in 10 lie between */
 	int show_bp;                     /* booked guests who come, believed */
 	int64_t walk_ins_c;              /* expected, 1/100 */

@@ -94,7 +94,9 @@ write_heading(struct buf *out, const struct close_report *r)
 	    "covers    %" PRId64 ": %" PRId64 " of %" PRId64
 	    " booked came, %" PRId64 " walked in\n",
 	    c->seated + c->walk_ins, c->seated, c->booked, c->walk_ins);
-	if (r->forecast->typed >= 0)
+	if (r->no_forecast[0] != '\0')
+		buf_printf(out, "forecast  none: %s\n", r->no_forecast);
+	else if (r->forecast->typed >= 0)
 		buf_printf(out, "expected  %" PRId64 ", typed by the chef\n",
 		    r->forecast->typed);
 	else
@@ -168,7 +170,10 @@ write_json(struct buf *out, const struct close_report *r)
 	for (i = 0; i < r->count; i++)
 		json_sale(w, &r->rows[i]);
 	jsonw_end(w);
-	forecast_json(w, "forecast", r->forecast);
+	if (r->no_forecast[0] == '\0')
+		forecast_json(w, "forecast", r->forecast);
+	else
+		jsonw_null(w, "forecast");
 	jsonw_dump(out, w, true);
 	jsonw_free(w);
 }

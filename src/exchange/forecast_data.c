@@ -64,6 +64,7 @@ forecast_json(struct jsonw *w, const char *key, const struct demand_report *r)
 	jsonw_bool(w, "over", r->over);
 	jsonw_int(w, "booked", r->booked);
 	json_typed(w, "typed_covers", r->typed);
+	jsonw_bool(w, "beyond", r->beyond);
 	jsonw_int(w, "covers_per_100", r->covers_c);
 	jsonw_int(w, "covers_low_80", r->covers_low);
 	jsonw_int(w, "covers_high_80", r->covers_high);

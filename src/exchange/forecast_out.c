@@ -153,6 +153,12 @@ write_report(struct buf *out, const struct demand_report *r)
 
 	buf_printf(out, "\n== %s, %s%s\n", day_words(day, sizeof(day), r->day),
 	    r->service, r->over ? " (over; as it was known before it)" : "");
+	if (r->beyond) {
+		buf_printf(out,
+		    "no forecast: %" PRId64 " covers, it takes at most %d\n",
+		    r->booked, DEMAND_COVERS_MAX);
+		return;
+	}
 	write_covers(out, r);
 	if (r->services_learned == 0)
 		buf_puts(out,

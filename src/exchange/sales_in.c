@@ -85,7 +85,7 @@ guests(struct sales_service *s, const struct csv *c, struct err *err)
 	static const char *const columns[] = { "seated", "walk_ins" };
 	int64_t *const fields[] = { &s->seated, &s->walk_ins };
 	const char *text;
-	int64_t n;
+	int64_t n = 0;
 	enum rc rc;
 	int i;
 

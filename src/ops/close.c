@@ -20,6 +20,7 @@ struct job {
 	struct dish_sold_list dishes;
 	struct sale_list used, before;
 	struct demand_report forecast;
+	struct err no_forecast;            /* why there is none */
 	struct sale sales[CLOSE_SOLD_MAX]; /* to be recorded */
 	enum sold_from from[CLOSE_SOLD_MAX];
 	size_t count;
@@ -180,7 +181,11 @@ load_job(struct job *j, struct station *sn, const struct close_in *in,
 		return rc;
 	if (!closed)
 		take_used(j);
-	return demand_of(&j->forecast, sn, day, w, err);
+	/* What came is recorded whether or not it could be forecast. */
+	rc = demand_of(&j->forecast, sn, day, w, &j->no_forecast);
+	if (rc == RC_OK || rc == RC_INVALID)
+		return RC_OK;
+	return err_set(err, rc, j->no_forecast.lib, "%s", j->no_forecast.text);
 }
 
 static enum rc
@@ -282,6 +287,7 @@ close_service(struct buf *out, struct station *sn, const struct close_in *in,
 	r.day = j->service.day;
 	r.service = j->service.name;
 	r.forecast = &j->forecast;
+	r.no_forecast = j->no_forecast.text;
 	fill_rows(&r, j);
 	close_write(out, &r, format);
 	free(r.rows);

@@ -1,6 +1,7 @@
 /* demand.c - how many portions of each dish a service will ask for. */
 #include "ops/demand.h"
 
+#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -464,11 +465,17 @@ demand_of(struct demand_report *out, struct station *sn, day_no day,
 	struct coming *c = NULL;
 	struct known k = { 0 };
 	struct service s;
+	char text[16];
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
 	if ((rc = service_get(&s, sn->st, day, w->name, err)) != RC_OK)
 		return rc;
+	if (s.covers > DEMAND_COVERS_MAX)
+		return err_set(err, RC_INVALID, 0,
+		    "%s/%s has %" PRId64 " covers: a forecast takes at most %d",
+		    day_print(text, sizeof(text), day), w->name, s.covers,
+		    DEMAND_COVERS_MAX);
 	c = xcalloc(1, sizeof(*c));
 	out->day = day;
 	str_copy(out->service, sizeof(out->service), w->name);

@@ -25,6 +25,19 @@ add_report(struct forecast_page *p, struct station *sn, day_no day,
 	return rc;
 }
 
+/* A banquet among the coming services does not take the page away. */
+static void
+add_beyond(struct forecast_page *p, const struct service *s)
+{
+	struct demand_report *r = &p->reports[p->count++];
+
+	r->beyond = true;
+	r->day = s->day;
+	str_copy(r->service, sizeof(r->service), s->name);
+	r->booked = s->covers;
+	r->typed = s->expected;
+}
+
 /* The services of a day that are not over, in the order they happen. */
 static enum rc
 add_day(struct forecast_page *p, struct station *sn, const struct service *s,
@@ -43,7 +56,9 @@ add_day(struct forecast_page *p, struct station *sn, const struct service *s,
 		if (k == n || p->count == PAGE_MAX ||
 		    service_ends(w, s->day) <= p->made_utc)
 			continue;
-		if ((rc = add_report(p, sn, s->day, w, err)) != RC_OK)
+		if (s[k].covers > DEMAND_COVERS_MAX)
+			add_beyond(p, &s[k]);
+		else if ((rc = add_report(p, sn, s->day, w, err)) != RC_OK)
 			return rc;
 	}
 	return RC_OK;

@@ -57,7 +57,7 @@ CREATE TABLE closed (
 	at_utc INTEGER NOT NULL,
 	offset_min INTEGER NOT NULL,
 	by TEXT NOT NULL,
-	corrected_id INTEGER REFERENCES audit -- last correction; NULL: none
+	corrected_id INTEGER -- audit row of the last correction; NULL: none
 ) STRICT;
 
 -- Portions of a dish sold in it.  No row: nobody counted them.
@@ -67,17 +67,19 @@ CREATE TABLE sold (
 	sold INTEGER NOT NULL CHECK (sold >= 0),
 	-- Covers seated when it ran out; -2: nobody noted when; NULL: it did not.
 	ran_out_at INTEGER CHECK (ran_out_at >= 0 OR ran_out_at = -2),
-	corrected_id INTEGER REFERENCES audit,
+	corrected_id INTEGER,
 	PRIMARY KEY (service_id, dish_id)
 ) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER closed_corrected BEFORE UPDATE ON closed
 WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
+    OR NEW.corrected_id <> (SELECT max(id) FROM audit)
 BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
 CREATE TRIGGER closed_stays BEFORE DELETE ON closed
 BEGIN SELECT raise(ABORT, 'a closed service stays'); END;
 CREATE TRIGGER sold_corrected BEFORE UPDATE ON sold
 WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
+    OR NEW.corrected_id <> (SELECT max(id) FROM audit)
 BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
 CREATE TRIGGER sold_stays BEFORE DELETE ON sold
 BEGIN SELECT raise(ABORT, 'a closed service stays'); END;
