@@ -5,7 +5,6 @@
  */
 #include "unit.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #include "base/buf.h"
@@ -123,18 +122,36 @@ START_TEST(job_asks)
 	struct work_job j = job_of("A", asks[_i].species, asks[_i].form,
 	    asks[_i].bought, asks[_i].cut);
 	struct work_task t[TASK_COUNT];
-	char text[200] = "";
+	struct buf b;
 	int i, n;
 
 	j.skin_on = !asks[_i].skin_off;
 	n = work_tasks(t, &j, &book);
-	for (i = 0; i < n; i++) {
-		ck_assert_uint_lt(strlen(text), 150);
-		sprintf(text + strlen(text), "%s%s", i == 0 ? "" : " ",
-		    task_word(t[i].kind));
-	}
-	ck_assert_msg(
-	    str_eq(text, asks[_i].tasks), "%s: %s", asks[_i].why, text);
+	buf_init(&b, 200);
+	for (i = 0; i < n; i++)
+		buf_printf(&b, "%s%s", i == 0 ? "" : " ", task_word(t[i].kind));
+	ck_assert_msg(str_eq(buf_text(&b), asks[_i].tasks), "%s: %s",
+	    asks[_i].why, buf_text(&b));
+	buf_fini(&b);
+}
+END_TEST
+
+/* A salmon side of 1.4 kg is of a fish of about 4.2: a side's 240 s to pin-bone
+ * and 45 s to skin.  Pieces not counted are those bought. */
+START_TEST(bought_side)
+{
+	struct work_job j =
+	    job_of("S", "SAL", FORM_ROUND, PRES_FILLET, CUT_LOIN);
+	struct work_task t[TASK_COUNT];
+
+	j.fish_g = 1400;
+	j.fish = 3;
+	j.pieces = 0;
+	ck_assert_int_eq(work_tasks(t, &j, &book), 3);
+	ck_assert_int_eq(t[0].kind, TASK_PINBONE);
+	ck_assert_int_eq(t[0].seconds, 3 * 240);
+	ck_assert_int_eq(t[1].kind, TASK_SKIN);
+	ck_assert_int_eq(t[1].seconds, 3 * 45);
 }
 END_TEST
 
@@ -299,6 +316,42 @@ START_TEST(dirty_last)
 	    "1 pin-bone, 1 portion, 1 tray, change, "
 	    "0 scale, 0 gut, 0 tray, clean-down");
 	ck_assert_int_eq(w.cleandowns, 1);
+	work_fini(&w);
+}
+END_TEST
+
+/* Whole and needing nothing is no dirty work, and still goes on its tray. */
+START_TEST(nothing_to_clean)
+{
+	struct work_job j[2];
+	struct work w;
+
+	j[0] = job_of("L", "LBE", FORM_CRUSTACEAN, PRES_LIVE, CUT_WHOLE);
+	j[1] = job_of("P", "PNV", FORM_CRUSTACEAN, PRES_WHOLE, CUT_SHELL);
+	w = make(j, 2, 20);
+	ck_assert_str_eq(
+	    spell(&w), "0 tray, change, 1 portion, 1 tray, clean-down");
+	ck_assert_int_eq(w.tasks[0].class, WORK_PORTION);
+	ck_assert_int_eq(w.tasks[2].class, WORK_PORTION);
+	work_fini(&w);
+}
+END_TEST
+
+/* Oysters marked ready to eat are raw all the same: after what is cooked. */
+START_TEST(opened_is_raw)
+{
+	struct work_job j[2];
+	struct work w;
+
+	j[0] = job_of("O", "OYG", FORM_BIVALVE, PRES_LIVE, CUT_SHELL);
+	j[0].state = STATE_RAW;
+	j[0].ready_to_eat = true;
+	j[1] = job_of("S", "SQR", FORM_CEPHALOPOD, PRES_SHUCKED, CUT_MEAT);
+	j[1].state = STATE_COOKED;
+	w = make(j, 2, 20);
+	ck_assert_str_eq(
+	    spell(&w), "1 portion, 1 tray, change, 0 open, 0 tray, clean-down");
+	ck_assert_int_eq(w.tasks[3].class, WORK_SERVED_RAW);
 	work_fini(&w);
 }
 END_TEST
@@ -503,11 +556,14 @@ suite_core_work(void)
 
 	tcase_add_checked_fixture(t, setup, teardown);
 	tcase_add_loop_test(t, job_asks, 0, NELEM(asks));
+	tcase_add_test(t, bought_side);
 	tcase_add_test(t, one_job);
 	tcase_add_test(t, trays);
 	tcase_add_test(t, by_weight);
 	tcase_add_test(t, whole_list);
 	tcase_add_test(t, dirty_last);
+	tcase_add_test(t, nothing_to_clean);
+	tcase_add_test(t, opened_is_raw);
 	tcase_add_test(t, cooked_here);
 	tcase_add_test(t, deadlines);
 	tcase_add_test(t, first_expired_first);
