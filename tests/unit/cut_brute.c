@@ -63,8 +63,7 @@ add(struct states *s, const struct state *from, int64_t cost)
 
 /* Trim nobody wants makes no difference between states. */
 static void
-add_trim(
-    struct state *s, const struct cut_problem *p, int species, grams trim)
+add_trim(struct state *s, const struct cut_problem *p, int species, grams trim)
 {
 	grams most = 0;
 	size_t k;
@@ -121,8 +120,7 @@ open_way(struct states *out, const struct states *from,
 		    f->ways[way].byproduct_g);
 	pattern_list(&pats, p, f, way);
 	for (k = 0; k < f->ways[way].pieces; k++) {
-		next = one_piece(
-		    &at, p, &pats, f->species, f->ways[way].keep);
+		next = one_piece(&at, p, &pats, f->species, f->ways[way].keep);
 		free(at.items);
 		at = next;
 	}
@@ -150,8 +148,7 @@ one_fish(const struct states *from, const struct cut_problem *p,
 			continue;
 		whole = true;
 		for (i = 0; i < from->count; i++)
-			add_made(
-			    add(&to, &from->items[i], f->cost), p, d, 1);
+			add_made(add(&to, &from->items[i], f->cost), p, d, 1);
 	}
 	if (f->pin != PIN_OPEN && !(f->pin == PIN_WHOLE && whole))
 		for (i = 0; i < from->count; i++)

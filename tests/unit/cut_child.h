@@ -9,8 +9,8 @@
 #include <stddef.h>
 
 struct child_use {
-	double cpu_s;    /* user and system time */
-	long peak_kib;   /* largest resident set */
+	double cpu_s;  /* user and system time */
+	long peak_kib; /* largest resident set */
 };
 
 /*

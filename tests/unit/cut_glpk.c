@@ -62,8 +62,7 @@ find_type(struct model *m, const struct cut_fish *f, int way)
 
 	for (i = 0; i < m->type_count; i++) {
 		t = &m->types[i];
-		if (t->species == f->species &&
-		    t->like.piece_g == w->piece_g &&
+		if (t->species == f->species && t->like.piece_g == w->piece_g &&
 		    t->like.thick_g == w->thick_g &&
 		    t->like.dishes == w->dishes)
 			break;
@@ -85,22 +84,23 @@ find_types(struct model *m)
 	size_t i;
 	int w;
 
-	m->type_of = xcalloc(
-	    m->p->fish_count * CUT_WAYS_MAX + 1, sizeof(*m->type_of));
+	m->type_of =
+	    xcalloc(m->p->fish_count * CUT_WAYS_MAX + 1, sizeof(*m->type_of));
 	for (i = 0; i < m->p->fish_count; i++)
 		for (w = 0; w < m->p->fish[i].way_count; w++)
 			m->type_of[i * CUT_WAYS_MAX + (size_t)w] =
 			    find_type(m, &m->p->fish[i], w);
 }
 
-/* --- writing ---------------------------------------------------------------- */
+/* --- writing ----------------------------------------------------------------
+ */
 
 /* A new column; entries follow by put(). */
 static void
 column(struct model *m, enum kind kind, size_t a, size_t b, int64_t cost)
 {
-	m->columns = grow(m->columns, &m->column_cap, m->column_count,
-	    sizeof(*m->columns));
+	m->columns = grow(
+	    m->columns, &m->column_cap, m->column_count, sizeof(*m->columns));
 	m->columns[m->column_count++] =
 	    (struct column){ .kind = kind, .a = a, .b = b };
 	if (cost != 0)
@@ -262,8 +262,7 @@ write_bounds(struct model *m)
 			most = m->p->fish[c->a].ways[c->b].pieces;
 		if (c->kind == COL_PATTERN)
 			most = m->types[c->a].pieces;
-		buf_printf(
-		    &m->text, " UP b c%zu %" PRId64 "\n", i + 1, most);
+		buf_printf(&m->text, " UP b c%zu %" PRId64 "\n", i + 1, most);
 	}
 	buf_puts(&m->text, "ENDATA\n");
 }
@@ -286,15 +285,16 @@ write_model(struct model *m, int64_t near)
 	for (i = 0; i < p->fish_count; i++)
 		buf_printf(&m->text, " r f%zu 1\n", i);
 	for (i = 0; i < p->dish_count; i++)
-		buf_printf(&m->text, " r d%zu %" PRId64 "\n", i,
-		    p->dishes[i].wanted);
+		buf_printf(
+		    &m->text, " r d%zu %" PRId64 "\n", i, p->dishes[i].wanted);
 	for (i = 0; i < p->pool_count; i++)
-		buf_printf(&m->text, " r p%zu %" PRId64 "\n", i,
-		    p->pools[i].wanted_g);
+		buf_printf(
+		    &m->text, " r p%zu %" PRId64 "\n", i, p->pools[i].wanted_g);
 	write_bounds(m);
 }
 
-/* --- reading ---------------------------------------------------------------- */
+/* --- reading ----------------------------------------------------------------
+ */
 
 /*
  * The lines of GLPK's own solution format that matter: "s mip ROWS COLUMNS
@@ -399,7 +399,8 @@ make_plan(struct model *m, struct cut_plan *plan)
 	return true;
 }
 
-/* --- running ---------------------------------------------------------------- */
+/* --- running ----------------------------------------------------------------
+ */
 
 static const char *
 in_folder(char path[128], const struct model *m, const char *name)

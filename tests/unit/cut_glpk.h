@@ -16,8 +16,8 @@
 #include "cut_child.h"
 
 struct glpk_result {
-	char status; /* o optimal, f feasible, n no plan in time, u unknown */
-	int64_t cost;         /* of its plan, by cut_judge; when o or f */
+	char status;  /* o optimal, f feasible, n no plan in time, u unknown */
+	int64_t cost; /* of its plan, by cut_judge; when o or f */
 	size_t rows, columns; /* of what it was given */
 	struct child_use use;
 	char why[200]; /* what went wrong, or "" */

@@ -27,15 +27,16 @@ in_band(const struct cut_dish *d, grams g)
 }
 
 bool
-judge_may(const struct cut_problem *p, const struct cut_fish *f, int way,
-    size_t d)
+judge_may(
+    const struct cut_problem *p, const struct cut_fish *f, int way, size_t d)
 {
 	return p->dishes[d].serve != SERVE_WHOLE &&
 	    takes(&p->dishes[d], f->species) &&
 	    (f->ways[way].dishes >> d & 1) != 0;
 }
 
-/* --- trim ------------------------------------------------------------------ */
+/* --- trim ------------------------------------------------------------------
+ */
 
 /*
  * The most trim the pools of `set` can get together: pools on one side,
@@ -97,7 +98,8 @@ judge_trim(const struct cut_problem *p, const grams given[CUT_SPECIES_MAX])
 	return cost;
 }
 
-/* --- a plan ---------------------------------------------------------------- */
+/* --- a plan ----------------------------------------------------------------
+ */
 
 struct judging {
 	struct judgement *out;
@@ -248,12 +250,13 @@ judge_plan(struct judgement *out, const struct cut_problem *p,
 	return true;
 }
 
-/* --- patterns -------------------------------------------------------------- */
+/* --- patterns --------------------------------------------------------------
+ */
 
 /* Take `over` grams off the portions of the dish cheapest to cut small. */
 static int64_t
-cut_small(grams *off, const struct cut_problem *p,
-    const int n[CUT_DISHES_MAX], grams over)
+cut_small(grams *off, const struct cut_problem *p, const int n[CUT_DISHES_MAX],
+    grams over)
 {
 	int64_t cost = 0;
 	grams room;

@@ -15,7 +15,7 @@
 struct judgement {
 	int64_t cost;
 	int64_t made[CUT_DISHES_MAX], short_of[CUT_DISHES_MAX];
-	int64_t trim_short; /* money for all pools */
+	int64_t trim_short;       /* money for all pools */
 	char why[JUDGE_TEXT_MAX]; /* what is wrong; "" when allowed */
 };
 
@@ -44,8 +44,8 @@ int64_t judge_brute(const struct cut_problem *p);
  * *portions when not NULL (sum of n of them, dish after dish).  -1 when they
  * do not fit at their low weights.
  */
-int64_t judge_pattern(struct cut_portion *portions,
-    const struct cut_problem *p, grams piece_g, const int n[CUT_DISHES_MAX]);
+int64_t judge_pattern(struct cut_portion *portions, const struct cut_problem *p,
+    grams piece_g, const int n[CUT_DISHES_MAX]);
 
 /* judge_may - can fish `f`, opened that way, be cut for dish `d`? */
 bool judge_may(

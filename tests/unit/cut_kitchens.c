@@ -8,8 +8,8 @@
 
 /* In the range of a kitchen; all figures invented. */
 static const struct {
-	int low_g, high_g;     /* of a fish */
-	int low_bp, high_bp;   /* usable flesh of it, in 1/10 000 */
+	int low_g, high_g;   /* of a fish */
+	int low_bp, high_bp; /* usable flesh of it, in 1/10 000 */
 	int pieces;
 	int price; /* a kilogram, in the smallest coin */
 } kinds[BOARD_SPECIES] = {
@@ -38,8 +38,7 @@ static const struct {
 
 /* What a fish is worth closed, by days left, in percent of its price. */
 static const int worth[2][4] = {
-	{ 5, 50, 80, 100 },
-	{ 1, 8, 60, 400 }, /* strict */
+	{ 5, 50, 80, 100 }, { 1, 8, 60, 400 }, /* strict */
 };
 
 int
@@ -163,12 +162,12 @@ make_wanted(struct board *b, const struct board_recipe *r)
 			if (s == BOARD_SPECIES)
 				break;
 		if (d->serve == SERVE_WHOLE)
-			d->wanted = 1 + board_draw(b, 2 + (int)b->p.fish_count / 10);
+			d->wanted =
+			    1 + board_draw(b, 2 + (int)b->p.fish_count / 10);
 		else if (s == BOARD_SPECIES)
 			d->wanted = 1 + b->p.fish_count / 4;
 		else
-			d->wanted = flesh[s] * r->load *
-				between(b, 70, 130) /
+			d->wanted = flesh[s] * r->load * between(b, 70, 130) /
 				(10000 * dishes[s] * d->target_g) +
 			    board_draw(b, 2);
 	}
@@ -257,8 +256,8 @@ board_write(struct buf *out, const struct cut_problem *p)
 		for (k = 0; k < f->way_count; k++) {
 			w = &f->ways[k];
 			buf_printf(out,
-			    " | %d %" PRId64 " %" PRId64 " %" PRId64
-			    " %" PRId64 " 0x%" PRIx32,
+			    " | %d %" PRId64 " %" PRId64 " %" PRId64 " %" PRId64
+			    " 0x%" PRIx32,
 			    w->pieces, w->piece_g, w->thick_g, w->keep,
 			    w->byproduct_g, w->dishes);
 		}
@@ -307,8 +306,8 @@ board_csv(struct buf *fish, struct buf *dishes, struct buf *trim,
 		buf_printf(dishes, "%zu,", i + 1);
 		species_words(dishes, d->species);
 		buf_printf(dishes,
-		    ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
-		    ",%" PRId64 ",%d,%" PRId64 "\n",
+		    ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
+		    ",%d,%" PRId64 "\n",
 		    d->wanted, d->low_g, d->target_g, d->high_g, d->short_cost,
 		    d->serve == SERVE_WHOLE, d->under_price);
 	}

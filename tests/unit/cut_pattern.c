@@ -83,8 +83,8 @@ pattern_best(struct pattern_list *l, const struct cut_problem *p)
 			if (k != i &&
 			    beats(&l->items[k], &l->items[i], p->dish_count) &&
 			    (k < i ||
-				!beats(&l->items[i], &l->items[k],
-				    p->dish_count)))
+				!beats(
+				    &l->items[i], &l->items[k], p->dish_count)))
 				break;
 		/* Beaten ones stay where they are: what beats them is kept. */
 		l->items[i].trim = k == l->count ? l->items[i].trim : -1;

@@ -76,8 +76,8 @@ solve(struct cut_plan *plan, const struct cut_problem *p, const char *why,
 
 	ck_assert_msg(cut_solve(plan, p, &err) == RC_OK, "%s, seed %d: %s", why,
 	    seed, err.text);
-	ck_assert_msg(judge_plan(&j, p, plan), "%s, seed %d: %s", why, seed,
-	    j.why);
+	ck_assert_msg(
+	    judge_plan(&j, p, plan), "%s, seed %d: %s", why, seed, j.why);
 	ck_assert_msg(j.cost == plan->cost,
 	    "%s, seed %d: cost %" PRId64 ", judged %" PRId64, why, seed,
 	    plan->cost, j.cost);
@@ -93,8 +93,9 @@ solve(struct cut_plan *plan, const struct cut_problem *p, const char *why,
 	cost = plan->cost;
 	ck_assert_msg(cut_check(plan, p, &err) == RC_OK, "%s, seed %d: %s", why,
 	    seed, err.text);
-	ck_assert_msg(plan->cost == cost, "%s, seed %d: checked %" PRId64
-	    " after %" PRId64, why, seed, plan->cost, cost);
+	ck_assert_msg(plan->cost == cost,
+	    "%s, seed %d: checked %" PRId64 " after %" PRId64, why, seed,
+	    plan->cost, cost);
 }
 
 /* The cost of a plan that must be proved. */
@@ -105,8 +106,9 @@ optimum(const struct cut_problem *p, const char *why, int seed)
 	int64_t cost;
 
 	solve(&plan, p, why, seed);
-	ck_assert_msg(plan.proved, "%s, seed %d: not proved, cost %" PRId64
-	    ", bound %" PRId64, why, seed, plan.cost, plan.bound);
+	ck_assert_msg(plan.proved,
+	    "%s, seed %d: not proved, cost %" PRId64 ", bound %" PRId64, why,
+	    seed, plan.cost, plan.bound);
 	cost = plan.cost;
 	cut_plan_fini(&plan);
 	return cost;
@@ -189,8 +191,8 @@ START_TEST(moves_one_way)
 END_TEST
 
 static void
-plan_bytes(struct buf *out, const struct cut_problem *p,
-    const struct cut_plan *plan)
+plan_bytes(
+    struct buf *out, const struct cut_problem *p, const struct cut_plan *plan)
 {
 	const struct cut_choice *c;
 	size_t i, k;
@@ -201,8 +203,8 @@ plan_bytes(struct buf *out, const struct cut_problem *p,
 		c = &plan->fish[i];
 		buf_printf(out, "%d %d", (int)c->mode,
 		    c->mode == MODE_WHOLE ? c->dish : -1);
-		for (j = 0; c->mode == MODE_CUT &&
-		     j < p->fish[i].ways[c->way].pieces;
+		for (j = 0;
+		     c->mode == MODE_CUT && j < p->fish[i].ways[c->way].pieces;
 		     j++) {
 			buf_printf(out, " | %d %d", c->way, c->pieces[j].kept);
 			for (k = 0; k < c->pieces[j].cut_count; k++)
@@ -235,7 +237,8 @@ START_TEST(the_same_again)
 }
 END_TEST
 
-/* --- the command ----------------------------------------------------------- */
+/* --- the command -----------------------------------------------------------
+ */
 
 static char folder[64];
 
