@@ -296,6 +296,7 @@ cut_solve(struct cut_plan *out, const struct cut_problem *p, struct err *err)
 	work_init(w, p);
 	cut_tables_make(w);
 	cut_dive(w);
+	cut_exact(w);
 	cut_output(out, w, w->best);
 	out->bound = w->bound;
 	out->capped = w->capped;
