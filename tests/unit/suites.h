@@ -14,6 +14,7 @@
 	X(core_area) \
 	X(core_code) \
 	X(core_cut) \
+	X(core_cutplan_glpk) \
 	X(core_cutplan_prop) \
 	X(core_demand) \
 	X(core_demand_learn) \
