@@ -34,6 +34,7 @@ struct plan_cut {
 	char allergens[80]; /* beyond the species' own */
 	enum food_state state;
 	char species[4];
+	int part; /* cuts of one dish and part stand in for each other */
 	enum cut_kind kind;
 	bool skin_on;
 	enum presentation bought;
@@ -106,7 +107,7 @@ struct plan_stock {
 /* plan_stock_fini - frees what the stock and its batches own. */
 void plan_stock_fini(struct plan_stock *s);
 
-/* One dish of one service. */
+/* One part of a dish of one service: a dish needs all of its parts. */
 struct plan_want {
 	struct demand_line demand;   /* core/demand.h */
 	struct demand_wish typed;    /* by the chef */

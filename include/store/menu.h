@@ -58,7 +58,8 @@ struct menu_cuts {
 
 /*
  * menu_cuts_open - the present cuts of all dishes on the menu, with the share
- * of the service named (0 when it does not serve the dish), by dish code.
+ * of the service named (0 when it does not serve the dish), by dish code, part
+ * and the order they stand in the menu.
  */
 enum rc menu_cuts_open(struct menu_cuts *out, struct store *st,
     const char *service, struct err *err) MUST_CHECK;

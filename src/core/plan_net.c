@@ -82,6 +82,7 @@ dish_number(const struct plan_problem *p, const struct plan_want *w)
 		s = &p->services[i];
 		for (j = 0; j < s->want_count; j++, n++)
 			if (s->wants[j].cut_count > 0 && w->cut_count > 0 &&
+			    s->wants[j].cuts[0].part == w->cuts[0].part &&
 			    str_eq(s->wants[j].cuts[0].dish, w->cuts[0].dish))
 				return n;
 	}
@@ -152,6 +153,13 @@ take_tray(
 					   : PLAN_NOT_NEEDED;
 }
 
+static bool
+same_part(const struct plan_want *w, const struct plan_line *l)
+{
+	return w->cut_count > 0 && w->cuts[0].part == l->cut.part &&
+	    str_eq(w->cuts[0].dish, l->cut.dish);
+}
+
 void
 net_apply(struct run *r, size_t index, const struct allot *shares)
 {
@@ -167,9 +175,7 @@ net_apply(struct run *r, size_t index, const struct allot *shares)
 			tray = &r->p->stock->trays[t];
 			for (j = 0; j < r->s->want_count; j++) {
 				w = &r->s->wants[j];
-				if (w->cut_count == 0 ||
-				    !str_eq(w->cuts[0].dish,
-					r->out->lines[line].cut.dish) ||
+				if (!same_part(w, &r->out->lines[line]) ||
 				    !dish_takes(w, tray))
 					continue;
 				units = 0;

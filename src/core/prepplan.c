@@ -37,6 +37,7 @@ want_of(const struct run *r, const struct plan_line *l)
 
 	for (i = 0; i < r->s->want_count; i++)
 		if (r->s->wants[i].cut_count > 0 &&
+		    r->s->wants[i].cuts[0].part == l->cut.part &&
 		    str_eq(r->s->wants[i].cuts[0].dish, l->cut.dish))
 			return &r->s->wants[i];
 	return NULL;
@@ -149,7 +150,9 @@ compare_lines(const struct plan_line *a, const struct plan_line *b,
 	if (sa->allergen != sb->allergen)
 		return sa->allergen < sb->allergen ? -1 : 1;
 	c = strcmp(sa->name, sb->name);
-	return c != 0 ? c : strcmp(a->cut.dish, b->cut.dish);
+	if (c == 0)
+		c = strcmp(a->cut.dish, b->cut.dish);
+	return c != 0 ? c : a->cut.part - b->cut.part;
 }
 
 static void

@@ -38,38 +38,52 @@ fill_want(struct plan_want *w, const struct demand_row *r)
 	};
 }
 
-/* Every dish of the menu that the forecast speaks of, with its cuts. */
+static const struct demand_row *
+row_of(const struct demand_report *d, const char *dish)
+{
+	size_t i;
+
+	for (i = 0; i < d->count; i++)
+		if (str_eq(d->items[i].dish, dish))
+			return &d->items[i];
+	return NULL;
+}
+
+/* Cuts of one dish and part are one want; every part of a dish wants all that
+ * the dish is expected to. */
 static enum rc
 fill_wants(struct plan_service *s, struct station *sn, int64_t service_id,
     const struct menu_cuts *cuts, const struct demand_report *d,
     struct err *err)
 {
-	struct plan_want *wants = xcalloc(d->count, sizeof(*wants)), *w;
-	size_t i, c;
+	struct plan_want *wants = xcalloc(cuts->count, sizeof(*wants)), *w;
+	const struct plan_cut *c, *last = NULL;
+	const struct demand_row *row;
+	size_t i;
 	int64_t used;
-	enum rc rc = RC_OK;
+	enum rc rc;
 
 	s->wants = wants;
-	for (i = 0; i < d->count && rc == RC_OK; i++) {
-		w = &wants[s->want_count];
-		fill_want(w, &d->items[i]);
-		for (c = 0; c < cuts->count; c++) {
-			if (!str_eq(cuts->items[c].dish, d->items[i].dish))
-				continue;
-			if (w->cut_count++ == 0)
-				w->cuts = &cuts->items[c];
-			rc = service_used(&used, sn->st, service_id,
-			    cuts->items[c].dish, cuts->items[c].species, err);
-			if (rc != RC_OK)
-				break;
-			w->used += used;
+	for (i = 0; i < cuts->count; i++) {
+		c = &cuts->items[i];
+		if ((row = row_of(d, c->dish)) == NULL)
+			continue;
+		if (last == NULL || last->part != c->part ||
+		    !str_eq(last->dish, c->dish)) {
+			w = &wants[s->want_count++];
+			fill_want(w, row);
+			w->cuts = c;
 		}
-		if (w->cut_count > 0)
-			s->want_count++;
-		else
-			memset(w, 0, sizeof(*w));
+		last = c;
+		w = &wants[s->want_count - 1];
+		w->cut_count++;
+		rc = service_used(
+		    &used, sn->st, service_id, c->dish, c->species, err);
+		if (rc != RC_OK)
+			return rc;
+		w->used += used;
 	}
-	return rc;
+	return RC_OK;
 }
 
 static enum rc

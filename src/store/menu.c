@@ -110,7 +110,7 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 	"SELECT c.id, d.code, d.name, d.allergens, d.state, c.species,"        \
 	" c.kind, c.skin_on, c.bought, c.low_g, c.target_g, c.high_g,"         \
 	" coalesce(c.yield_bp, 0), c.finish_bp, coalesce(d.price, -1),"        \
-	" c.animals, c.animals_make, "
+	" c.animals, c.animals_make, c.part, "
 
 #define CUT_FROM " FROM cut c JOIN dish d ON d.id = c.dish_id "
 
@@ -139,7 +139,8 @@ read_cut(void *item, const struct stmt *q, struct err *err)
 	c->price = col_int(q, 14);
 	c->animals = (int)col_int(q, 15);
 	c->animals_make = (int)col_int(q, 16);
-	c->mix_bp = (int)col_int(q, 17);
+	c->part = (int)col_int(q, 17);
+	c->mix_bp = (int)col_int(q, 18);
 	if ((rc = food_state_parse(&c->state, state, err)) != RC_OK ||
 	    (rc = cut_parse(&c->kind, kind, err)) != RC_OK)
 		return rc;
@@ -181,7 +182,7 @@ same_cut(const struct plan_cut *a, const struct plan_cut *b)
 	    a->target_g == b->target_g && a->high_g == b->high_g &&
 	    a->house_yield_bp == b->house_yield_bp &&
 	    a->finish_bp == b->finish_bp && a->animals == b->animals &&
-	    a->animals_make == b->animals_make;
+	    a->animals_make == b->animals_make && a->part == b->part;
 }
 
 static enum rc
@@ -194,8 +195,9 @@ cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
 	rc = stmt_open(&q, st,
 	    "INSERT INTO cut (dish_id, species, kind, skin_on, bought, low_g,"
 	    " target_g, high_g, yield_bp, finish_bp, animals, animals_make,"
-	    " current) VALUES (:dish, :species, :kind, :skin, :bought, :low,"
-	    " :target, :high, :yield, :finish, :animals, :make, 1)",
+	    " part, current) VALUES (:dish, :species, :kind, :skin, :bought,"
+	    " :low, :target, :high, :yield, :finish, :animals, :make, :part,"
+	    " 1)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -211,6 +213,7 @@ cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
 	bind_int(&q, ":finish", cut->finish_bp);
 	bind_int(&q, ":animals", cut->animals);
 	bind_int(&q, ":make", cut->animals_make);
+	bind_int(&q, ":part", cut->part);
 	return stmt_run(&q, err);
 }
 
@@ -279,7 +282,7 @@ menu_cuts_open(struct menu_cuts *out, struct store *st, const char *service,
 	    "  WHERE m.dish_id = d.id AND m.service = :service), 0)" CUT_FROM
 		SCAN_OK
 	    "WHERE d.on_menu = 1 AND c.current = 1"
-	    " ORDER BY d.code, c.species",
+	    " ORDER BY d.code, c.part, c.id",
 	    err);
 	if (rc != RC_OK)
 		return rc;

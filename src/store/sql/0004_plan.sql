@@ -26,6 +26,12 @@ ALTER TABLE cut ADD COLUMN animals INTEGER NOT NULL DEFAULT 0
 ALTER TABLE cut ADD COLUMN animals_make INTEGER NOT NULL DEFAULT 1
     CHECK (animals_make BETWEEN 1 AND 1000);
 
+-- Cuts of one dish and part stand in for each other (hake or cod); a dish
+-- needs every one of its parts (hake and mussels).  Until now each cut was a
+-- part of its own.
+ALTER TABLE cut ADD COLUMN part INTEGER NOT NULL DEFAULT 0;
+UPDATE cut SET part = id;
+
 -- What suppliers sell: one species and presentation, one grade of size.
 CREATE TABLE offer (
 	id INTEGER PRIMARY KEY,
