@@ -128,6 +128,62 @@ START_TEST(test_parties_widen)
 }
 END_TEST
 
+/*
+ * By the formulas: parties stay away, Var = B s (1 - s) v, and the house's show
+ * rate is worth 20 parties; walk-ins 10 % of the booked, size 4.
+ */
+START_TEST(test_covers_by_formula)
+{
+	static const int factors[] = { 150, 333, 1000, 5000, 8000 };
+	struct demand_asked a = house_ask(4, 100);
+	struct dist shows, walk, all;
+	struct demand_covers c;
+	double v, phi;
+	size_t i;
+
+	house_init(&h, 1, 1000);
+	for (i = 0; i < NELEM(factors); i++) {
+		a.party_factor_c = factors[i];
+		v = factors[i] / 100.0;
+		v += (100 - v) / 21;
+		phi = (100 - v) / (v - 1);
+		shows = dist_beta_binomial(100, .93 * phi, .07 * phi);
+		ck_assert_double_eq_tol(
+		    dist_variance(&shows), 100 * .93 * .07 * v, 1e-8);
+		walk = dist_neg_binomial(10, 4);
+		all = dist_sum(&shows, &walk);
+		c = covers(&a);
+		ck_assert_int_eq(c.low, dist_quantile(&all, .1));
+		ck_assert_int_eq(c.high, dist_quantile(&all, .9));
+		dist_fini(&shows);
+		dist_fini(&walk);
+		dist_fini(&all);
+	}
+}
+END_TEST
+
+/* 900 alone: what is not known of the show rate moves them all together. */
+START_TEST(test_parties_of_one)
+{
+	int sizes[900];
+	struct demand_asked a = house_ask(4, 900), b = a;
+	struct demand_covers x, y;
+	size_t i;
+
+	house_init(&h, 1, 1000);
+	for (i = 0; i < NELEM(sizes); i++)
+		sizes[i] = 1;
+	a.parties = sizes;
+	a.party_count = NELEM(sizes);
+	b.party_factor_c = 100;
+	x = covers(&a);
+	y = covers(&b);
+	ck_assert_int_eq(x.expected_c, y.expected_c);
+	ck_assert_int_le(abs(x.low - y.low), 15);
+	ck_assert_int_le(abs(x.high - y.high), 15);
+}
+END_TEST
+
 /* The parties themselves against their factor: near the same range. */
 START_TEST(test_parties_listed)
 {
@@ -219,14 +275,39 @@ START_TEST(test_walk_ins_view)
 		booked = 40 + 20 * (i % 5);
 		house_add(&h, i, booked);
 		h.past[i].walk_ins = _i == 0 ? 12 : booked / 5;
+		if (_i == 0 && i % 7 == 4)
+			h.past[i].walk_ins = 30;
 	}
 	if (_i == 0) {
 		ck_assert_int_ge(covers(&a).walk_ins_c, 1150);
-		ck_assert_int_le(covers(&a).walk_ins_c, 1400);
+		ck_assert_int_le(covers(&a).walk_ins_c, 1500);
+		a.day += 4 - 100 % 7;
+		ck_assert_int_ge(covers(&a).walk_ins_c, 2400);
+		ck_assert_int_le(covers(&a).walk_ins_c, 3000);
 	} else {
 		ck_assert_int_ge(covers(&a).walk_ins_c, 2700);
 		ck_assert_int_le(covers(&a).walk_ins_c, 3000);
 	}
+}
+END_TEST
+
+/* Walk-ins that come in crowds or not at all make a wider range. */
+START_TEST(test_walk_ins_spread)
+{
+	struct demand_asked a = house_ask(84, 60);
+	int i, run, width[2];
+
+	for (run = 0; run < 2; run++) {
+		house_init(&h, 1, 1000);
+		for (i = 0; i < 84; i++) {
+			house_add(&h, i, 60);
+			h.past[i].walk_ins = run == 0 ? 20 : i % 2 * 40;
+		}
+		width[run] = covers(&a).high - covers(&a).low;
+	}
+	/* Poisson of mean 20: 14 to 26 */
+	ck_assert_int_le(width[0], 14);
+	ck_assert_int_ge(width[1], 35);
 }
 END_TEST
 
@@ -563,10 +644,13 @@ suite_core_demand(void)
 	tcase_add_test(tc, test_popularity);
 	tcase_add_test(tc, test_typed_covers);
 	tcase_add_test(tc, test_parties_widen);
+	tcase_add_test(tc, test_covers_by_formula);
+	tcase_add_test(tc, test_parties_of_one);
 	tcase_add_test(tc, test_parties_listed);
 	tcase_add_test(tc, test_show_learned);
 	tcase_add_loop_test(tc, test_walk_ins_learned, 0, 2);
 	tcase_add_loop_test(tc, test_walk_ins_view, 0, 2);
+	tcase_add_test(tc, test_walk_ins_spread);
 	tcase_add_loop_test(tc, test_all_zero, 0, 2);
 	tcase_add_loop_test(tc, test_refused, 0, NELEM(refused));
 	tcase_add_test(tc, test_too_many_asked);
