@@ -117,7 +117,7 @@ START_TEST(record_bounded)
 
 	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
 	ck_assert_int_eq(kitchen_sql(k.db, TEN_YEARS), 0);
-	ck_assert_int_eq(sales_record_open(&r, st, 19990, NULL), RC_OK);
+	ck_assert_int_eq(sales_record_open(&r, st, 19000, 19990, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, RECORD_SERVICES_MAX);
 	ck_assert_int_eq(r.items[0].day, 19990);
 	ck_assert_int_eq(r.items[399].day, 19791);
@@ -133,13 +133,17 @@ START_TEST(record_bounded)
 	}
 	sales_record_fini(&r);
 	/* Nothing older than the window, however little is in it. */
-	ck_assert_int_eq(
-	    sales_record_open(&r, st, 19999 + RECORD_DAYS, NULL), RC_OK);
+	ck_assert_int_eq(sales_record_open(&r, st, 19999, 21000, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, 2);
 	sales_record_fini(&r);
-	ck_assert_int_eq(
-	    sales_record_open(&r, st, 20001 + RECORD_DAYS, NULL), RC_OK);
+	ck_assert_int_eq(sales_record_open(&r, st, 20001, 21000, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, 0);
+	sales_record_fini(&r);
+	ck_assert_int_eq(sales_record_newest(&r, st, 19990, NULL), RC_OK);
+	ck_assert_uint_eq(r.count, RECORD_NEWEST_MAX);
+	ck_assert_int_eq(r.items[0].day, 19990);
+	ck_assert_int_eq(r.items[15].day, 19983);
+	ck_assert_uint_eq(r.sale_count, 0);
 	sales_record_fini(&r);
 }
 END_TEST
