@@ -168,8 +168,8 @@ plan_days_load(struct plan_days *out, struct station *sn, day_no day,
 	desk = demand_desk_new(sn);
 	for (i = 0; i < l.count && rc == RC_OK; i++)
 		if (i == 0 || l.items[i].day != l.items[i - 1].day)
-			rc = add_day(
-			    out, sn, l.items[i].day, last, false, now, err);
+			rc = add_day(out, sn, desk, l.items[i].day, last, false,
+			    now, err);
 	service_list_fini(&l);
 	if (rc == RC_OK)
 		rc = add_day(out, sn, desk, day, last, true, now, err);
