@@ -18,6 +18,7 @@
 	X(core_cutplan_prop)                                                   \
 	X(core_demand)                                                         \
 	X(core_demand_learn)                                                   \
+	X(core_demand_refused)                                                 \
 	X(core_demand_score)                                                   \
 	X(core_demand_target)                                                  \
 	X(core_dist)                                                           \
