@@ -20,6 +20,7 @@
 #define ROWS_MAX (CUT_DISHES_MAX + CUT_POOLS_MAX + CUT_SPECIES_MAX)
 #define TINY 1e-9
 #define TRIM_UNIT 128.0 /* grams, so that rows are of like size */
+#define SMOOTH 3
 #define REFACTOR 60
 #define BATCH 64 /* columns tried after one filling of the tables */
 
@@ -45,8 +46,8 @@ struct simplex {
 	struct cut_lp *lp;
 	int rows;
 	int dish[CUT_DISHES_MAX], pool[CUT_POOLS_MAX];
-	int trim[CUT_SPECIES_MAX]; /* row its trim goes to, or -1 */
-	double short_cost[ROWS_MAX];
+	int trim[CUT_SPECIES_MAX];   /* row its trim goes to, or -1 */
+	double short_cost[ROWS_MAX]; /* INFINITY: splits trim */
 	double rhs[ROWS_MAX];
 	struct col basic[ROWS_MAX];
 	double x[ROWS_MAX];
@@ -386,7 +387,7 @@ enter(struct simplex *s, const struct col *in)
 		return false;
 	direction(s, a, y);
 	out = ratio_test(s, in, y);
-	s->w->work += s->rows * s->rows / 8 + 8;
+	s->w->work += s->rows * s->rows / 16 + 8;
 	if (out == -1)
 		return false;
 	if (out >= 0) {
@@ -477,10 +478,11 @@ start(struct simplex *s)
 	int r;
 
 	memset(&none, 0, sizeof(none));
+	cut_tables_fill(s->w, &none);
 	for (i = 0; i < s->lp->count; i++) {
 		memset(&pick, 0, sizeof(pick));
 		if (!s->w->closed[s->lp->fish[i]])
-			cut_fish_best(&pick, s->w, s->lp->fish[i], &none);
+			cut_fish_open(&pick, s->w, s->lp->fish[i], &none);
 		col_fish(&s->key[i], s, i, &pick);
 	}
 	/* A little more of each, all different, against ties. */
@@ -567,28 +569,46 @@ offer_order(const void *a, const void *b)
 	return x->i < y->i ? -1 : x->i > y->i;
 }
 
+/* What the fish's key costs at these prices. */
+static double
+key_cost(const struct simplex *s, size_t i, const struct cut_prices *pr)
+{
+	const struct cut_problem *p = s->w->p;
+	const struct cut_fish *f = &p->fish[s->lp->fish[i]];
+	const struct col *c = &s->key[i];
+	const struct cut_way *way;
+	double cost = c->cost;
+	size_t d;
+
+	if (c->mode == MODE_WHOLE)
+		cost -= (double)pr->pi[c->dish];
+	if (c->mode != MODE_CUT)
+		return cost;
+	way = &f->ways[c->way];
+	for (d = 0; d < p->dish_count; d++)
+		if (c->pat.n[d] > 0)
+			cost -= (double)pr->pi[d] * c->pat.n[d] * way->pieces;
+	return cost -
+	    (double)pr->mu[f->species] *
+	    (double)(way->pieces * (grams)c->pat.trim + way->byproduct_g);
+}
+
 /* The fish that could do better, most first; *bound gets L. */
 static size_t
 offers_make(struct simplex *s, const struct cut_prices *pr,
     struct offer *offers, int64_t *bound)
 {
-	double a[ROWS_MAX], now;
+	double now;
 	size_t i, n = 0;
 	int64_t best;
-	int r;
 
 	cut_tables_fill(s->w, pr);
 	*bound = cut_base(s->w, pr, &s->lp->need);
-	s->w->work += (int64_t)s->lp->count;
+	s->w->work += 3 * (int64_t)s->lp->count;
 	for (i = 0; i < s->lp->count; i++) {
 		best = cut_fish_best(NULL, s->w, s->lp->fish[i], pr);
 		*bound += best;
-		now = s->key[i].cost;
-		if (s->key[i].mode != MODE_CLOSED) {
-			col_vector(s, &s->key[i], a);
-			for (r = 0; r < s->rows; r++)
-				now -= s->price[r] * a[r];
-		}
+		now = key_cost(s, i, pr);
 		if ((double)best > now - 0.5)
 			continue;
 		offers[n].gain = (double)best - now;
@@ -612,38 +632,74 @@ value(const struct simplex *s)
 	return sum;
 }
 
+/*
+ * Prices between the best so far and those of the basis: the latter jump, and
+ * columns made for them are of little use (smoothing, Wentges 1997).
+ */
+static void
+prices_mix(const struct simplex *s, struct cut_prices *now,
+    const struct cut_prices *best)
+{
+	size_t i;
+
+	for (i = 0; i < s->w->p->dish_count; i++)
+		now->pi[i] = best->pi[i] + (now->pi[i] - best->pi[i]) / SMOOTH;
+	for (i = 0; i < s->w->p->pool_count; i++)
+		now->nu[i] = best->nu[i] + (now->nu[i] - best->nu[i]) / SMOOTH;
+	cut_prices_set(s->w, now);
+}
+
+/* Price once and bring in what gains; how many did. */
+static size_t
+generate_once(struct simplex *s, struct cut_prices *now, struct offer *offers,
+    int64_t *bound)
+{
+	struct cut_pick pick;
+	struct col c;
+	size_t n, i, took = 0;
+
+	n = offers_make(s, now, offers, bound);
+	for (i = 0; i < n && took < BATCH + n / 8; i++) {
+		cut_fish_best(&pick, s->w, s->lp->fish[offers[i].i], now);
+		col_fish(&c, s, offers[i].i, &pick);
+		took += enter(s, &c);
+	}
+	return took;
+}
+
 static int64_t
 generate(struct simplex *s, struct cut_prices *pr, int rounds)
 {
-	struct cut_prices now;
-	struct cut_pick pick;
+	struct cut_prices now = *pr;
 	struct offer *offers;
-	struct col c;
-	size_t n, i, took;
+	size_t took;
 	int64_t bound, best = -CUT_NEVER;
+	bool mixed = s->lp->warm;
+	double enough;
 	int round;
 
 	offers = xcalloc(s->lp->count + 1, sizeof(offers[0]));
 	for (round = 0; round < rounds && !s->broken; round++) {
 		price_slacks(s);
-		prices_round(s, &now);
-		n = offers_make(s, &now, offers, &bound);
+		enough = fmax(2, value(s) * s->lp->enough);
+		if (best > -CUT_NEVER && value(s) - (double)best < enough)
+			break;
+		if (round > 0 || !s->lp->warm)
+			prices_round(s, &now);
+		if (mixed && round > 0)
+			prices_mix(s, &now, pr);
+		took = generate_once(s, &now, offers, &bound);
 		if (bound > best) {
 			best = bound;
 			*pr = now;
 		}
-		if (n == 0 || value(s) - (double)best < 2 ||
-		    s->w->work > s->w->work_max)
+		if (took == 0 && !mixed)
 			break;
-		took = 0;
-		for (i = 0; i < n && took < BATCH + n / 8; i++) {
-			cut_fish_best(
-			    &pick, s->w, s->lp->fish[offers[i].i], &now);
-			col_fish(&c, s, offers[i].i, &pick);
-			took += enter(s, &c);
+		if (s->w->work > s->w->work_max) {
+			s->w->stopped = true;
+			break;
 		}
-		if (took == 0)
-			break;
+		mixed = took > 0;
 	}
 	free(offers);
 	return best;

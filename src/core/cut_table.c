@@ -244,7 +244,7 @@ cut_tables_fill(struct cut_work *w, const struct cut_prices *pr)
 			fill_low(t->low + row, t->low + from, top, d,
 			    pr->pi[t->dish[j]], queue);
 		}
-		w->work += (int64_t)top * (2 * t->count + 1) / 8;
+		w->work += (int64_t)top * (2 * t->count + 1) / 16;
 	}
 	free(queue);
 }
@@ -436,7 +436,7 @@ piece_trace(struct cut_pat *pat, int64_t *value, struct cut_work *w,
 		trace_at(pat, w, t, g, pr);
 	else
 		trace_low(pat, w, t, g, pr);
-	w->work += way->piece_g / 8;
+	w->work += way->piece_g / 64;
 	if (!cut_thick_ok(w, t, pat, way->thick_g)) {
 		memset(&k, 0, sizeof(k));
 		k.w = w;
@@ -506,18 +506,19 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 }
 
 /*
- * cut_fish_best - cheapest pick at these prices, and its cost there; the pick
- * is left alone when NULL.  As cut_piece_best(), the value is a limit.
+ * cut_fish_open - the cheapest way to serve or open a fish at these prices, and
+ * what it costs there; CUT_NEVER when it has none.  The pick is left alone when
+ * NULL.  As cut_piece_best(), the value is a limit.
  */
 int64_t
-cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
+cut_fish_open(struct cut_pick *pick, struct cut_work *w, size_t fish,
     const struct cut_prices *pr)
 {
 	const struct cut_fish *f = &w->p->fish[fish];
 	const struct cut_way *way;
 	struct cut_pick now = { .mode = MODE_CLOSED };
 	struct cut_pat pat;
-	int64_t best = w->closed[fish] ? 0 : INT64_MAX, v;
+	int64_t best = CUT_NEVER, v;
 	size_t d;
 	int i, j;
 
@@ -551,6 +552,20 @@ cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
 	if (pick != NULL)
 		*pick = now;
 	return best;
+}
+
+/* cut_fish_best - the same, or to leave it closed where it may be. */
+int64_t
+cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
+    const struct cut_prices *pr)
+{
+	int64_t open = cut_fish_open(pick, w, fish, pr);
+
+	if (!w->closed[fish] || open < 0)
+		return open;
+	if (pick != NULL)
+		memset(pick, 0, sizeof(*pick));
+	return 0;
 }
 
 /* cut_base - what L starts with: all that `need` says, at these prices. */

@@ -90,7 +90,8 @@ struct cut_work {
 	int64_t cost;                      /* of best */
 	size_t held, held_max;             /* bytes */
 	int64_t work, work_max;            /* steps of the search */
-	bool capped;
+	bool stopped;                      /* prices or dive ran out of work */
+	bool capped;                       /* no more may be looked at */
 	uint64_t seed;
 };
 
@@ -99,6 +100,8 @@ struct cut_lp {
 	const size_t *fish; /* borrowed */
 	size_t count;
 	struct cut_need need;
+	bool warm;             /* start from the prices given */
+	double enough;         /* gap to stop at, as a share of the cost */
 	struct cut_pick *pick; /* [count], owned: the leading pick */
 	double *x;             /* [count], owned: its share */
 };
@@ -198,6 +201,8 @@ void cut_pat_finish(const struct cut_work *w, const struct cut_table *t,
     grams piece_g, struct cut_pat *pat);
 int64_t cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
     const struct cut_way *way, const struct cut_prices *pr);
+int64_t cut_fish_open(struct cut_pick *pick, struct cut_work *w, size_t fish,
+    const struct cut_prices *pr);
 int64_t cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
     const struct cut_prices *pr);
 int64_t cut_base(const struct cut_work *w, const struct cut_prices *pr,
