@@ -67,6 +67,11 @@ expect_out 'correct  2026-11-20/dinner cod-side: 9 -> 10'
 expect_out 'plaice-crumb: 12, ran out at 38 covers -> 12, ran out'
 does import sales s2.csv
 echo 'sales: 0 added, 0 changed, 4 as before' | expect_out_is
+# Guests alone put right are one change.
+sed 's/,41,4$/,42,4/' s2.csv >s3.csv
+does import sales s3.csv
+echo 'sales: 0 added, 1 changed, 3 as before' | expect_out_is
+does import sales s2.csv
 # Another dish of a service that is closed needs no guests again.
 printf 'date,service,dish,sold\n2026-11-21,dinner,plaice-crumb,11\n' >s3.csv
 does import sales s3.csv
@@ -146,7 +151,6 @@ day=2026-11-27
 at=18:00
 first=$(all code | sed -n '/^[0-9A-Z]\{3\}-[0-9A-Z]\{3\}$/p' | head -n 1)
 does use "$first" --servings 3 --service $dinner --by AK
-at=22:40
 
 shut()
 {
@@ -156,6 +160,12 @@ shut()
 	refuses "$want" "$says" close $dinner --by AK "$@"
 }
 
+# Not a minute before it begins; from then on it may be closed early.
+at=17:59
+shut 3 'dinner begins on Fri 27 Nov 18:00' --seated 47 --walk-ins 6
+at=18:00
+shut 2 '51 seated of 50 booked' --seated 51 --walk-ins 6
+at=22:40
 shut 2 'seated is missing: how many of the booked guests came' --walk-ins 6
 shut 2 'walk-ins is missing: how many guests came without' --seated 47
 shut 2 'seated of 50 booked: count whom nobody booked as walk-ins' \
@@ -230,6 +240,10 @@ if has sqlite3; then
 	    2>/dev/null || fail 'closed was changed without a correction'
 	! sqlite3 k.db 'UPDATE closed SET seated = 9' 2>/dev/null ||
 	    fail 'closed was changed by an old correction'
+	! sqlite3 k.db 'UPDATE closed SET seated = 9, corrected_id = 99999' \
+	    2>/dev/null || fail 'closed was changed by no correction'
+	! sqlite3 k.db 'UPDATE sold SET sold = 9, corrected_id = 99999' \
+	    2>/dev/null || fail 'sold was changed by no correction'
 	! sqlite3 k.db 'DELETE FROM sold' 2>/dev/null || fail 'sold was emptied'
 	! sqlite3 k.db 'DELETE FROM closed' 2>/dev/null ||
 	    fail 'closed was emptied'

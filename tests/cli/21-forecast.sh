@@ -196,6 +196,13 @@ expect_is "$(seen)" "$(rule 25)"
 # Only what was before it.
 does --csv forecast --backtest 2026-10-11/dinner
 expect_is "$(seen)" "$(rule 10)"
+# The service of today, once it is closed, is part of it.
+day=2026-10-25
+at=23:30
+does --csv forecast --backtest
+expect_is "$(seen)" "$(rule 25)"
+day=2026-11-26
+at=09:00
 does forecast --backtest 2026-11-27/lunch
 expect_out 'nothing to compare yet'
 does forecast --backtest
