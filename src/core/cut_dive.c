@@ -74,13 +74,15 @@ need_less(struct cut_need *need, const struct cut_work *w, size_t fish,
 	cut_effect(&sum, w, fish, pick);
 	for (d = 0; d < w->p->dish_count; d++)
 		need->q[d] = sum.n[d] < need->q[d] ? need->q[d] - sum.n[d] : 0;
-	for (done = 0; (done & pools) != pools;) {
+	for (done = 0; sum.trim > 0;) {
 		best = CUT_POOLS_MAX;
 		for (k = 0; k < w->p->pool_count; k++)
 			if ((pools & ~done & 1u << k) != 0 &&
 			    (best == CUT_POOLS_MAX ||
 				w->p->pools[k].price > w->p->pools[best].price))
 				best = k;
+		if (best == CUT_POOLS_MAX)
+			return;
 		done |= 1u << best;
 		give = sum.trim < need->t[best] ? sum.trim : need->t[best];
 		need->t[best] -= give;

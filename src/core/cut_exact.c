@@ -10,7 +10,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define LIST_FIRST 400 /* outcomes of a fish, for the search near a plan */
 #define LIST_MAX 20000 /* for the proof */
@@ -30,7 +30,7 @@ struct exact {
 static void
 part_order(struct cut_part *part)
 {
-	const struct cut_list *l;
+	const struct cut_outcomes *l;
 	int64_t a, b;
 	size_t i, j;
 
@@ -105,9 +105,9 @@ lists_make(struct exact *x, size_t max)
 		part = &x->parts[s];
 		part->whole = true;
 		for (i = 0; i < part->count; i++) {
-			cut_list_fini(&part->list[i], w);
+			cut_outcomes_fini(&part->list[i], w);
 			if (listed[part->fish[i]] &&
-			    cut_list_make(&part->list[i], w, part->fish[i],
+			    cut_outcomes_make(&part->list[i], w, part->fish[i],
 				&w->prices, gap, max))
 				x->base += part->list[i].least;
 			else {
@@ -172,7 +172,7 @@ parts_free(struct exact *x)
 
 	for (s = 0; s < x->count; s++) {
 		for (i = 0; i < x->parts[s].count; i++)
-			cut_list_fini(&x->parts[s].list[i], x->w);
+			cut_outcomes_fini(&x->parts[s].list[i], x->w);
 		free(x->parts[s].fish);
 		free(x->parts[s].list);
 		free(x->parts[s].order);
