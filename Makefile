@@ -12,7 +12,7 @@ VERSION := 0.1.0
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
 	libsodium-dev fonts-dejavu-core tzdata
-DEPS_TEST := check libdmtx-dev
+DEPS_TEST := check libdmtx-dev glpk-utils
 DEPS_LINT := clang-format cppcheck
 DEPS_FUZZ := clang libclang-rt-14-dev
 

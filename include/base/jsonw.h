@@ -29,6 +29,8 @@ void jsonw_end(struct jsonw *w);
 
 void jsonw_str(struct jsonw *w, const char *key, const char *value);
 void jsonw_int(struct jsonw *w, const char *key, int64_t value);
+/* jsonw_real - a ratio for people to read, to nine digits; finite. */
+void jsonw_real(struct jsonw *w, const char *key, double value);
 void jsonw_bool(struct jsonw *w, const char *key, bool value);
 void jsonw_null(struct jsonw *w, const char *key);
 /* jsonw_time - an instant as an RFC 3339 string in the kitchen's zone. */

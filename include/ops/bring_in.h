@@ -28,5 +28,7 @@ enum rc import_sales(struct import_result *out, struct station *sn,
     const char *path, const char *by, struct err *err) MUST_CHECK;
 enum rc import_suppliers(struct import_result *out, struct station *sn,
     const char *path, const char *by, struct err *err) MUST_CHECK;
+enum rc import_offers(struct import_result *out, struct station *sn,
+    const char *path, const char *by, struct err *err) MUST_CHECK;
 
 #endif /* OPS_BRING_IN_H */

@@ -18,6 +18,7 @@
 #include "core/gear.h"
 #include "core/icelife.h"
 #include "core/landing.h"
+#include "core/minutes.h"
 #include "core/quality_index.h"
 #include "core/species.h"
 #include "core/yield.h"
@@ -40,6 +41,7 @@ struct station {
 	struct size_table sizes;
 	struct season_table seasons;
 	struct icelife_table icelife;
+	struct minutes_table minutes;
 	struct rules rules;
 	struct store *st;    /* NULL for commands that need no file */
 	struct fonts *fonts; /* opened by the first label */

@@ -59,7 +59,7 @@ struct sale_list {
 enum rc sale_list_open(struct sale_list *out, struct store *st,
     int64_t service_id, struct err *err) MUST_CHECK;
 /* sale_list_used - portions scanned out for it, as if they were sold; a dish of
- * several species counts the one used most. */
+ * several parts counts the one used most. */
 enum rc sale_list_used(struct sale_list *out, struct store *st,
     int64_t service_id, struct err *err) MUST_CHECK;
 void sale_list_fini(struct sale_list *l);

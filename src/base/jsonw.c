@@ -105,6 +105,12 @@ jsonw_int(struct jsonw *w, const char *key, int64_t value)
 }
 
 void
+jsonw_real(struct jsonw *w, const char *key, double value)
+{
+	put(w, key, json_real(value));
+}
+
+void
 jsonw_bool(struct jsonw *w, const char *key, bool value)
 {
 	put(w, key, json_boolean(value));
@@ -142,8 +148,8 @@ append(const char *text, size_t len, void *arg)
 void
 jsonw_dump(struct buf *out, const struct jsonw *w, bool pretty)
 {
-	json_dump_callback(
-	    w->stack[0], append, out, pretty ? JSON_INDENT(2) : JSON_COMPACT);
+	json_dump_callback(w->stack[0], append, out,
+	    (pretty ? JSON_INDENT(2) : JSON_COMPACT) | JSON_REAL_PRECISION(9));
 	if (pretty)
 		buf_putc(out, '\n');
 }

@@ -9,6 +9,7 @@ const struct cmd *const commands[] = {
 	&cmd_forecast,
 	&cmd_expect,
 	&cmd_plan,
+	&cmd_cut,
 	&cmd_prep,
 	&cmd_label,
 	&cmd_stock,

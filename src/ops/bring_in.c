@@ -1,4 +1,4 @@
-/* bring_in.c - bookings, menu, sales and suppliers from CSV files. */
+/* bring_in.c - bookings, menu, sales, suppliers and offers from CSV files. */
 #include "ops/bring_in.h"
 
 #include <stdlib.h>
@@ -9,6 +9,7 @@
 #include "closing.h"
 #include "exchange/records_in.h"
 #include "exchange/sales_in.h"
+#include "offers.h"
 #include "ops/station.h"
 #include "store/menu.h"
 #include "store/store.h"
@@ -193,7 +194,7 @@ put_row(int64_t *dish_id, enum change *out, struct station *sn,
     const struct menu_row *row, struct err *err)
 {
 	struct service_names names = names_of(sn);
-	struct dish d = { .state = row->cut.state };
+	struct dish d = { .state = row->cut.state, .price = row->cut.price };
 	enum change c;
 	enum rc rc;
 	int i;
@@ -312,4 +313,11 @@ import_suppliers(struct import_result *out, struct station *sn,
 {
 	return import_file(
 	    out, sn, path, by, record_suppliers, "suppliers", err);
+}
+
+enum rc
+import_offers(struct import_result *out, struct station *sn, const char *path,
+    const char *by, struct err *err)
+{
+	return import_file(out, sn, path, by, offers_record, "offers", err);
 }

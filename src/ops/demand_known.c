@@ -6,6 +6,7 @@
 
 #include "base/mem.h"
 #include "store/bookings.h"
+#include "worth.h"
 
 /* The core counts money in thousandths of the smallest coin. */
 #define COIN 1000
@@ -244,25 +245,39 @@ load_record(struct known *k, struct station *sn, day_no day, int sitting,
 	return RC_OK;
 }
 
+/* What a portion earns and costs, as far as prices and yields are known. */
+static enum rc
+load_values(struct known *k, struct station *sn, struct err *err)
+{
+	struct worth w;
+	int64_t cost;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = worth_open(&w, sn, err)) != RC_OK)
+		return rc;
+	k->values = xcalloc(k->count + 1, sizeof(*k->values));
+	for (i = 0; i < k->count && rc == RC_OK; i++) {
+		rc = portion_cost(&cost, sn, &w, k->dishes[i].code, err);
+		k->values[i].price = k->dishes[i].price < 0
+		    ? DEMAND_UNKNOWN
+		    : k->dishes[i].price * COIN;
+		k->values[i].cost = cost < 0 ? DEMAND_UNKNOWN : cost;
+		k->values[i].life = 1;
+	}
+	worth_fini(&w);
+	return rc;
+}
+
 enum rc
 known_load(struct known *k, struct station *sn, day_no day, int sitting,
     struct err *err)
 {
-	const struct dish_sold *d;
-	size_t i;
 	enum rc rc;
 
 	memset(k, 0, sizeof(*k));
 	if ((rc = load_menu(k, sn, err)) != RC_OK ||
 	    (rc = load_record(k, sn, day, sitting, err)) != RC_OK)
 		return rc;
-	k->values = xcalloc(k->count + 1, sizeof(*k->values));
-	for (i = 0; i < k->count; i++) {
-		d = &k->dishes[i];
-		k->values[i].price =
-		    d->price < 0 ? DEMAND_UNKNOWN : d->price * COIN;
-		k->values[i].cost = DEMAND_UNKNOWN;
-		k->values[i].life = 1;
-	}
-	return RC_OK;
+	return load_values(k, sn, err);
 }

@@ -179,7 +179,7 @@ sale_list_used(struct sale_list *out, struct store *st, int64_t service_id,
 	    "  JOIN portion p ON p.id = e.portion_id"
 	    "  JOIN cut c ON c.id = p.cut_id"
 	    "  WHERE e.service_id = :service AND e.kind = 'used'"
-	    "  GROUP BY c.dish_id, c.species) u" SCAN_OK
+	    "  GROUP BY c.dish_id, c.part) u" SCAN_OK
 	    "JOIN dish d ON d.id = u.dish_id GROUP BY d.id ORDER BY d.code",
 	    err);
 }

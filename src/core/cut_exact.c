@@ -1,0 +1,310 @@
+/*
+ * To the proved optimum: species by species.
+ *
+ * A fish has one species, so with the prices of trim and of dishes that several
+ * species make held, each species is a problem of its own (cut_dp.c), and the
+ * sum of their optima is a bound.  Narrow first: what narrow programmes find
+ * lowers the limit for the wide ones.
+ */
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "cut_search.h"
+
+#define LIST_FIRST 400 /* outcomes of a fish, for the search near a plan */
+#define LIST_MAX 20000 /* for the proof */
+#define LISTS_FISH 400 /* above, lists stay short */
+#define NEAR_ROUNDS 60
+#define EXACT_WORK 16000000
+
+struct exact {
+	struct cut_work *w;
+	struct cut_part *parts;
+	int count;
+	int64_t base;    /* bound without what the parts prove */
+	uint32_t shared; /* dishes of several parts */
+	struct cut_pick *picks;
+};
+
+static void
+part_order(struct cut_part *part)
+{
+	const struct cut_outcomes *l;
+	int64_t a, b;
+	size_t i, j;
+
+	for (i = 0; i < part->count; i++) {
+		l = &part->list[i];
+		a = l->count > 1 ? l->items[1].slack : CUT_NEVER;
+		for (j = i; j > 0; j--) {
+			b = part->order[j - 1]->count > 1
+			    ? part->order[j - 1]->items[1].slack
+			    : CUT_NEVER;
+			if (b >= a)
+				break;
+			part->order[j] = part->order[j - 1];
+		}
+		part->order[j] = l;
+	}
+}
+
+struct rank {
+	int64_t value;
+	size_t fish;
+};
+
+static int
+rank_order(const void *a, const void *b)
+{
+	const struct rank *x = a, *y = b;
+
+	if (x->value != y->value)
+		return x->value < y->value ? -1 : 1;
+	return x->fish < y->fish ? -1 : x->fish > y->fish;
+}
+
+/* Of many fish, those the prices are least sure about get lists. */
+static bool *
+listed_make(struct cut_work *w)
+{
+	bool *listed = xcalloc(w->p->fish_count + 1, sizeof(listed[0]));
+	struct rank *r = xcalloc(w->p->fish_count + 1, sizeof(r[0]));
+	size_t i;
+
+	for (i = 0; i < w->p->fish_count; i++) {
+		r[i].fish = i;
+		if (w->p->fish_count <= LISTS_FISH)
+			continue;
+		r[i].value = cut_fish_open(NULL, w, i, &w->prices);
+		if (r[i].value < 0)
+			r[i].value = -r[i].value;
+	}
+	qsort(r, w->p->fish_count, sizeof(r[0]), rank_order);
+	for (i = 0; i < w->p->fish_count && i < LISTS_FISH; i++)
+		listed[r[i].fish] = true;
+	free(r);
+	return listed;
+}
+
+/* Lists of the fish at the prices, and the bound they give. */
+static void
+lists_make(struct exact *x, size_t max)
+{
+	struct cut_work *w = x->w;
+	struct cut_part *part;
+	int64_t gap = w->cost - w->bound;
+	bool *listed;
+	size_t i;
+	int s;
+
+	cut_tables_fill(w, &w->prices);
+	listed = listed_make(w);
+	x->base = cut_base(w, &w->prices, &w->all);
+	for (s = 0; s < x->count; s++) {
+		part = &x->parts[s];
+		part->whole = true;
+		for (i = 0; i < part->count; i++) {
+			cut_outcomes_fini(&part->list[i], w);
+			if (listed[part->fish[i]] &&
+			    cut_outcomes_make(&part->list[i], w, part->fish[i],
+				&w->prices, gap, max))
+				x->base += part->list[i].least;
+			else {
+				part->whole = false;
+				x->base += cut_fish_best(
+				    NULL, w, part->fish[i], &w->prices);
+			}
+		}
+		part_order(part);
+	}
+	free(listed);
+	if (x->base > w->bound)
+		w->bound = x->base;
+}
+
+static void
+parts_make(struct exact *x)
+{
+	const struct cut_problem *p = x->w->p;
+	struct cut_part *part;
+	uint32_t seen = 0;
+	size_t i;
+	int s, j, t;
+
+	x->parts = xcalloc(CUT_SPECIES_MAX, sizeof(x->parts[0]));
+	for (s = 0; s < CUT_SPECIES_MAX; s++) {
+		part = &x->parts[x->count];
+		part->species = s;
+		part->fish = xcalloc(p->fish_count + 1, sizeof(size_t));
+		for (i = 0; i < p->fish_count; i++) {
+			if (p->fish[i].species != s)
+				continue;
+			part->fish[part->count++] = i;
+			part->dishes |= x->w->whole[i];
+			for (j = 0; x->w->opens[i] && j < p->fish[i].way_count;
+			     j++) {
+				t = x->w->fish_table[i][j];
+				if (t >= 0)
+					part->dishes |= x->w->table[t].mask;
+			}
+		}
+		part->list = xcalloc(part->count + 1, sizeof(part->list[0]));
+		part->order = xcalloc(part->count + 1, sizeof(part->order[0]));
+		x->shared |= seen & part->dishes;
+		seen |= part->dishes;
+		if (part->count > 0)
+			x->count++;
+		else {
+			free(part->fish);
+			free(part->list);
+			free(part->order);
+			memset(part, 0, sizeof(*part));
+		}
+	}
+}
+
+static void
+parts_free(struct exact *x)
+{
+	size_t i;
+	int s;
+
+	for (s = 0; s < x->count; s++) {
+		for (i = 0; i < x->parts[s].count; i++)
+			cut_outcomes_fini(&x->parts[s].list[i], x->w);
+		free(x->parts[s].fish);
+		free(x->parts[s].list);
+		free(x->parts[s].order);
+	}
+	free(x->parts);
+}
+
+static bool
+proved(struct exact *x)
+{
+	int64_t sum = x->base;
+	int s;
+
+	for (s = 0; s < x->count; s++)
+		sum += x->parts[s].least;
+	if (sum > x->w->bound)
+		x->w->bound = sum;
+	return x->w->cost - x->w->bound < x->w->p->within;
+}
+
+/* Slack a part may have in a plan better than the best. */
+static int64_t
+part_limit(const struct exact *x, const struct cut_part *part)
+{
+	int64_t limit = x->w->cost - x->w->p->within - x->base;
+	int s;
+
+	for (s = 0; s < x->count; s++)
+		if (&x->parts[s] != part)
+			limit -= x->parts[s].least;
+	return limit;
+}
+
+static void
+part_solve(struct exact *x, struct cut_part *part, size_t width)
+{
+	struct cut_work *w = x->w;
+	struct cut_dp dp;
+	int64_t least;
+	size_t i;
+
+	memset(&dp, 0, sizeof(dp));
+	dp.pr = &w->prices;
+	dp.lists = part->order;
+	dp.count = part->count;
+	dp.need = &w->all;
+	dp.own = part->dishes & ~x->shared;
+	dp.species = part->species;
+	dp.limit = part_limit(x, part);
+	dp.width = width;
+	if (part->whole && dp.limit >= 0 && cut_dp_run(&dp, w)) {
+		least = dp.limit + 1;
+		if (dp.lost < least)
+			least = dp.lost;
+		if (dp.value < least)
+			least = dp.value;
+		if (least > part->least)
+			part->least = least;
+		part->done = dp.lost >= dp.value || dp.lost > dp.limit;
+		if (dp.value < CUT_NEVER) {
+			cut_dp_picks(x->picks, &dp, dp.best);
+			if (!cut_offer(w, x->picks) && !part->done)
+				for (i = 0; i < part->count; i++)
+					x->picks[part->fish[i]] =
+					    w->best[part->fish[i]];
+		}
+	}
+	cut_dp_fini(&dp, w);
+}
+
+static bool
+solve(struct exact *x)
+{
+	static const size_t width[] = { 64, 1024, 16384, 200000 };
+	size_t i;
+	int s;
+
+	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++)
+		for (s = 0; s < x->count; s++) {
+			if (x->parts[s].done || x->w->capped)
+				continue;
+			part_solve(x, &x->parts[s], width[i]);
+			if (proved(x))
+				return true;
+		}
+	return false;
+}
+
+static void
+link_parts(struct exact *x)
+{
+	static const size_t width[] = { 1024, 16384, 100000 };
+	struct cut_work *w = x->w;
+	int64_t bound;
+	size_t i;
+	int s;
+
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
+		for (s = 0; s < x->count; s++)
+			if (!x->parts[s].done)
+				return;
+		if (w->capped || w->cost - w->bound < w->p->within)
+			return;
+		bound = cut_link(
+		    w, x->parts, x->count, x->shared, x->base, width[i]);
+		if (bound > w->bound)
+			w->bound = bound;
+	}
+}
+
+/* cut_exact - better plans and a better bound, until they meet or work ends. */
+void
+cut_exact(struct cut_work *w)
+{
+	struct exact x;
+
+	if (w->cost - w->bound < w->p->within)
+		return;
+	memset(&x, 0, sizeof(x));
+	x.w = w;
+	w->work_max = w->work + EXACT_WORK;
+	x.picks = xcalloc(w->p->fish_count + 1, sizeof(x.picks[0]));
+	parts_make(&x);
+	lists_make(&x, LIST_FIRST);
+	if (!proved(&x)) {
+		cut_near(w, x.parts, x.count, NEAR_ROUNDS);
+		if (w->p->fish_count <= LISTS_FISH)
+			lists_make(&x, LIST_MAX);
+		if (!solve(&x))
+			link_parts(&x);
+	}
+	parts_free(&x);
+	free(x.picks);
+}
