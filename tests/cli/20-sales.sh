@@ -149,8 +149,8 @@ dinner=2026-11-27/dinner
 refuses 3 '^pinbone: 2026-11-27/dinner begins on Fri 27 Nov 18:00: what came' \
     close $dinner --seated 47 --walk-ins 6 --by AK
 take_in COD gutted 10 20kg 2026-11-29
-does --json prep "$batch" --by AK --fish 5 --weight 10kg \
-    --make cod-side:12:1800:4 --frames 5kg
+does --json prep "$batch" --by AK --fish 2 --weight 4kg \
+    --make cod-side:12:1800:4 --frames 2kg
 day=2026-11-27
 at=18:00
 first=$(all code | sed -n '/^[0-9A-Z]\{3\}-[0-9A-Z]\{3\}$/p' | head -n 1)
