@@ -349,8 +349,8 @@ stage(struct run *r, const struct cut_outcomes *l)
 	int64_t n[CUT_DISHES_MAX];
 	size_t i, j;
 
-	if (l->window < r->dp->lost)
-		r->dp->lost = l->window;
+	if (l->window + 1 < r->dp->lost)
+		r->dp->lost = l->window + 1;
 	for (i = 0; i < r->now_count; i++) {
 		key_read(r, &r->now[i], n);
 		for (j = 0; j < l->count; j++) {

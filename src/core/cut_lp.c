@@ -83,7 +83,8 @@ start(struct cut_simplex *s)
 	}
 	/* A little more of each, all different, against ties. */
 	for (r = 0; r < s->rows; r++) {
-		s->rhs[r] += 1e-6 * (r + 1 + r * r % 7);
+		s->rhs[r] += (s->short_cost[r] == INFINITY ? -1e-6 : 1e-6) *
+		    (r + 1 + r * r % 7);
 		slack_make(&s->basic[r], s, r, s->short_cost[r] == INFINITY);
 		s->inv[r][r] = s->basic[r].sign;
 	}

@@ -323,6 +323,11 @@ cut_outcomes_make(struct cut_outcomes *out, struct cut_work *w, size_t fish,
 	k.least = cut_fish_best(NULL, w, fish, pr);
 	k.worth = xcalloc(PATS_MAX, sizeof(k.worth[0]));
 	walk_all(&k);
+	/* The tables may promise portions nobody wants: none is that good. */
+	while (!k.full && out->count == 0 && k.window < CUT_NEVER / 4) {
+		k.window = k.window * 2 + 1000;
+		walk_all(&k);
+	}
 	while (k.full && k.window > 0) {
 		k.window /= 2;
 		walk_all(&k);

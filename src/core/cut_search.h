@@ -24,7 +24,7 @@ struct cut_outcome {
 struct cut_outcomes {
 	size_t fish;
 	int64_t least;  /* cost of the best at the prices */
-	int64_t window; /* nothing with less slack than this is missing */
+	int64_t window; /* nothing with so much slack or less is missing */
 	size_t count, pat_count;
 	struct cut_outcome *items;
 	struct cut_pat *pats;
