@@ -11,7 +11,9 @@
 static int64_t
 price_of(const struct plan_batch *b)
 {
-	return b->price > 0 ? b->price : STOCK_PRICE_UNKNOWN;
+	if (b->price <= 0)
+		return STOCK_PRICE_UNKNOWN;
+	return b->price < STOCK_PRICE_MAX ? b->price : STOCK_PRICE_MAX;
 }
 
 /* Every fish left gets a weight: its own, or its share of the estimate. */
@@ -47,7 +49,7 @@ add_one(
 		pin = b->fish_pin[fish];
 	rc = stock_open_cost(&cost,
 	    &(struct stock_fish){
-		.price_per_kg = b->price > 0 ? b->price : 0,
+		.price_per_kg = price_of(b),
 		.weight_g = from.weight_g,
 		.use_by = b->use_by_day,
 	    },
