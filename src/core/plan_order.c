@@ -178,7 +178,8 @@ buy_fish(struct buying *u, size_t i, struct err *err)
 static void
 must_buy(struct board *b)
 {
-	int64_t dear = b->dearest * 4 + 1000;
+	int64_t dear = b->dearest < CUT_MONEY_MAX / 8 ? b->dearest * 4 + 1000
+						      : CUT_MONEY_MAX;
 	size_t i;
 
 	for (i = 0; i < b->dish_count; i++)

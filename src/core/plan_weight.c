@@ -148,8 +148,8 @@ seen(const struct plan_line *l, const struct plan_batch *b)
 
 /* One line, from the batches the chef puts first or from the others. */
 static enum rc
-weigh_line(struct run *r, size_t line, bool pinned, bool before_fish,
-    struct err *err)
+weigh_line(
+    struct run *r, size_t line, bool pinned, bool before_fish, struct err *err)
 {
 	const struct plan_cut *cut;
 	struct plan_batch *b;

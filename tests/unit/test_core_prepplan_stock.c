@@ -133,8 +133,7 @@ START_TEST(barred_tray)
 	ck_assert_msg(rig_take(&k, "dish", "T")->reason == bars[_i].reason,
 	    "%s", bars[_i].why);
 	if (bars[_i].reason == PLAN_BARRED)
-		ck_assert_int_eq(
-		    rig_take(&k, "dish", "T")->bar, bars[_i].bar);
+		ck_assert_int_eq(rig_take(&k, "dish", "T")->bar, bars[_i].bar);
 	ck_assert_int_eq(rig_line(&k, "dish")->on_hand,
 	    bars[_i].reason == PLAN_TAKEN ? 3 : 0);
 }
