@@ -18,6 +18,7 @@ enum plan_reason {
 	PLAN_NO_YIELD,   /* no figure from this presentation to the cut */
 	PLAN_TOO_SMALL,  /* a piece is under the portion's low weight */
 	PLAN_TOO_LARGE,  /* a whole fish or fillet is over its high weight */
+	PLAN_TOO_HEAVY,  /* its pieces are beyond what core/cutplan.h cuts */
 	PLAN_LEFT,       /* a person said to leave it closed */
 	PLAN_NOT_NEEDED, /* others were enough, or cheaper to open */
 	PLAN_ELSEWHERE,  /* portions went to another service or dish */

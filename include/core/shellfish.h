@@ -22,6 +22,7 @@ enum shell_by {
 
 #define SHELL_PIECES_MAX 1000 /* animals to a portion */
 #define SHELL_DEAD_MAX_BP 5000
+#define SHELL_YIELD_MIN_BP 100 /* less is a slip, not a yield */
 
 struct shell_dish {
 	enum shell_by by;
@@ -30,7 +31,8 @@ struct shell_dish {
 	int pieces, portions;
 	grams
 	    portion_g; /* SHELL_WEIGHT in the shell, SHELL_MEAT of meat; > 0 */
-	int yield_bp;  /* SHELL_MEAT: meat over live weight, 100..10 000 */
+	int yield_bp;  /* SHELL_MEAT: meat over live weight,
+			  SHELL_YIELD_MIN_BP..10 000 */
 	grams piece_g; /* mean live animal; 0 when it is not known */
 	int dead_bp;   /* found dead or broken, 0..SHELL_DEAD_MAX_BP */
 };

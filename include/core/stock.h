@@ -25,9 +25,9 @@ enum stock_fact { FACT_UNKNOWN, FACT_NO, FACT_YES };
 
 /*
  * X(code, word, sentence), the gravest first: of several reasons against a lot
- * the first in this list is the one reported.  SIZE and COST never come from
- * stock_usable(): a caller that knows weights may set SIZE, and COST is said
- * by stock_inversions() alone.
+ * the first in this list is the one reported.  LEFT, SIZE and COST never come
+ * from stock_usable(): a caller that knows pins and weights may set LEFT and
+ * SIZE, and COST is said by stock_inversions() alone.
  */
 #define STOCK_REASONS(X)                                                       \
 	X(RECALLED, "recalled", "the batch is recalled")                       \
@@ -44,6 +44,7 @@ enum stock_fact { FACT_UNKNOWN, FACT_NO, FACT_YES };
 	X(THAWED, "thawed", "once thawed it keeps less than the service")      \
 	X(SPECIES, "species", "it is not the species the dish asks for")       \
 	X(FORM, "form", "the dish cannot be cut from its form")                \
+	X(LEFT, "left", "the chef leaves it closed")                           \
 	X(SIZE, "size", "its pieces cannot give the portion")                  \
 	X(COST, "cost", "the plan is cheaper with the later batch")            \
 	X(USABLE, "usable", "it may be served")

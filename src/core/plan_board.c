@@ -239,6 +239,80 @@ add_way(struct board *b, struct cut_fish *f, int pieces, grams piece_g,
 	w->dishes = dishes;
 }
 
+/* A piece is weighed before it is finished, the scale counts what is left. */
+static grams
+on_scale(const struct board *b, grams piece_g, int species)
+{
+	const struct plan_cut *ref = b->scales[species].flesh;
+
+	return ref == NULL ? piece_g : piece_g * ref->finish_bp / BP_ONE;
+}
+
+static bool
+fits_whole(const struct cut_dish *d, const struct cut_fish *f)
+{
+	return d->serve == SERVE_WHOLE && (d->species >> f->species & 1) != 0 &&
+	    f->whole_g >= d->low_g && f->whole_g <= d->high_g;
+}
+
+bool
+plan_board_gives(const struct board *b, const struct cut_fish *f, size_t dish)
+{
+	const struct cut_dish *d = &b->dishes[dish];
+	const struct cut_way *way;
+	int w;
+
+	if (fits_whole(d, f))
+		return true;
+	if ((d->species >> f->species & 1) == 0)
+		return false;
+	for (w = 0; w < f->way_count; w++) {
+		way = &f->ways[w];
+		if ((way->dishes >> dish & 1) != 0 &&
+		    (d->thick ? way->thick_g : way->piece_g) >= d->low_g &&
+		    (d->serve != SERVE_PIECE || way->piece_g <= d->high_g))
+			return true;
+	}
+	return false;
+}
+
+bool
+plan_board_trims(const struct board *b, const struct cut_fish *f, size_t pool)
+{
+	return f->way_count > 0 &&
+	    (b->pools[pool].species >> f->species & 1) != 0;
+}
+
+/*
+ * What a person said about a fish, as far as the board wants it.  Put first and
+ * fitting nothing, it stays closed: to open it would only spoil it.  To be
+ * served whole, it is kept for that while a dish can take it, and is not
+ * forced on more guests than asked for it.
+ */
+static void
+heed_pin(const struct board *b, struct cut_fish *f)
+{
+	bool useful = false, whole = false;
+	size_t i;
+
+	for (i = 0; i < b->dish_count; i++) {
+		useful = useful || plan_board_gives(b, f, i);
+		whole = whole || fits_whole(&b->dishes[i], f);
+	}
+	for (i = 0; i < b->pool_count; i++)
+		useful = useful || plan_board_trims(b, f, i);
+	if (f->pin == PIN_OPEN && !useful)
+		f->pin = PIN_NONE;
+	if (f->pin != PIN_WHOLE)
+		return;
+	f->pin = PIN_NONE;
+	if (!whole)
+		return;
+	f->way_count = 0;
+	if (f->cost > PLAN_FIRST_COST)
+		f->cost = PLAN_FIRST_COST;
+}
+
 enum rc
 plan_board_add(struct board *b, const struct run *r,
     const struct board_fish *from, int species, const struct batch_fit *fit,
@@ -246,6 +320,7 @@ plan_board_add(struct board *b, const struct run *r,
 {
 	struct cut_fish *f;
 	uint32_t steaks = dishes_of(b, fit, true, r);
+	grams piece_g;
 
 	if (b->fish_count == CUT_FISH_MAX)
 		return err_set(err, RC_INVALID, 0,
@@ -258,23 +333,37 @@ plan_board_add(struct board *b, const struct run *r,
 	f = &b->fish[b->fish_count++];
 	memset(f, 0, sizeof(*f));
 	f->species = species;
-	f->cost = cost;
+	f->cost = cost < CUT_MONEY_MAX ? cost : CUT_MONEY_MAX;
 	f->pin = pin_of(pin, from->on_board);
-	if (cost > b->dearest)
-		b->dearest = cost;
+	if (f->cost > b->dearest)
+		b->dearest = f->cost;
 	if (from->on_board) {
-		add_way(
-		    b, f, 1, from->weight_g, dishes_of(b, fit, false, r), keep);
+		add_way(b, f, 1, on_scale(b, from->weight_g, species),
+		    dishes_of(b, fit, false, r), keep);
 		return RC_OK;
 	}
 	f->whole_g = part(from->weight_g, fit->whole);
-	if (fit->flesh > 0)
-		add_way(b, f, fit->pieces,
-		    part(from->weight_g, fit->flesh) / fit->pieces,
-		    dishes_of(b, fit, false, r), keep);
-	if (fit->steak > 0 && steaks != 0)
-		add_way(b, f, 1, part(from->weight_g, fit->steak), steaks, 0);
+	if (f->whole_g > CUT_FISH_MAX_G)
+		f->whole_g = 0;
+	piece_g = fit->flesh == 0
+	    ? 0
+	    : part(from->weight_g, fit->flesh) / fit->pieces;
+	if (fit->flesh > 0 && piece_g <= CUT_PIECE_MAX_G)
+		add_way(b, f, fit->pieces, piece_g, dishes_of(b, fit, false, r),
+		    keep);
+	piece_g = part(from->weight_g, fit->steak);
+	if (fit->steak > 0 && steaks != 0 && piece_g <= CUT_PIECE_MAX_G)
+		add_way(b, f, 1, piece_g, steaks, 0);
+	heed_pin(b, f);
 	return RC_OK;
+}
+
+/* Prices beyond belief count as the highest that can be reckoned with, on any
+ * scale of core/stock.h. */
+static int64_t
+at_most(int64_t price)
+{
+	return price < CUT_MONEY_MAX / 4 ? price : CUT_MONEY_MAX / 4;
 }
 
 /*
@@ -283,15 +372,18 @@ plan_board_add(struct board *b, const struct run *r,
  * then nothing is left short that stock could serve.
  */
 static int64_t
-short_cost(
-    const struct board *b, const struct run *r, size_t dish, int64_t flesh)
+short_cost(const struct board *b, const struct run *r, size_t dish,
+    int64_t flesh, const struct stock_rho *rho)
 {
 	int64_t price = r->out->lines[b->dish_line[dish]].cut.price * 1000;
-	int64_t fish = flesh * b->dishes[dish].target_g;
+	int64_t fish = at_most(flesh * b->dishes[dish].target_g), cost;
 
 	if (price < 0)
-		return b->dearest + fish + 1000;
-	return price - fish > fish ? price - fish : fish;
+		cost = b->dearest + stock_penalty(fish, rho) + 1000;
+	else
+		cost = stock_penalty(
+		    at_most(price - fish > fish ? price - fish : fish), rho);
+	return cost < CUT_MONEY_MAX ? cost : CUT_MONEY_MAX;
 }
 
 static int64_t
@@ -303,7 +395,7 @@ dearest_flesh(const struct board *b, uint32_t species)
 	for (i = 0; i < b->species_count; i++)
 		if ((species >> i & 1) != 0 && b->flesh_price[i] > most)
 			most = b->flesh_price[i];
-	return most;
+	return at_most(most);
 }
 
 void
@@ -321,6 +413,8 @@ plan_board_prices(
 		d->short_cost = short_cost(b, r, i, flesh);
 		if (r->out->lines[b->dish_line[i]].cut.price >= 0)
 			d->short_cost = stock_penalty(d->short_cost, rho);
+		d->under_price = stock_penalty(flesh, rho);
+		d->short_cost = short_cost(b, r, i, flesh, rho);
 	}
 	for (i = 0; i < b->pool_count; i++)
 		b->pools[i].price =

@@ -11,7 +11,9 @@
 static int64_t
 price_of(const struct plan_batch *b)
 {
-	return b->price > 0 ? b->price : STOCK_PRICE_UNKNOWN;
+	if (b->price <= 0)
+		return STOCK_PRICE_UNKNOWN;
+	return b->price < STOCK_PRICE_MAX ? b->price : STOCK_PRICE_MAX;
 }
 
 /* Every fish left gets a weight: its own, or its share of the estimate. */
@@ -30,6 +32,9 @@ weigh_fish(struct plan_batch *b)
 		b->fish_g[i] = b->fish_g[n - 1 - i];
 		b->fish_g[n - 1 - i] = t;
 	}
+	/* Of the smallest fry there are estimates of no weight at all. */
+	while (b->count > 0 && b->fish_g[b->count - 1] == 0)
+		b->count--;
 }
 
 static enum rc
@@ -47,16 +52,16 @@ add_one(
 		pin = b->fish_pin[fish];
 	rc = stock_open_cost(&cost,
 	    &(struct stock_fish){
-		.price_per_kg = b->price > 0 ? b->price : 0,
+		.price_per_kg = price_of(b),
 		.weight_g = from.weight_g,
 		.use_by = b->use_by_day,
 	    },
 	    f->r->s->day, f->rho, err);
 	if (rc != RC_OK)
 		return rc;
-	/* A whole batch pinned as first is free; a single fish is opened. */
+	/* A batch put first is cheap; a single fish put first is opened. */
 	if (b->pin == PLAN_FIRST) {
-		cost = 0;
+		cost = PLAN_FIRST_COST;
 		if (pin == PLAN_FIRST &&
 		    (b->fish_pin == NULL || b->fish_pin[fish] == PLAN_FREE))
 			pin = PLAN_FREE;
@@ -128,9 +133,22 @@ add_stock(struct fishing *f, struct err *err)
 	return rc;
 }
 
+/* A piece left whole, as it would weigh: the scale counts it finished. */
+static grams
+kept_g(const struct fishing *f, size_t fish)
+{
+	const struct cut_fish *c = &f->b.fish[fish];
+	const struct plan_cut *ref = f->b.scales[c->species].flesh;
+
+	if (f->b.from[fish].on_board)
+		return f->b.from[fish].weight_g;
+	return c->ways[f->cut.fish[fish].way].piece_g * BP_ONE /
+	    (ref == NULL ? BP_ONE : ref->finish_bp);
+}
+
 /*
  * Opened fish leave the stock; pieces left whole lie on the board for the next
- * service, in grams of this service's scale.
+ * service, as they would weigh there.
  */
 static void
 consume_batch(struct fishing *f, size_t batch)
@@ -155,7 +173,7 @@ consume_batch(struct fishing *f, size_t batch)
 			if (!c->pieces[q].kept)
 				continue;
 			board = grow(board, &board_cap, boards, sizeof(*board));
-			board[boards++] = f->b.fish[i].ways[c->way].piece_g;
+			board[boards++] = kept_g(f, i);
 		}
 		if (from->on_board)
 			continue;
@@ -176,6 +194,64 @@ consume_batch(struct fishing *f, size_t batch)
 	free(b->board_g);
 	b->board_g = board;
 	b->board_count = boards;
+}
+
+/*
+ * A portion more than wanted is no portion: the plan may fill a piece up, since
+ * it costs nothing, but the list says what to make.  A piece that is then not
+ * cut at all is left whole while that is worth something.
+ */
+static void
+drop_portion(const struct board *b, struct cut_piece *piece,
+    const struct cut_way *way, size_t at)
+{
+	struct cut_portion *c;
+	grams more;
+
+	piece->trim_g += piece->cuts[at].portion_g;
+	piece->cut_count--;
+	for (; at < piece->cut_count; at++)
+		piece->cuts[at] = piece->cuts[at + 1];
+	for (at = 0; at < piece->cut_count; at++) { /* up to their target */
+		c = &piece->cuts[at];
+		more = b->dishes[c->dish].target_g - c->portion_g;
+		if (more > piece->trim_g)
+			more = piece->trim_g;
+		if (more <= 0)
+			continue;
+		c->portion_g += more;
+		piece->trim_g -= more;
+	}
+	if (piece->cut_count > 0 || way->keep == 0)
+		return;
+	piece->kept = true;
+	piece->trim_g = 0;
+}
+
+static void
+drop_surplus(struct fishing *f)
+{
+	struct cut_choice *c;
+	const struct cut_way *way;
+	size_t i, k;
+	int64_t over[CUT_DISHES_MAX];
+	int q;
+
+	for (i = 0; i < f->b.dish_count; i++)
+		over[i] = f->cut.made[i] - f->b.dishes[i].wanted;
+	for (i = f->b.fish_count; i-- > 0;) {
+		c = &f->cut.fish[i];
+		if (c->mode != MODE_CUT)
+			continue;
+		way = &f->b.fish[i].ways[c->way];
+		for (q = way->pieces; q-- > 0;)
+			for (k = c->pieces[q].cut_count; k-- > 0;)
+				if (over[c->pieces[q].cuts[k].dish] > 0) {
+					over[c->pieces[q].cuts[k].dish]--;
+					drop_portion(
+					    &f->b, &c->pieces[q], way, k);
+				}
+	}
 }
 
 struct outcome {
@@ -217,7 +293,10 @@ solve(struct fishing *f, const struct cut_problem *problem, struct err *err)
 	struct outcome o;
 	enum rc rc;
 
-	if ((rc = cut_solve(&f->cut, problem, err)) != RC_OK ||
+	if ((rc = cut_solve(&f->cut, problem, err)) != RC_OK)
+		return rc;
+	drop_surplus(f);
+	if ((rc = cut_check(&f->cut, problem, err)) != RC_OK ||
 	    (rc = cut_by_head(&head, problem, err)) != RC_OK)
 		return rc;
 	out->cost = f->cut.cost;

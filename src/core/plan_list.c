@@ -192,6 +192,9 @@ fits_not(const struct fishing *f, size_t line, size_t index,
 	s = &f->b.scales[sp].line[line];
 	most = b->fish_g[0] * (yield / BP_ONE) / BP_ONE / pieces;
 	least = b->fish_g[b->count - 1] * (yield / BP_ONE) / BP_ONE / pieces;
+	*reason = PLAN_TOO_HEAVY;
+	if (least > (cut->kind == CUT_WHOLE ? CUT_FISH_MAX_G : CUT_PIECE_MAX_G))
+		return STOCK_FORM;
 	*reason = PLAN_TOO_SMALL;
 	if (most < scale_up(s, cut->low_g))
 		return STOCK_SIZE;
@@ -200,6 +203,24 @@ fits_not(const struct fishing *f, size_t line, size_t index,
 	    least > cut->high_g * s->ref / s->cut)
 		return STOCK_SIZE;
 	return STOCK_USABLE;
+}
+
+/* Does every fish of a batch that stays closed do so by the chef's word? */
+static bool
+all_left(const struct fishing *f, size_t index)
+{
+	size_t i;
+	bool left = f->r->p->stock->batches[index].pin == PLAN_LEAVE;
+
+	for (i = 0; f->cut.fish != NULL && i < f->b.fish_count; i++) {
+		if (f->b.from[i].source != index || f->b.from[i].on_board ||
+		    f->cut.fish[i].mode != MODE_CLOSED)
+			continue;
+		if (f->b.fish[i].pin != PIN_CLOSED)
+			return false;
+		left = true;
+	}
+	return left;
 }
 
 static void
@@ -212,7 +233,7 @@ leave(struct fishing *f, size_t line, size_t index, enum stock_reason why,
 	t->bar = batch_bar(b, f->r->s);
 	t->reason = t->bar != STOCK_USABLE ? PLAN_BARRED
 	    : why != STOCK_USABLE          ? reason
-	    : b->pin == PLAN_LEAVE         ? PLAN_LEFT
+	    : all_left(f, index)           ? PLAN_LEFT
 					   : PLAN_NOT_NEEDED;
 }
 
@@ -250,6 +271,8 @@ lines_back(
 			    STOCK_USABLE)
 				why[at] =
 				    batch_bar(&stock->batches[i], f->r->s);
+			else if (why[at] == STOCK_USABLE && all_left(f, i))
+				why[at] = STOCK_LEFT;
 		}
 	return RC_OK;
 }
@@ -268,6 +291,28 @@ pools_back(struct fishing *f)
 		had = wanted - f->cut.trim_short_g[k];
 		if (wanted > 0)
 			l->to_make += line_left(l) * had / wanted;
+	}
+}
+
+/* Short although a closed fish would do: the money said so. */
+static void
+choices_back(struct fishing *f)
+{
+	struct plan_line *lines = f->r->out->lines;
+	const struct cut_fish *fish;
+	size_t i, k;
+
+	for (i = 0; f->cut.fish != NULL && i < f->b.fish_count; i++) {
+		fish = &f->b.fish[i];
+		if (f->cut.fish[i].mode != MODE_CLOSED ||
+		    fish->pin == PIN_CLOSED)
+			continue;
+		for (k = 0; k < f->b.dish_count; k++)
+			if (plan_board_gives(&f->b, fish, k))
+				lines[f->b.dish_line[k]].by_choice = true;
+		for (k = 0; k < f->b.pool_count; k++)
+			if (plan_board_trims(&f->b, fish, k))
+				lines[f->b.pool_line[k]].by_choice = true;
 	}
 }
 
@@ -315,11 +360,6 @@ inversions_back(struct fishing *f, const enum stock_reason *why,
 		out->inversions[i].reason = found[i].reason;
 		out->inversion_count++;
 	}
-	/* Short although a closed fish would do: the money said so. */
-	for (i = 0; i < stock->batch_count * out->count; i++)
-		if (why[i] == STOCK_USABLE && left[i / out->count].closed > 0 &&
-		    stock->batches[i / out->count].pin != PLAN_LEAVE)
-			out->lines[i % out->count].by_choice = true;
 	free(found);
 	free(left);
 	return rc;
@@ -338,6 +378,7 @@ fish_back(struct fishing *f, struct err *err)
 			open_back(f, i);
 	rc = lines_back(f, why, made, err);
 	pools_back(f);
+	choices_back(f);
 	if (rc == RC_OK)
 		rc = inversions_back(f, why, made, err);
 	free(why);

@@ -128,6 +128,18 @@ order_yield(struct buying *u, struct plan_order *o, size_t line,
 	    &o->yield, &known, u->r, cut, o->bought, supplier_id, err);
 }
 
+/* The line that a fish bought for its trim alone is for. */
+static size_t
+trim_line(const struct buying *u, int species)
+{
+	size_t k;
+
+	for (k = 0; k + 1 < u->b.pool_count; k++)
+		if ((u->b.pools[k].species >> species & 1) != 0)
+			break;
+	return u->b.pool_line[k];
+}
+
 static enum rc
 buy_fish(struct buying *u, size_t i, struct err *err)
 {
@@ -135,6 +147,7 @@ buy_fish(struct buying *u, size_t i, struct err *err)
 	const struct plan_offer *f = &u->r->p->offers[u->b.from[i].source];
 	struct plan_order *o;
 	size_t line = 0, k;
+	bool cut = false;
 	int p;
 
 	if (c->mode == MODE_CLOSED)
@@ -153,9 +166,10 @@ buy_fish(struct buying *u, size_t i, struct err *err)
 				line =
 				    u->b.dish_line[c->pieces[p].cuts[k].dish];
 				o->portions++;
+				cut = true;
 			}
-		if (u->b.dish_count == 0)
-			line = u->b.pool_line[0];
+		if (!cut)
+			line = trim_line(u, u->b.fish[i].species);
 	}
 	return order_yield(u, o, line, f->supplier_id, err);
 }
@@ -164,7 +178,8 @@ buy_fish(struct buying *u, size_t i, struct err *err)
 static void
 must_buy(struct board *b)
 {
-	int64_t dear = b->dearest * 4 + 1000;
+	int64_t dear = b->dearest < CUT_MONEY_MAX / 8 ? b->dearest * 4 + 1000
+						      : CUT_MONEY_MAX;
 	size_t i;
 
 	for (i = 0; i < b->dish_count; i++)
@@ -205,13 +220,11 @@ buy_grades(struct buying *u, int64_t *bought, struct err *err)
 	for (i = 0; i < u->b.dish_count; i++) {
 		line = u->b.dish_line[i];
 		bought[line] = u->b.dishes[i].wanted - u->cut.short_of[i];
-		u->r->out->lines[line].order_known = true;
 	}
 	for (i = 0; i < u->b.pool_count; i++) {
 		line = u->b.pool_line[i];
 		if (u->cut.trim_short_g[i] == 0)
 			bought[line] = line_left(&u->r->out->lines[line]);
-		u->r->out->lines[line].order_known = true;
 	}
 	return rc;
 }
@@ -311,7 +324,7 @@ buy_weight(struct buying *u, size_t line, int64_t portions, struct err *err)
 			return rc;
 	}
 	low = (int)((int64_t)y.low_bp * cut->finish_bp / BP_ONE);
-	if (low == 0)
+	if (low < SHELL_YIELD_MIN_BP)
 		return RC_OK;
 	l->order_known = true;
 	o = order_of(
@@ -338,6 +351,7 @@ order_rest(struct run *r, struct err *err)
 	rc = buy_grades(&u, bought, err);
 	for (i = 0; i < r->out->count && rc == RC_OK; i++) {
 		left = line_left(&r->out->lines[i]) - bought[i];
+		r->out->lines[i].order_known = left <= 0 && bought[i] > 0;
 		if (left > 0)
 			rc = buy_weight(&u, i, left, err);
 	}

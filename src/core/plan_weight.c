@@ -1,4 +1,6 @@
 /* plan_weight.c - shellfish and uncounted batches, by weight (rule R-P3). */
+#include <stdlib.h>
+
 #include "base/str.h"
 #include "plan_work.h"
 
@@ -61,6 +63,18 @@ by_shell(const struct run *r, const struct plan_cut *cut,
 	};
 }
 
+/* Which ones went is not known, so those left are estimated. */
+static void
+forget_fish(struct plan_batch *b)
+{
+	free(b->fish_g);
+	free(b->fish_number);
+	free(b->fish_pin);
+	b->fish_g = NULL;
+	b->fish_number = NULL;
+	b->fish_pin = NULL;
+}
+
 static void
 take_weight(struct run *r, size_t line, struct plan_take *t,
     struct plan_batch *b, const struct plan_cut *cut)
@@ -71,7 +85,7 @@ take_weight(struct run *r, size_t line, struct plan_take *t,
 	struct shell_dish d;
 	int bp = (int)((int64_t)t->yield.mean_bp * cut->finish_bp / BP_ONE);
 
-	if (bp == 0) {
+	if (bp < SHELL_YIELD_MIN_BP) {
 		t->reason = PLAN_NO_YIELD;
 		return;
 	}
@@ -93,6 +107,7 @@ take_weight(struct run *r, size_t line, struct plan_take *t,
 							       : b->weight_g;
 	b->count -= t->fish;
 	b->weight_g -= t->weight_g;
+	forget_fish(b);
 	l->to_make += t->portions;
 }
 
@@ -131,27 +146,44 @@ seen(const struct plan_line *l, const struct plan_batch *b)
 	return false;
 }
 
-enum rc
-weigh_out(struct run *r, bool before_fish, struct err *err)
+/* One line, from the batches the chef puts first or from the others. */
+static enum rc
+weigh_line(
+    struct run *r, size_t line, bool pinned, bool before_fish, struct err *err)
 {
 	const struct plan_cut *cut;
 	struct plan_batch *b;
-	size_t line, i;
+	size_t i;
+	enum rc rc;
+
+	for (i = 0; i < r->p->stock->batch_count; i++) {
+		b = &r->p->stock->batches[i];
+		cut = line_cut(r, line, b->species);
+		if (line_left(&r->out->lines[line]) == 0)
+			break;
+		if (cut == NULL || !by_weight(b, cut) ||
+		    (b->pin == PLAN_FIRST) != pinned ||
+		    seen(&r->out->lines[line], b) ||
+		    (before_fish && !pinned && cut_by_piece(cut->kind) &&
+			fish_first(r, line, b)))
+			continue;
+		if ((rc = try_batch(r, line, b, cut, err)) != RC_OK)
+			return rc;
+	}
+	return RC_OK;
+}
+
+enum rc
+weigh_out(struct run *r, bool before_fish, struct err *err)
+{
+	size_t line;
 	enum rc rc;
 
 	for (line = 0; line < r->out->count; line++)
-		for (i = 0; i < r->p->stock->batch_count; i++) {
-			b = &r->p->stock->batches[i];
-			cut = line_cut(r, line, b->species);
-			if (line_left(&r->out->lines[line]) == 0)
-				break;
-			if (cut == NULL || !by_weight(b, cut) ||
-			    seen(&r->out->lines[line], b) ||
-			    (before_fish && cut_by_piece(cut->kind) &&
-				fish_first(r, line, b)))
-				continue;
-			if ((rc = try_batch(r, line, b, cut, err)) != RC_OK)
-				return rc;
-		}
+		if ((rc = weigh_line(r, line, true, before_fish, err)) !=
+			RC_OK ||
+		    (rc = weigh_line(r, line, false, before_fish, err)) !=
+			RC_OK)
+			return rc;
 	return RC_OK;
 }

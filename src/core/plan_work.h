@@ -108,6 +108,12 @@ enum rc batch_fit_make(struct batch_fit *out, const struct run *r,
     const struct scales *s, enum presentation from, int64_t supplier_id,
     bool low, struct err *err);
 
+/* A plan within a coin of the bound is good enough for a kitchen. */
+#define PLAN_WITHIN 1000
+/* What a fish costs that the chef puts first: next to nothing, yet more than
+ * the plan may be off by, so that none is opened for nothing. */
+#define PLAN_FIRST_COST (2 * PLAN_WITHIN)
+
 /* --- plan_board.c: the lines and fish of a service as a cut problem */
 
 struct board_fish {
@@ -151,6 +157,15 @@ enum rc plan_board_add(struct board *b, const struct run *r,
     int64_t cost, int64_t keep, enum plan_pin pin, struct err *err);
 
 /*
+ * plan_board_gives - can this fish give a portion of a dish of the board?
+ * plan_board_trims - can it give trim to a pool?
+ */
+bool plan_board_gives(
+    const struct board *b, const struct cut_fish *f, size_t dish);
+bool plan_board_trims(
+    const struct board *b, const struct cut_fish *f, size_t pool);
+
+/*
  * plan_board_prices - what a portion short, a gram under target and a gram of
  * trim cost, once all fish are on the board, on the scale of `rho`
  * (core/stock.h).
@@ -161,9 +176,6 @@ void plan_board_prices(
 void plan_board_fini(struct board *b);
 
 /* --- plan_fish.c, plan_list.c */
-
-/* A plan within a coin of the bound is good enough for a kitchen. */
-#define PLAN_WITHIN 1000
 
 /* The stock of one service on the board, and how it is cut. */
 struct fishing {

@@ -14,7 +14,8 @@ check(const struct shell_dish *d)
 	else
 		assert(d->portion_g > 0 && d->portion_g <= WEIGHT_MAX_G);
 	if (d->by == SHELL_MEAT)
-		assert(d->yield_bp >= 100 && d->yield_bp <= BP_ONE);
+		assert(
+		    d->yield_bp >= SHELL_YIELD_MIN_BP && d->yield_bp <= BP_ONE);
 }
 
 /* The smallest whole number of which enough is alive. */

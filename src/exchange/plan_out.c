@@ -22,6 +22,9 @@ reason_text(const struct plan_take *t)
 		return "its pieces are too small for this portion";
 	case PLAN_TOO_LARGE:
 		return "its pieces are too large for this portion";
+	case PLAN_TOO_HEAVY:
+		return "its fish are too heavy to plan one by one: break one "
+		       "down";
 	case PLAN_LEFT:
 		return "the chef leaves it closed";
 	case PLAN_NOT_NEEDED:
@@ -41,6 +44,7 @@ plan_reason_word(const struct plan_take *t)
 		[PLAN_NO_YIELD] = "no-yield",
 		[PLAN_TOO_SMALL] = "too-small",
 		[PLAN_TOO_LARGE] = "too-large",
+		[PLAN_TOO_HEAVY] = "too-heavy",
 		[PLAN_LEFT] = "left-closed",
 		[PLAN_NOT_NEEDED] = "not-needed",
 		[PLAN_ELSEWHERE] = "elsewhere",
