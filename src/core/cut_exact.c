@@ -10,12 +10,13 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define LIST_FIRST 400 /* outcomes of a fish, for the search near a plan */
 #define LIST_MAX 20000 /* for the proof */
 #define LISTS_FISH 400 /* above, lists stay short */
 #define NEAR_ROUNDS 60
+#define EXACT_WORK 16000000
 
 struct exact {
 	struct cut_work *w;
@@ -29,7 +30,7 @@ struct exact {
 static void
 part_order(struct cut_part *part)
 {
-	const struct cut_list *l;
+	const struct cut_outcomes *l;
 	int64_t a, b;
 	size_t i, j;
 
@@ -48,24 +49,65 @@ part_order(struct cut_part *part)
 	}
 }
 
-/* Lists of every fish at the prices, and the bound they give. */
+struct rank {
+	int64_t value;
+	size_t fish;
+};
+
+static int
+rank_order(const void *a, const void *b)
+{
+	const struct rank *x = a, *y = b;
+
+	if (x->value != y->value)
+		return x->value < y->value ? -1 : 1;
+	return x->fish < y->fish ? -1 : x->fish > y->fish;
+}
+
+/* Of many fish, those the prices are least sure about get lists. */
+static bool *
+listed_make(struct cut_work *w)
+{
+	bool *listed = xcalloc(w->p->fish_count + 1, sizeof(listed[0]));
+	struct rank *r = xcalloc(w->p->fish_count + 1, sizeof(r[0]));
+	size_t i;
+
+	for (i = 0; i < w->p->fish_count; i++) {
+		r[i].fish = i;
+		if (w->p->fish_count <= LISTS_FISH)
+			continue;
+		r[i].value = cut_fish_open(NULL, w, i, &w->prices);
+		if (r[i].value < 0)
+			r[i].value = -r[i].value;
+	}
+	qsort(r, w->p->fish_count, sizeof(r[0]), rank_order);
+	for (i = 0; i < w->p->fish_count && i < LISTS_FISH; i++)
+		listed[r[i].fish] = true;
+	free(r);
+	return listed;
+}
+
+/* Lists of the fish at the prices, and the bound they give. */
 static void
 lists_make(struct exact *x, size_t max)
 {
 	struct cut_work *w = x->w;
 	struct cut_part *part;
 	int64_t gap = w->cost - w->bound;
+	bool *listed;
 	size_t i;
 	int s;
 
 	cut_tables_fill(w, &w->prices);
+	listed = listed_make(w);
 	x->base = cut_base(w, &w->prices, &w->all);
 	for (s = 0; s < x->count; s++) {
 		part = &x->parts[s];
 		part->whole = true;
 		for (i = 0; i < part->count; i++) {
-			cut_list_fini(&part->list[i], w);
-			if (cut_list_make(&part->list[i], w, part->fish[i],
+			cut_outcomes_fini(&part->list[i], w);
+			if (listed[part->fish[i]] &&
+			    cut_outcomes_make(&part->list[i], w, part->fish[i],
 				&w->prices, gap, max))
 				x->base += part->list[i].least;
 			else {
@@ -76,6 +118,7 @@ lists_make(struct exact *x, size_t max)
 		}
 		part_order(part);
 	}
+	free(listed);
 	if (x->base > w->bound)
 		w->bound = x->base;
 }
@@ -129,7 +172,7 @@ parts_free(struct exact *x)
 
 	for (s = 0; s < x->count; s++) {
 		for (i = 0; i < x->parts[s].count; i++)
-			cut_list_fini(&x->parts[s].list[i], x->w);
+			cut_outcomes_fini(&x->parts[s].list[i], x->w);
 		free(x->parts[s].fish);
 		free(x->parts[s].list);
 		free(x->parts[s].order);
@@ -246,15 +289,15 @@ void
 cut_exact(struct cut_work *w)
 {
 	struct exact x;
-	size_t max = w->p->fish_count > LISTS_FISH ? 60 : LIST_FIRST;
 
 	if (w->cost - w->bound < w->p->within)
 		return;
 	memset(&x, 0, sizeof(x));
 	x.w = w;
+	w->work_max = w->work + EXACT_WORK;
 	x.picks = xcalloc(w->p->fish_count + 1, sizeof(x.picks[0]));
 	parts_make(&x);
-	lists_make(&x, max);
+	lists_make(&x, LIST_FIRST);
 	if (!proved(&x)) {
 		cut_near(w, x.parts, x.count, NEAR_ROUNDS);
 		if (w->p->fish_count <= LISTS_FISH)

@@ -5,7 +5,7 @@
  * species (struct cut_table): a pattern either fits at target and leaves trim,
  * or is cut short and leaves none.  Rows are filled from the last dish to the
  * first, so every tail of the list has its own, which the enumeration of
- * patterns needs (cut_list.c).
+ * patterns needs (cut_outcomes.c).
  */
 #include <stdlib.h>
 #include <string.h>
@@ -244,7 +244,7 @@ cut_tables_fill(struct cut_work *w, const struct cut_prices *pr)
 			fill_low(t->low + row, t->low + from, top, d,
 			    pr->pi[t->dish[j]], queue);
 		}
-		w->work += (int64_t)top * (2 * t->count + 1) / 8;
+		w->work += (int64_t)top * (2 * t->count + 1) / 16;
 	}
 	free(queue);
 }
@@ -281,7 +281,7 @@ cut_pat_finish(const struct cut_work *w, const struct cut_table *t,
 
 	pat->cost = 0;
 	pat->kept = false;
-	for (i = 0; t != NULL && i < t->count; i++)
+	for (i = 0; i < t->count; i++)
 		spare -= w->p->dishes[t->dish[i]].target_g * pat->n[t->dish[i]];
 	pat->trim = spare > 0 ? (int32_t)spare : 0;
 	for (i = 0; spare < 0 && i < t->count; i++) {
@@ -436,7 +436,7 @@ piece_trace(struct cut_pat *pat, int64_t *value, struct cut_work *w,
 		trace_at(pat, w, t, g, pr);
 	else
 		trace_low(pat, w, t, g, pr);
-	w->work += way->piece_g / 8;
+	w->work += way->piece_g / 64;
 	if (!cut_thick_ok(w, t, pat, way->thick_g)) {
 		memset(&k, 0, sizeof(k));
 		k.w = w;
@@ -480,6 +480,7 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 	size_t g = (size_t)way->piece_g, i;
 	int64_t value;
 
+	memset(&own, 0, sizeof(own));
 	value = t->at[g] + pr->mu[t->species] * way->piece_g;
 	if (t->low[g] > value)
 		value = t->low[g];
@@ -487,8 +488,8 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 		pat = pat == NULL ? &own : pat;
 		memset(pat, 0, sizeof(*pat));
 		piece_trace(pat, &value, w, t, way, pr);
-	} else
-		pat = &own;
+	}
+	pat = pat == NULL ? &own : pat;
 	for (i = 0; i < w->p->dish_count; i++) {
 		if (pr->pi[i] <= value || !cut_piece_dish(w, t, way, i))
 			continue;
@@ -506,22 +507,22 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 }
 
 /*
- * cut_fish_best - cheapest pick at these prices, and its cost there; the pick
- * is left alone when NULL.  As cut_piece_best(), the value is a limit.
+ * cut_fish_open - the cheapest way to serve or open a fish at these prices, and
+ * what it costs there; CUT_NEVER when it has none.  The pick is left alone when
+ * NULL.  As cut_piece_best(), the value is a limit.
  */
 int64_t
-cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
+cut_fish_open(struct cut_pick *pick, struct cut_work *w, size_t fish,
     const struct cut_prices *pr)
 {
 	const struct cut_fish *f = &w->p->fish[fish];
 	const struct cut_way *way;
 	struct cut_pick now = { .mode = MODE_CLOSED };
 	struct cut_pat pat;
-	int64_t best = w->closed[fish] ? 0 : INT64_MAX, v;
+	int64_t best = CUT_NEVER, v;
 	size_t d;
 	int i, j;
 
-	memset(&pat, 0, sizeof(pat));
 	for (d = 0; w->whole[fish] != 0 && d < w->p->dish_count; d++) {
 		v = f->cost - pr->pi[d];
 		if ((w->whole[fish] >> d & 1) == 0 || v >= best)
@@ -532,8 +533,9 @@ cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
 	}
 	for (i = 0; w->opens[fish] && i < f->way_count; i++) {
 		way = &f->ways[i];
+		memset(&pat, 0, sizeof(pat));
 		if (w->fish_table[fish][i] < 0) {
-			cut_pat_finish(w, NULL, way->piece_g, &pat);
+			pat.trim = (int32_t)way->piece_g;
 			v = piece_limit(w, way, pr, f->species);
 		} else
 			v = cut_piece_best(pick == NULL ? NULL : &pat, w,
@@ -551,6 +553,20 @@ cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
 	if (pick != NULL)
 		*pick = now;
 	return best;
+}
+
+/* cut_fish_best - the same, or to leave it closed where it may be. */
+int64_t
+cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
+    const struct cut_prices *pr)
+{
+	int64_t open = cut_fish_open(pick, w, fish, pr);
+
+	if (!w->closed[fish] || open < 0)
+		return open;
+	if (pick != NULL)
+		memset(pick, 0, sizeof(*pick));
+	return 0;
 }
 
 /* cut_base - what L starts with: all that `need` says, at these prices. */

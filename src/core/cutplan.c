@@ -11,7 +11,6 @@
 #include "cut_work.h"
 
 #define MEMORY_MAX ((size_t)256 << 20)
-#define WORK_MAX 400000000
 #define SEED 0x9e3779b97f4a7c15u
 
 /* --- memory, within the cap ------------------------------------------------*/
@@ -241,7 +240,6 @@ work_init(struct cut_work *w, const struct cut_problem *p)
 	memset(w, 0, sizeof(*w));
 	w->p = p;
 	w->seed = SEED;
-	w->work_max = WORK_MAX;
 	w->cost = INT64_MAX;
 	w->bound = -CUT_NEVER;
 	w->held_max = p->memory_max == 0 ? MEMORY_MAX : p->memory_max;
@@ -299,7 +297,7 @@ cut_solve(struct cut_plan *out, const struct cut_problem *p, struct err *err)
 	cut_exact(w);
 	cut_output(out, w, w->best);
 	out->bound = w->bound;
-	out->capped = w->capped;
+	out->capped = w->capped || w->stopped;
 	work_fini(w);
 	free(w);
 	if ((rc = cut_check(out, p, err)) != RC_OK) {

@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define PATS_MAX 4000
 #define STEPS_MAX 400000
@@ -17,7 +17,7 @@ struct walk {
 	struct cut_work *w;
 	const struct cut_prices *pr;
 	const struct cut_fish *f;
-	struct cut_list *list;
+	struct cut_outcomes *list;
 	size_t cap, pat_cap, max;
 	int64_t window, least; /* cost of the best, by the tables */
 	int steps;
@@ -41,7 +41,7 @@ struct walk {
 static void
 pat_add(struct walk *k, const struct cut_pat *pat, int64_t worth)
 {
-	struct cut_list *l = k->list;
+	struct cut_outcomes *l = k->list;
 
 	if (worth < k->bottom)
 		return;
@@ -159,7 +159,7 @@ slots_grow(struct walk *k)
 static void
 outcome_add(struct walk *k, const struct cut_outcome *o)
 {
-	struct cut_list *l = k->list;
+	struct cut_outcomes *l = k->list;
 	struct cut_outcome *old;
 	size_t j;
 
@@ -300,12 +300,12 @@ walk_all(struct walk *k)
 }
 
 /*
- * cut_list_make - outcomes of a fish, with the tables filled at pr.  Halves the
- * window while there are more than `max`.  False when even the best alone is
- * too many or memory is at its cap; the list is then empty.
+ * cut_outcomes_make - outcomes of a fish, with the tables filled at pr.  Halves
+ * the window while there are more than `max`.  False when even the best alone
+ * is too many or memory is at its cap; the list is then empty.
  */
 bool
-cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
+cut_outcomes_make(struct cut_outcomes *out, struct cut_work *w, size_t fish,
     const struct cut_prices *pr, int64_t window, size_t max)
 {
 	struct walk k;
@@ -323,6 +323,11 @@ cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
 	k.least = cut_fish_best(NULL, w, fish, pr);
 	k.worth = xcalloc(PATS_MAX, sizeof(k.worth[0]));
 	walk_all(&k);
+	/* The tables may promise portions nobody wants: none is that good. */
+	while (!k.full && out->count == 0 && k.window < CUT_NEVER / 4) {
+		k.window = k.window * 2 + 1000;
+		walk_all(&k);
+	}
 	while (k.full && k.window > 0) {
 		k.window /= 2;
 		walk_all(&k);
@@ -346,7 +351,7 @@ cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
 }
 
 void
-cut_list_fini(struct cut_list *l, struct cut_work *w)
+cut_outcomes_fini(struct cut_outcomes *l, struct cut_work *w)
 {
 	w->held -= l->count * sizeof(l->items[0]);
 	free(l->items);
@@ -354,9 +359,10 @@ cut_list_fini(struct cut_list *l, struct cut_work *w)
 	memset(l, 0, sizeof(*l));
 }
 
-/* cut_list_pick - an outcome, as what becomes of each piece. */
+/* cut_outcome_pick - an outcome, as what becomes of each piece. */
 void
-cut_list_pick(struct cut_pick *out, const struct cut_list *l, size_t outcome)
+cut_outcome_pick(
+    struct cut_pick *out, const struct cut_outcomes *l, size_t outcome)
 {
 	const struct cut_outcome *o = &l->items[outcome];
 	int i;
