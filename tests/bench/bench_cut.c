@@ -187,8 +187,9 @@ run_table(const char *title, struct table_row *rows, size_t count)
 {
 	size_t i;
 
-	printf("\n%s\n%-28s %6s %10s %9s %9s %12s %7s | %-7s %-7s %3s %3s "
-	       "%9s %9s %7s %7s\n",
+	printf(
+	    "\n%s\n%-28s %6s %10s %9s %9s %12s %7s | %-7s %-7s %3s %3s "
+	    "%9s %9s %7s %7s\n",
 	    title, "boards", "fish", "proved", "median ms", "worst ms",
 	    "gap % (seed)", "MiB", "glpsol", "equal", "<", ">", "median ms",
 	    "worst ms", "MiB", "ratio");
@@ -201,17 +202,28 @@ run_table(const char *title, struct table_row *rows, size_t count)
 static struct table_row sizes[] = {
 	{ .r = { "one fish, one dish", 1, 1, 1, 60 }, 3, true },
 	{ .r = { "5 species, 12 dishes, trim", 10, 5, 11, 60, .pools = 1,
-	      .whole = true }, 15, true },
+	      .whole = true },
+	    15,
+	    true },
 	{ .r = { "5 species, 12 dishes, trim", 30, 5, 11, 60, .pools = 1,
-	      .whole = true }, 15, true },
+	      .whole = true },
+	    15,
+	    true },
 	{ .r = { "5 species, 12 dishes, trim", 60, 5, 11, 60, .pools = 1,
-	      .whole = true }, 12, true },
+	      .whole = true },
+	    12,
+	    true },
 	{ .r = { "5 species, 12 dishes, trim", 90, 5, 11, 60, .pools = 1,
-	      .whole = true }, 6, true },
+	      .whole = true },
+	    6,
+	    true },
 	{ .r = { "5 species, 12 dishes, trim", 120, 5, 11, 60, .pools = 1,
-	      .whole = true }, 5, true },
+	      .whole = true },
+	    5,
+	    true },
 	{ .r = { "the same without trim", 60, 5, 11, 60, .whole = true },
-	    6, true },
+	    6,
+	    true },
 	{ .r = { "60 hake, 3 dishes", 60, 1, 3, 60 }, 10, true },
 };
 
@@ -220,24 +232,30 @@ static struct table_row stress[] = {
 	{ .r = { "60 hake, 5 dishes", 60, 1, 5, 60 }, 4, true },
 	{ .r = { "60 hake, 5 dishes, tight", 60, 1, 5, 90 }, 4, true },
 	{ .r = { "3 species, 12 dishes, stew", 60, 3, 11, 60, .stew = true },
-	    4, true },
+	    4,
+	    true },
 	{ .r = { "all at once", 60, 5, 8, 70, .pools = 3, .whole = true,
 	      .stew = true, .thick = true, .piece = true, .ways = true,
-	      .under = true }, 4, true },
+	      .under = true },
+	    4,
+	    true },
 	{ .r = { "hake, 3 dishes", 1000, 1, 3, 60 }, 1, false },
 	{ .r = { "hake, 3 dishes", 10000, 1, 3, 5 }, 1, false },
 	{ .r = { "5 species, 12 dishes, trim", 10000, 5, 11, 5, .pools = 1,
-	      .whole = true }, 1, false },
+	      .whole = true },
+	    1,
+	    false },
 };
 
 int
 main(void)
 {
-	printf("cut plans; glpsol has %d s of the clock for each\n"
-	       "gap: the worst of the cost, and its seed; equal: the same "
-	       "optimum where both have a proof;\n"
-	       "< and >: our cost below and above glpsol's where not; ratio: "
-	       "glpsol's median over ours\n",
+	printf(
+	    "cut plans; glpsol has %d s of the clock for each\n"
+	    "gap: the worst of the cost, and its seed; equal: the same "
+	    "optimum where both have a proof;\n"
+	    "< and >: our cost below and above glpsol's where not; ratio: "
+	    "glpsol's median over ours\n",
 	    LIMIT_S);
 	run_table("SIZES", sizes, sizeof(sizes) / sizeof(sizes[0]));
 	run_table("STRESS", stress, sizeof(stress) / sizeof(stress[0]));

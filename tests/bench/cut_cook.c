@@ -9,9 +9,9 @@ struct cook {
 	const struct board *b;
 	const struct cut_problem *p;
 	struct cut_plan *out;
-	int64_t left[CUT_DISHES_MAX];   /* portions still wanted */
-	size_t fefo[CUT_FISH_MAX];      /* fish, first expired first */
-	size_t dishes[CUT_DISHES_MAX];  /* largest target first */
+	int64_t left[CUT_DISHES_MAX];  /* portions still wanted */
+	size_t fefo[CUT_FISH_MAX];     /* fish, first expired first */
+	size_t dishes[CUT_DISHES_MAX]; /* largest target first */
 };
 
 static void
