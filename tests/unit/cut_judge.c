@@ -246,6 +246,7 @@ judge_plan(struct judgement *out, const struct cut_problem *p,
 		out->cost += out->short_of[d] * p->dishes[d].short_cost;
 	}
 	out->trim_short = judge_trim(p, j.trim);
+	out->trim_used = most_trim(p, j.trim, (1u << p->pool_count) - 1);
 	out->cost += out->trim_short;
 	return true;
 }

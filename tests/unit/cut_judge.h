@@ -16,6 +16,7 @@ struct judgement {
 	int64_t cost;
 	int64_t made[CUT_DISHES_MAX], short_of[CUT_DISHES_MAX];
 	int64_t trim_short;       /* money for all pools */
+	grams trim_used;          /* by all pools together */
 	char why[JUDGE_TEXT_MAX]; /* what is wrong; "" when allowed */
 };
 

@@ -14,7 +14,6 @@
 #include "base/buf.h"
 #include "core/cutplan.h"
 
-#define BOARD_FISH_MAX 128
 #define BOARD_SPECIES 5
 
 /* How much of the band under target may be used. */
@@ -22,7 +21,7 @@ enum board_tolerance { TOLERANCE_ALL, TOLERANCE_HALF, TOLERANCE_NONE };
 
 struct board_recipe {
 	const char *why;
-	int fish;    /* 1..BOARD_FISH_MAX */
+	int fish;    /* 1..CUT_FISH_MAX */
 	int species; /* 1..BOARD_SPECIES; with 1 all is hake */
 	int dishes;  /* cut dishes, 1..12, dealt to the species in turn */
 	int load;    /* percent of the usable flesh that is wanted */
@@ -40,10 +39,10 @@ struct board_recipe {
 
 struct board {
 	struct cut_problem p; /* of the arrays below */
-	struct cut_fish fish[BOARD_FISH_MAX];
+	struct cut_fish fish[CUT_FISH_MAX];
 	struct cut_dish dishes[CUT_DISHES_MAX];
 	struct cut_pool pools[CUT_POOLS_MAX];
-	int days_left[BOARD_FISH_MAX]; /* 0..3 */
+	int days_left[CUT_FISH_MAX]; /* 0..3 */
 	uint64_t seed;
 };
 

@@ -179,12 +179,12 @@ START_TEST(moves_one_way)
 		}
 		d = (size_t)board_draw(b, (int)p.dish_count);
 		b->dishes[d].wanted++;
-		ck_assert_msg(optimum(&p, r->why, seed) >= cost,
+		ck_assert_msg(optimum(&b->p, r->why, seed) >= cost,
 		    "%s, seed %d: a portion more costs less", r->why, seed);
 		b->dishes[d].wanted--;
 		b->dishes[d].low_g -= b->dishes[d].low_g > 5 ? 5 : 0;
 		b->dishes[d].high_g += 5;
-		ck_assert_msg(optimum(&p, r->why, seed) <= cost,
+		ck_assert_msg(optimum(&b->p, r->why, seed) <= cost,
 		    "%s, seed %d: a wider band costs more", r->why, seed);
 	}
 }
