@@ -409,11 +409,8 @@ plan_board_prices(
 	for (i = 0; i < b->dish_count; i++) {
 		d = &b->dishes[i];
 		flesh = dearest_flesh(b, d->species);
-		d->under_price = stock_penalty(flesh * UNDER_TIMES, rho);
-		d->short_cost = short_cost(b, r, i, flesh);
-		if (r->out->lines[b->dish_line[i]].cut.price >= 0)
-			d->short_cost = stock_penalty(d->short_cost, rho);
-		d->under_price = stock_penalty(flesh, rho);
+		d->under_price =
+		    stock_penalty(at_most(flesh * UNDER_TIMES), rho);
 		d->short_cost = short_cost(b, r, i, flesh, rho);
 	}
 	for (i = 0; i < b->pool_count; i++)
