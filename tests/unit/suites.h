@@ -12,6 +12,8 @@
 	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
+	X(core_cutplan)                                                        \
+	X(core_cutplan_stock)                                                  \
 	X(core_freshness)                                                      \
 	X(core_gear)                                                           \
 	X(core_gs1)                                                            \
