@@ -16,6 +16,7 @@
 #define LIST_MAX 20000 /* for the proof */
 #define LISTS_FISH 400 /* above, lists stay short */
 #define NEAR_ROUNDS 60
+#define HARD_ROUNDS 300
 #define EXACT_WORK 16000000
 
 struct exact {
@@ -247,6 +248,19 @@ part_solve(struct exact *x, struct cut_part *part, size_t width)
 	cut_dp_fini(&dp, w);
 }
 
+static void
+hard(struct exact *x)
+{
+	int s;
+
+	for (s = 0; s < x->count && x->parts[s].done; s++)
+		continue;
+	if (s == x->count)
+		return;
+	cut_near(x->w, x->parts, x->count, HARD_ROUNDS);
+	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
+}
+
 static bool
 solve(struct exact *x)
 {
@@ -255,7 +269,10 @@ solve(struct exact *x)
 	int s;
 
 	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
-	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++)
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
+		/* Hard: a better plan first makes the wide ones narrower. */
+		if (i == 2)
+			hard(x);
 		for (s = 0; s < x->count; s++) {
 			if (x->parts[s].done || x->w->capped)
 				continue;
@@ -263,6 +280,7 @@ solve(struct exact *x)
 			if (proved(x))
 				return true;
 		}
+	}
 	return false;
 }
 

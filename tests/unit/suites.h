@@ -13,6 +13,7 @@
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
 	X(core_cutplan)                                                        \
+	X(core_cutplan_refused)                                                \
 	X(core_cutplan_stock)                                                  \
 	X(core_freshness)                                                      \
 	X(core_gear)                                                           \
