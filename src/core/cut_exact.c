@@ -16,6 +16,7 @@
 #define LIST_MAX 20000 /* for the proof */
 #define LISTS_FISH 400 /* above, lists stay short */
 #define NEAR_ROUNDS 60
+#define HARD_ROUNDS 300
 #define EXACT_WORK 16000000
 
 struct exact {
@@ -93,7 +94,7 @@ lists_make(struct exact *x, size_t max)
 {
 	struct cut_work *w = x->w;
 	struct cut_part *part;
-	int64_t gap = w->cost - w->bound;
+	int64_t gap;
 	bool *listed;
 	size_t i;
 	int s;
@@ -101,6 +102,10 @@ lists_make(struct exact *x, size_t max)
 	cut_tables_fill(w, &w->prices);
 	listed = listed_make(w);
 	x->base = cut_base(w, &w->prices, &w->all);
+	/* From what the tables say, which promise more than the lists do. */
+	gap = w->cost - x->base;
+	for (i = 0; i < w->p->fish_count; i++)
+		gap -= cut_fish_best(NULL, w, i, &w->prices);
 	for (s = 0; s < x->count; s++) {
 		part = &x->parts[s];
 		part->whole = true;
@@ -243,6 +248,19 @@ part_solve(struct exact *x, struct cut_part *part, size_t width)
 	cut_dp_fini(&dp, w);
 }
 
+static void
+hard(struct exact *x)
+{
+	int s;
+
+	for (s = 0; s < x->count && x->parts[s].done; s++)
+		continue;
+	if (s == x->count)
+		return;
+	cut_near(x->w, x->parts, x->count, HARD_ROUNDS);
+	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
+}
+
 static bool
 solve(struct exact *x)
 {
@@ -251,7 +269,10 @@ solve(struct exact *x)
 	int s;
 
 	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
-	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++)
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
+		/* Hard: a better plan first makes the wide ones narrower. */
+		if (i == 2)
+			hard(x);
 		for (s = 0; s < x->count; s++) {
 			if (x->parts[s].done || x->w->capped)
 				continue;
@@ -259,6 +280,7 @@ solve(struct exact *x)
 			if (proved(x))
 				return true;
 		}
+	}
 	return false;
 }
 
