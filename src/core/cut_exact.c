@@ -93,7 +93,7 @@ lists_make(struct exact *x, size_t max)
 {
 	struct cut_work *w = x->w;
 	struct cut_part *part;
-	int64_t gap = w->cost - w->bound;
+	int64_t gap;
 	bool *listed;
 	size_t i;
 	int s;
@@ -101,6 +101,10 @@ lists_make(struct exact *x, size_t max)
 	cut_tables_fill(w, &w->prices);
 	listed = listed_make(w);
 	x->base = cut_base(w, &w->prices, &w->all);
+	/* From what the tables say, which promise more than the lists do. */
+	gap = w->cost - x->base;
+	for (i = 0; i < w->p->fish_count; i++)
+		gap -= cut_fish_best(NULL, w, i, &w->prices);
 	for (s = 0; s < x->count; s++) {
 		part = &x->parts[s];
 		part->whole = true;

@@ -231,8 +231,6 @@ way_walk(struct walk *k, int way)
 	int64_t best;
 
 	k->way = &k->f->ways[way];
-	if (table < 0)
-		return;
 	k->t = &k->w->table[table];
 	k->top = cut_piece_best(NULL, k->w, table, k->way, k->pr);
 	memset(&k->sum, 0, sizeof(k->sum));
@@ -299,6 +297,18 @@ walk_all(struct walk *k)
 	k->w->work += k->steps;
 }
 
+/* Does a way of the fish have no table?  Then not all can be told. */
+static bool
+untold(const struct cut_work *w, size_t fish)
+{
+	int way;
+
+	for (way = 0; w->opens[fish] && way < w->p->fish[fish].way_count; way++)
+		if (w->fish_table[fish][way] < 0)
+			return true;
+	return false;
+}
+
 /*
  * cut_outcomes_make - outcomes of a fish, with the tables filled at pr.  Halves
  * the window while there are more than `max`.  False when even the best alone
@@ -313,6 +323,8 @@ cut_outcomes_make(struct cut_outcomes *out, struct cut_work *w, size_t fish,
 
 	memset(out, 0, sizeof(*out));
 	memset(&k, 0, sizeof(k));
+	if (untold(w, fish))
+		return false;
 	out->fish = fish;
 	k.w = w;
 	k.pr = pr;

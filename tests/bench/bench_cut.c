@@ -186,8 +186,9 @@ print_row(struct measured *t)
 		    " | %3d/%-3d %3d/%-3d %3d %3d %7.3f %9.1f %9.1f %7.1f "
 		    "%7.1f",
 		    t->other_proved, t->row->seeds, t->equal, t->both,
-		    t->better, t->worse, other_half * 1e3, other_most * 1e3,
-		    (double)t->other_kib / 1024, other_half / half);
+		    t->better, t->worse, 100 * t->above, other_half * 1e3,
+		    other_most * 1e3, (double)t->other_kib / 1024,
+		    other_half / half);
 	}
 	printf("\n");
 	fflush(stdout);
@@ -201,7 +202,7 @@ run_table(const char *title, const struct row *rows, size_t count)
 
 	printf(
 	    "\n%s\n%-28s %6s %10s %9s %9s %12s %7s | %-7s %-7s %3s %3s "
-	    "%9s %9s %7s %7s\n",
+	    "%7s %9s %9s %7s %7s\n",
 	    title, "boards", "fish", "proved", "median ms", "worst ms",
 	    "gap % (seed)", "MiB", "glpsol", "equal", "<", ">", "above %",
 	    "median ms", "worst ms", "MiB", "ratio");
