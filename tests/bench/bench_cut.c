@@ -16,7 +16,7 @@
 #include "base/str.h"
 #include "tests/unit/cut_glpk.h"
 #include "tests/unit/cut_judge.h"
-#include "tests/unit/cut_kitchens.h"
+#include "tests/unit/cut_boards.h"
 
 #define LIMIT_S 10
 #define SEEDS_MAX 20

@@ -16,7 +16,7 @@
 #include "base/str.h"
 #include "cut_child.h"
 #include "cut_judge.h"
-#include "cut_kitchens.h"
+#include "cut_boards.h"
 
 static const struct board_recipe small[] = {
 	{ "one dish", 4, 1, 1, 60, .tolerance = TOLERANCE_ALL },
