@@ -70,8 +70,9 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan unit cli replay fuzz lint bench install \
-	deps deps-run deps-test deps-lint deps-fuzz format clean help
+.PHONY: all demo check check-asan unit cli replay fuzz lint bench \
+	bench-demand install deps deps-run deps-test deps-lint deps-fuzz \
+	format clean help
 
 all: $(PROGRAM)
 
@@ -156,6 +157,10 @@ bench: deps-run deps-test
 	$(MAKE) --no-print-directory $(BENCH) all
 	@for b in $(BENCH); do $$b || exit 1; done
 
+# Targets by core/demand beside rules of thumb, in an invented house.
+bench-demand: deps-run $(BUILD)/bench_demand
+	$(BUILD)/bench_demand
+
 lint: deps-lint deps-run
 	tests/lint/run.sh
 
@@ -196,6 +201,7 @@ help:
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
 	@echo 'make fuzz        look for new faults, FUZZ_SECS each target'
 	@echo 'make bench       timings, as ratios measured side by side'
+	@echo 'make bench-demand  rules for portion targets, side by side'
 	@echo 'make deps        install every Debian package used here'
 	@echo 'make install     program and data under PREFIX (and DESTDIR)'
 	@echo 'make format      clang-format in place'

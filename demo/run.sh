@@ -62,6 +62,9 @@ say "A new training station, its suppliers, menu and bookings."
 p init
 p import suppliers demo/suppliers.csv
 p import menu demo/menu.csv
+p import offers demo/offers.csv
+p import bookings demo/past-bookings.csv
+p import sales demo/past-sales.csv
 p import bookings demo/bookings.csv
 echo "    the same bookings again:"
 p import bookings demo/bookings.csv
@@ -69,13 +72,13 @@ p import bookings demo/bookings.csv
 at=07:10
 say "Seven lots from two suppliers come in; one is too warm."
 take_in --supplier quay --document WQ-5521 --species HKE \
-    --presentation gutted --count 6 --weight 13.8kg --lot H4471 \
-    --temperature 1.2 --area 27.7.j --method caught \
+    --presentation gutted --lot H4471 --price 13.80 \
+    --fish-weights 2640,2310,2480,1990,2120,2260 --temperature 1.2 --area 27.7.j --method caught \
     --gear "Hooks and lines" --caught 2026-12-02 \
     --supplier-date 2026-12-07 --accept
 hake=$batch
 take_in --supplier quay --document WQ-5521 --species POK \
-    --presentation gutted --count 2 --weight 5.9kg --lot S0932 \
+    --presentation gutted --count 2 --weight 5.9kg --lot S0932 --price 6.20 \
     --temperature 3.6 --area 27.6.a --method caught --gear Trawls \
     --caught 2026-12-01 --supplier-date 2026-12-05 \
     --note "3.6 C on arrival, more ice on at once"
@@ -83,11 +86,13 @@ coley=$batch
 echo "      coley at 3.6 C: accepted only with the note, more ice on at once"
 take_in --supplier quay --document WQ-5521 --species PLE \
     --presentation gutted --count 30 --weight 13.2kg --lot P1180 \
+    --price 8.40 \
     --temperature 0.9 --area 27.7.e --method caught --gear Trawls \
     --caught 2026-12-02 --supplier-date 2026-12-06 --accept
 plaice=$batch
 take_in --supplier quay --document WQ-5521 --species LEM \
     --presentation gutted --count 12 --weight 5.1kg --lot L2045 \
+    --price 15.00 \
     --temperature 1.1 --area 27.7.e --method caught --gear Trawls \
     --caught 2026-12-02 --supplier-date 2026-12-06 --accept
 sole=$batch
@@ -126,7 +131,15 @@ p useby --state raw --species HKE --caught 2026-12-02 \
     sed 's/^/    /'
 
 at=07:40
-say "Covers and menu make the prep lists and the order lists."
+say "What lunch will ask for, learned from three weeks of services."
+p forecast "$day/lunch" | sed -n 's/^/    /; 3,17p'
+p forecast --backtest | sed -n 's/^/    /; /^loss/,$p'
+echo "    a party of ten asked for curry: the chef types it"
+p --by "$by" expect "$day/lunch" --floor coley-curry:12 >"$out/forecast.txt"
+sed -n 's/^/    /; /coley-curry/,/share/p' "$out/forecast.txt"
+
+at=07:45
+say "The forecast, the stock and the menu make the lists."
 for service in lunch dinner; do
 	p plan "$day/$service" --prep-list >"$out/prep-list-$service.txt"
 	p plan "$day/$service" --order-list >"$out/order-list-$service.txt"
@@ -135,6 +148,18 @@ for service in lunch dinner; do
 done
 sed -n 's/^/    /; 1,22p' "$out/prep-list-lunch.txt"
 echo "    ... the rest is in $out/prep-list-lunch.txt"
+p plan "$day/lunch" --why >"$out/why-lunch.txt"
+
+at=07:50
+say "The cut the plan chose for lunch, beside the one made by eye, and why."
+sed -n '/^== CUT/,/^== WORK/{/^== WORK/!s/^/    /p;}' "$out/why-lunch.txt"
+
+at=08:05
+say "Two hake are filleted and weighed: the rest is planned again with that."
+p plan "$day/lunch" --prep-list --board "$hake:505,498,441,447" \
+    >"$out/prep-list-weighed.txt"
+sed -n '/on the board/s/^/    /p' \
+    "$out/prep-list-weighed.txt"
 
 at=08:20
 say "Breakdown for lunch: hake, coley, plaice."
@@ -160,10 +185,10 @@ break_down "$sole" --fish 9 --weight 3830 --make sole-bone:9:3420:3 \
 at=10:40
 say "Trout served raw: refused without a freeze record, then with it."
 refused --by "$by" prep "$trout" --fish 2 --weight 1400 \
-    --make trout-crudo:6:330:6 --frames 700 --waste 300
+    --make trout-crudo:6:330:6 --trim 380 --frames 500 --waste 150
 echo "    the supplier's statement on feed is on file"
 break_down "$trout" --fish 2 --weight 1400 --make trout-crudo:6:330:6 \
-    --frames 700 --waste 300 --feed-statement "TI feed letter 2026/11"
+    --trim 380 --frames 500 --waste 150 --feed-statement "TI feed letter 2026/11"
 
 at=10:50
 say "The first tray's label fell into the sink: a marked reprint."

@@ -63,10 +63,19 @@ enum rc freezer_temp_parse(
 enum rc percent_parse(
     int *out, const char *what, const char *s, struct err *err) MUST_CHECK;
 
+/*
+ * price_parse - smallest coins from "12.50" or "12,5"; two decimals at most.
+ * Range 0 to PRICE_MAX.
+ */
+#define PRICE_MAX 10000000 /* 100 000.00 */
+enum rc price_parse(
+    int64_t *out, const char *what, const char *s, struct err *err) MUST_CHECK;
+
 /* Text forms; `size` 32 always suffices.  Return `dst`. */
 char *weight_print(char *dst, size_t size, grams g);  /* "850 g", "1.200 kg" */
 char *temp_print(char *dst, size_t size, int tenths); /* "1.5 C" */
 char *percent_print(char *dst, size_t size, int bp);  /* "45.2 %" */
+char *price_print(char *dst, size_t size, int64_t coins); /* "12.50" */
 
 /* div_up, div_down - quotient of non-negative numbers, rounded as named. */
 int64_t div_up(int64_t a, int64_t b);

@@ -47,7 +47,10 @@ struct config {
 	int batch_days, live_batch_days;      /* day of receipt is day 1 */
 	int raw_days, cooked_days, live_days; /* day of preparation is day 1 */
 
-	int round_up_g; /* order list, grams */
+	int round_up_g;                          /* order list, grams */
+	int dead_shell_pct, dead_crustacean_pct; /* allowed for, percent */
+
+	int bench_minutes; /* raw food out of the fridge at most */
 
 	int width_mm, height_mm, gap_mm;
 	int dpi;

@@ -18,7 +18,13 @@ struct cmd {
 	const char *help;          /* more lines for --help, or NULL */
 	const struct opt *options; /* beyond args_common, or NULL */
 	size_t min_operands, max_operands;
-	enum { NEEDS_NOTHING, NEEDS_TABLES, NEEDS_STORE } needs;
+	enum {
+		NEEDS_NOTHING,
+		NEEDS_TABLES,
+		USES_STORE, /* the tables, and the station file if one is there
+			     */
+		NEEDS_STORE,
+	} needs;
 	bool records; /* changes the file: must not be repeated blindly */
 
 	/* `sn` is NULL when nothing is needed.  Returns as ops do. */

@@ -133,9 +133,11 @@ struct cut_piece {
 
 struct cut_choice {
 	enum cut_mode mode;
-	int dish;                 /* MODE_WHOLE */
-	int way;                  /* MODE_CUT */
-	struct cut_piece *pieces; /* MODE_CUT: ways[way].pieces; owned */
+	int dish; /* MODE_WHOLE */
+	int way;  /* MODE_CUT */
+	/* MODE_CUT: CUT_PIECES_MAX of them, the first ways[way].pieces filled;
+	 * owned by the plan. */
+	struct cut_piece *pieces;
 };
 
 struct cut_plan {

@@ -1,9 +1,13 @@
 /*
- * core/prepplan.h - from booked covers and the menu to portions, fillets, whole
- * fish from named batches, and what is missing.
+ * core/prepplan.h - from what a service will ask for and what is on hand to
+ * portions, fish of named batches cut piece by piece, and what is missing.
  *
- * Integers only, rounded against the kitchen: needs up, what fish gives down.
- * Rule numbers are those of docs/rules.md.  Pure.
+ * What goes in is here; what comes out is in core/plan_list.h.  In four steps:
+ * portions on hand go to services by flow (core/stock.h); shellfish and
+ * uncounted batches by weight; counted fish by the cut plan (core/cutplan.h);
+ * what is still missing becomes the order.  Integers only, rounded against the
+ * kitchen: needs up, what fish gives down.  Rule numbers are those of
+ * docs/rules.md.  Pure.
  */
 #ifndef CORE_PREPPLAN_H
 #define CORE_PREPPLAN_H
@@ -12,10 +16,12 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "base/day.h"
 #include "base/err.h"
 #include "base/units.h"
 #include "core/code.h"
 #include "core/cut.h"
+#include "core/demand.h"
 #include "core/species.h"
 #include "core/useby.h"
 #include "core/yield.h"
@@ -28,13 +34,25 @@ struct plan_cut {
 	char allergens[80]; /* beyond the species' own */
 	enum food_state state;
 	char species[4];
+	int part; /* cuts of one dish and part stand in for each other */
 	enum cut_kind kind;
 	bool skin_on;
 	enum presentation bought;
 	grams low_g, target_g, high_g; /* one portion, before cooking */
-	int house_yield_bp;            /* 0: use the published table */
-	int mix_bp;                    /* share of the covers */
-	int64_t used;                  /* portions already used for it */
+	int house_yield_bp; /* to the cut itself; 0: learned or published */
+	int finish_bp;      /* left after skinning, boning, squaring */
+	int64_t price;      /* of the dish, smallest coin; -1 not told */
+	/* Shellfish by the piece: `animals` make so many portions; 0: weight */
+	int animals, animals_make;
+	int mix_bp; /* share of the covers */
+};
+
+/* What a person said about a batch or one fish of it, for this plan only. */
+enum plan_pin {
+	PLAN_FREE,
+	PLAN_FIRST, /* use it before anything else that fits */
+	PLAN_LEAVE, /* leave it closed */
+	PLAN_SERVE_WHOLE,
 };
 
 /* A batch that may be opened.  Stock is taken from it as the plan is made. */
@@ -43,11 +61,28 @@ struct plan_batch {
 	char code[CODE_SIZE];
 	char species[4];
 	enum presentation presentation;
+	int64_t supplier_id;
 	int64_t count;  /* fish left; 0 with by_weight */
 	bool by_weight; /* the batch was never counted */
 	grams weight_g; /* left */
+	int64_t price;  /* smallest coins per kg; -1 not told */
 	int64_t use_by_utc;
+	day_no use_by_day; /* in the kitchen's zone */
 	bool held;
+	bool parasite_free; /* served raw needs no record for it */
+	enum plan_pin pin;
+	/*
+	 * Single weights when every fish left was weighed, else NULL and the
+	 * weights are estimated with spread cv_bp (core/fishweights.h).
+	 */
+	grams *fish_g;    /* `count` of them, largest first; owned */
+	int *fish_number; /* as they came off the scale; owned, or NULL */
+	enum plan_pin *fish_pin; /* owned, or NULL */
+	int cv_bp;
+	/* Pieces of this batch that lie weighed on the board; owned, or NULL.
+	 */
+	grams *board_g;
+	size_t board_count;
 };
 
 /* A labelled unit on hand. */
@@ -69,99 +104,86 @@ struct plan_stock {
 	size_t tray_count;
 };
 
-struct plan_service {
-	int64_t covers;
-	int64_t end_utc;
-	const struct plan_cut *cuts;
+/* plan_stock_fini - frees what the stock and its batches own. */
+void plan_stock_fini(struct plan_stock *s);
+
+/* One part of a dish of one service: a dish needs all of its parts. */
+struct plan_want {
+	struct demand_line demand;   /* core/demand.h */
+	struct demand_wish typed;    /* by the chef */
+	int64_t used;                /* portions already used for it */
+	const struct plan_cut *cuts; /* one for each species that will do */
 	size_t cut_count;
 };
 
-/* Why a batch or tray in stock was left alone, or how it was used. */
-enum plan_reason {
-	PLAN_TAKEN,
-	PLAN_HELD,
-	PLAN_EXPIRED,   /* before the end of the service */
-	PLAN_NO_YIELD,  /* no figure from this presentation to the cut */
-	PLAN_TOO_SMALL, /* a piece is under the portion's low weight */
-	PLAN_TOO_LARGE, /* a whole fish or fillet is over its high weight */
+struct plan_service {
+	day_no day;
+	char name[24];
+	int64_t covers; /* booked */
+	int64_t start_utc, end_utc;
+	const struct plan_want *wants;
+	size_t want_count;
 };
 
-/* One source a line draws on, or had to leave. */
-struct plan_take {
-	enum plan_reason reason;
-	bool tray; /* portions on hand, else a batch */
-	char code[CODE_SIZE];
-	int64_t use_by_utc;
-	int64_t portions;   /* that count towards the need */
-	int64_t spare;      /* portions the last fish gives beyond it */
-	int64_t fish;       /* to take; 0 when by weight */
-	int64_t pieces;     /* fillets and so on from those fish */
-	grams weight_g;     /* bought weight to take */
-	grams fish_g;       /* mean weight of a fish; 0 when by weight */
-	grams piece_g;      /* usable weight of one piece */
-	int64_t per_piece;  /* portions out of one piece */
-	struct yield yield; /* presentation to cut */
+/* What a supplier sells: one grade of a species and presentation. */
+struct plan_offer {
+	int64_t id;
+	int64_t supplier_id;
+	char supplier[24]; /* code */
+	char species[4];
+	enum presentation presentation;
+	grams fish_g;  /* mean fish; 0: sold by weight */
+	int64_t price; /* smallest coins per kilogram */
+	grams step_g;  /* sold in steps of this */
 };
 
-struct plan_line {
-	struct plan_cut cut;
-	int64_t covers;
-	int64_t need;         /* covers x mix, rounded up */
-	int64_t to_have;      /* need less used, not below 0 */
-	int64_t on_hand;      /* taken from trays */
-	int64_t to_make;      /* from batches */
-	int64_t short_of;     /* to order */
-	grams order_g;        /* bought weight for short_of, rounded up */
-	int64_t order_pieces; /* pieces or fish that is at least; 0 by weight */
-	bool order_known;     /* false: no yield is known, order by hand */
-	struct yield order_yield;
-	struct plan_take *takes; /* owned */
-	size_t take_count;
-};
-
-struct plan {
-	struct plan_line *lines; /* working order; owned */
-	size_t count;
+/* What a batch gives a cut: the mean to plan with, the low one to order by. */
+struct plan_yield {
+	int mean_bp;
+	int low_bp;         /* one breakdown in five gives less */
+	int64_t breakdowns; /* learned from; 0: the published or house figure */
+	struct yield published;
 };
 
 /*
- * portions_needed - covers x share, rounded up (docs/rules.md R-P1).
+ * Yield from a bought form to a cut, whatever is known best.
+ * RC_OK, RC_NOTFOUND when nothing is known, or a failure of the caller's.
  */
-int64_t portions_needed(int64_t covers, int mix_bp);
+typedef enum rc plan_yield_fn(struct plan_yield *out, void *arg,
+    const struct plan_cut *cut, enum presentation from, int64_t supplier_id,
+    struct err *err);
+
+struct plan_problem {
+	const struct species_table *species;
+	struct plan_stock *stock; /* what the plan uses is taken out of it */
+	const struct plan_service *services; /* in the order they happen */
+	size_t service_count; /* the last is the one the lists are for */
+	const struct plan_offer *offers;
+	size_t offer_count;
+	plan_yield_fn *yield;
+	void *yield_arg;
+	bool strict;  /* first to expire first, whatever it costs */
+	grams step_g; /* order step where no offer says one */
+	/* Of live shellfish, found dead or broken (core/shellfish.h). */
+	int dead_shell_bp, dead_crustacean_bp;
+};
+
+struct plan;
+
+/*
+ * plan_make - plan the services in order; *out is for the last one.
+ * RC_OK; RC_INVALID when a cut names a species the table lacks or the service
+ * is beyond the limits of core/cutplan.h; or what `yield` failed with.
+ * The caller frees with plan_fini().
+ */
+enum rc plan_make(
+    struct plan *out, const struct plan_problem *p, struct err *err) MUST_CHECK;
 
 /*
  * pieces_per_fish - fillets, loins or wings a fish of this presentation still
- * gives: the species' own while it is whole, 1 when bought as a piece.
+ * gives: the species' own while it is whole, 1 when bought as a piece, 0 for
+ * shellfish.
  */
 int pieces_per_fish(const struct species *sp, enum presentation p);
-
-/*
- * plan_make - plan one service and take what it uses out of `stock`, so that
- * the next service planned sees what is left.  Services are planned in the
- * order they happen.
- * RC_OK, or RC_INVALID when a cut names a species the table lacks.
- * The caller frees with plan_fini().
- */
-enum rc plan_make(struct plan *out, struct plan_stock *stock,
-    const struct plan_service *service, const struct species_table *species,
-    const struct yield_table *yields, struct err *err) MUST_CHECK;
-
-void plan_fini(struct plan *p);
-
-/* One line of the order list: all that is missing of one kind. */
-struct plan_order {
-	char species[4];
-	enum presentation bought;
-	grams need_g;  /* sum of the lines */
-	grams order_g; /* rounded up to the step it is sold in */
-	int64_t portions;
-};
-
-/*
- * plan_orders - sum up what is missing, by species and presentation, rounded
- * up to `step_g`.  *out is owned by the caller (free()).
- */
-void plan_orders(
-    struct plan_order **out, size_t *count, const struct plan *p, grams step_g);
 
 #endif /* CORE_PREPPLAN_H */

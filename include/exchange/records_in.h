@@ -23,8 +23,9 @@ struct service_names {
 };
 
 /*
- * bookings_parse - columns date (YYYY-MM-DD), service, covers (0..5000).
- * A date and service twice in one file is RC_INVALID.  *out is owned (free).
+ * bookings_parse - columns date (YYYY-MM-DD), service, covers (0..5000);
+ * optional parties (core/parties.h), adding up to the covers.  A date and
+ * service twice in one file is RC_INVALID.  *out is owned (free).
  */
 enum rc bookings_parse(struct service **out, size_t *count, const char *name,
     const char *data, size_t len, const struct service_names *services,
@@ -39,8 +40,12 @@ struct menu_row {
  * menu_parse - columns dish, name, state, species, cut, skin (on, off),
  * bought, low, target, high (weights), mix ("lunch:12 dinner:9.5", percent of
  * covers); optional allergens, yield (percent from bought to cut, the
- * kitchen's own figure).  A dish may have several rows of different species.
- * *out is owned (free).
+ * kitchen's own figure), price (of the dish, "24.50"), finish (percent left of
+ * a piece after skinning, boning and squaring for this cut), pieces (shellfish
+ * by the animal: "6" to a portion, "1/2" of one).  `species` may be a list
+ * joined by |: any of them will do, and each gets a row of the same part.  A
+ * dish of several lines needs each of them for every portion. *out is owned
+ * (free).
  */
 enum rc menu_parse(struct menu_row **out, size_t *count, const char *name,
     const char *data, size_t len, const struct service_names *services,

@@ -8,11 +8,14 @@
 
 #include "base/err.h"
 #include "ops/station.h"
+#include "ops/yields.h"
 #include "store/batches.h"
+#include "store/pace.h"
 #include "store/portions.h"
 #include "store/preps.h"
 
 #define BREAKDOWN_MAKES_MAX 16
+#define BREAKDOWN_MINUTES_MAX 1440 /* a day */
 
 /* Portions of one dish out of a breakdown. */
 struct make {
@@ -29,9 +32,14 @@ struct breakdown_in {
 	struct make makes[BREAKDOWN_MAKES_MAX];
 	size_t make_count;
 	grams loss_g[LOSS_COUNT];
-	const char *note; /* may be NULL */
+	const char *which; /* "3,5": fish weighed one by one; may be NULL, and
+			      `fish` may then be 0 */
+	bool yield_ok;     /* record a yield outside the gate, set aside */
+	const char *note;  /* may be NULL */
 	/* For dishes served raw; texts as typed, NULL where not given. */
 	const char *frozen, *thawed, *freeze_c, *feed_statement;
+	int64_t minutes; /* it took; 0: nobody said */
+	bool minutes_ok; /* keep them, do not learn from them */
 	const char *by;
 };
 
@@ -42,6 +50,9 @@ struct breakdown {
 	struct portion *portions; /* labelled units made; owned */
 	size_t portion_count;
 	grams unexplained_g; /* in less everything out; may be 0 */
+	struct yield_taught yield;
+	bool weights_lost; /* the fish left are no longer known one by one */
+	struct prep_minutes pace; /* minutes is 0 when nobody said */
 	/* Dishes whose mean portion is outside the menu's weights, or "". */
 	char caution[200];
 };
@@ -54,9 +65,10 @@ struct breakdown {
  * breakdown_record - record it whole, with a code and use-by for every unit.
  * RC_OK; the caller frees with breakdown_fini()
  * RC_INVALID   fields that do not fit together (named)
- * RC_NOTFOUND  batch or dish not known
+ * RC_NOTFOUND  batch, dish or a fish named not known
  * RC_REFUSED   batch refused, on hold, expired, or with less left than taken;
- *              more out than in
+ *              more out than in; a yield outside the gate; fish named that
+ *              weighed something else; minutes that cannot be believed
  */
 enum rc breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *in, struct err *err) MUST_CHECK;

@@ -18,8 +18,10 @@ struct receive_in {
 	const char *document; /* number of the delivery note */
 	const char *species;  /* code or name */
 	const char *presentation;
-	const char *count;  /* fish; may be NULL for goods by weight */
-	const char *weight; /* of all of them, never of one */
+	const char *count;        /* fish; may be NULL for goods by weight */
+	const char *weight;       /* of all of them, never of one */
+	const char *fish_weights; /* "2100,1950", grams of each; may be NULL */
+	const char *price;        /* of a kilogram, two decimals; may be NULL */
 	const char *lot;
 	const char *temp;
 	const char *area, *method, *gear;

@@ -12,8 +12,9 @@
 /*
  * species_page - append the page of one species, by code or name: names, body
  * form, allergen group, histamine, yields with range, minimum sizes, closed
- * times, life in ice, freshness attributes.
- * RC_OK, RC_NOTFOUND.
+ * times, life in ice, freshness attributes; with a station file also what was
+ * learned of its yields and weights.
+ * RC_OK, RC_NOTFOUND, RC_FAILED when the file cannot be read.
  */
 enum rc species_page(struct buf *out, const struct station *sn,
     const char *text, enum format format, struct err *err) MUST_CHECK;

@@ -18,6 +18,7 @@
 #include "core/gear.h"
 #include "core/icelife.h"
 #include "core/landing.h"
+#include "core/minutes.h"
 #include "core/quality_index.h"
 #include "core/species.h"
 #include "core/yield.h"
@@ -40,6 +41,7 @@ struct station {
 	struct size_table sizes;
 	struct season_table seasons;
 	struct icelife_table icelife;
+	struct minutes_table minutes;
 	struct rules rules;
 	struct store *st;    /* NULL for commands that need no file */
 	struct fonts *fonts; /* opened by the first label */
@@ -81,6 +83,10 @@ enum rc station_moment(struct moment *out, struct station *sn, const char *by,
 enum rc station_audit(struct station *sn, const struct moment *at,
     struct err *err, const char *action, const char *subject, const char *fmt,
     ...) __attribute__((format(printf, 6, 7))) MUST_CHECK;
+
+/* service_begins, service_ends - the instants of a sitting on a day. */
+int64_t service_begins(const struct service_window *w, day_no day);
+int64_t service_ends(const struct service_window *w, day_no day);
 
 /* use_by_instant - the last second of a civil day in the kitchen's zone. */
 int64_t use_by_instant(day_no day);

@@ -48,6 +48,7 @@ struct batch {
 	day_no dispatched_day; /* or DAY_NONE */
 	int size;              /* of the smallest; 0 not measured */
 	char grade[16];        /* core/freshness.h; empty when not marked */
+	int64_t price;         /* smallest coins per kilogram; -1 unknown */
 
 	/* Filled when read, ignored when inserted. */
 	int64_t count_left;

@@ -10,6 +10,7 @@
 
 #include "base/day.h"
 #include "base/err.h"
+#include "core/parties.h"
 #include "store/deliveries.h"
 
 struct store;
@@ -19,9 +20,14 @@ struct service {
 	day_no day;
 	char name[24];
 	int64_t covers;
+	int64_t expected;       /* covers the chef typed; -1: none */
+	struct parties parties; /* count 0: nobody said */
 };
 
-/* service_put - set the booked covers of a service, added when new. */
+/*
+ * service_put - set the booked covers and parties of a service, added when
+ * new.  What the chef typed stays.
+ */
 enum rc service_put(enum change *out, struct store *st, const struct service *s,
     struct err *err) MUST_CHECK;
 

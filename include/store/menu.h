@@ -22,6 +22,7 @@ struct dish {
 	char name[64];
 	enum food_state state;
 	char allergens[80]; /* beyond the species' own; may be empty */
+	int64_t price;      /* what a guest pays, smallest coin; -1 unknown */
 };
 
 /* dish_put - add a dish or change the one of the same code, and put it on the
@@ -50,18 +51,19 @@ enum rc menu_keep_dishes(int *dropped, struct store *st, const char *kept,
 enum rc menu_keep_cuts(int *dropped, struct store *st, int64_t dish_id,
     const char *kept, struct err *err) MUST_CHECK;
 
-struct cut_list {
+struct menu_cuts {
 	struct plan_cut *items; /* owned */
 	size_t count;
 };
 
 /*
- * cut_list_open - the present cuts of all dishes on the menu, with the share
- * of the service named (0 when it does not serve the dish), by dish code.
+ * menu_cuts_open - the present cuts of all dishes on the menu, with the share
+ * of the service named (0 when it does not serve the dish), by dish code, part
+ * and the order they stand in the menu.
  */
-enum rc cut_list_open(struct cut_list *out, struct store *st,
+enum rc menu_cuts_open(struct menu_cuts *out, struct store *st,
     const char *service, struct err *err) MUST_CHECK;
-void cut_list_fini(struct cut_list *l);
+void menu_cuts_fini(struct menu_cuts *l);
 
 /*
  * cut_find - the present cut of a dish on the menu for a species.

@@ -198,6 +198,24 @@ percent_parse(int *out, const char *what, const char *s, struct err *err)
 	return RC_OK;
 }
 
+enum rc
+price_parse(int64_t *out, const char *what, const char *s, struct err *err)
+{
+	const char *p = skip_blanks(s);
+	int64_t v;
+	bool ok;
+
+	ok = scan_decimal(&v, &p, 2);
+	p = skip_blanks(p);
+	if (!ok || *p != '\0' || v < 0 || v > PRICE_MAX)
+		return err_set(err, RC_INVALID, 0,
+		    "%s \"%.40s\" is not a price from 0 to 100000 with at most "
+		    "2 decimals",
+		    what, s);
+	*out = v;
+	return RC_OK;
+}
+
 char *
 weight_print(char *dst, size_t size, grams g)
 {
@@ -230,6 +248,13 @@ percent_print(char *dst, size_t size, int bp)
 		str_fmt(dst, size, "%d.%d %%", bp / 100, bp % 100 / 10);
 	else
 		str_fmt(dst, size, "%d.%02d %%", bp / 100, bp % 100);
+	return dst;
+}
+
+char *
+price_print(char *dst, size_t size, int64_t coins)
+{
+	str_fmt(dst, size, "%" PRId64 ".%02" PRId64, coins / 100, coins % 100);
 	return dst;
 }
 

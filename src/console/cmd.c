@@ -123,7 +123,13 @@ run_open(
 	enum rc rc;
 
 	if (c->needs != NEEDS_NOTHING) {
-		rc = station_open(&sn, &a->where, c->needs == NEEDS_STORE, err);
+		rc = station_open(&sn, &a->where, c->needs >= USES_STORE, err);
+		/* A file that was named must be there. */
+		if (rc == RC_NOTFOUND && c->needs == USES_STORE &&
+		    a->where.db == NULL) {
+			err_clear(err);
+			rc = station_open(&sn, &a->where, false, err);
+		}
 		if (rc != RC_OK)
 			return rc;
 		if (sn->unsure_labels > 0)

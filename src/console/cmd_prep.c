@@ -10,13 +10,18 @@
 
 static const struct opt options[] = {
 	{ "fish", "N", "fish taken; leave out for a batch by weight" },
+	{ "which", "LIST", "numbers of fish weighed one by one: 3,5" },
 	{ "weight", "WEIGHT", "weighed in" },
 	{ "make", "WHAT",
 	    "DISH:PORTIONS:WEIGHT[:PER_LABEL]; may be given again" },
 	{ "trim", "WEIGHT", "usable offcuts kept" },
 	{ "frames", "WEIGHT", "bones and heads for stock" },
 	{ "waste", "WEIGHT", "thrown away" },
+	{ "yield-ok", NULL, "record a yield that cannot be, learn nothing" },
 	{ "note", "TEXT", "anything worth knowing later" },
+	{ "minutes", "N", "it took; the station learns the kitchen's pace" },
+	{ "minutes-ok", NULL,
+	    "keep unlikely minutes, learn nothing from them" },
 	{ "frozen", "TIME", "served raw: put in the freezer" },
 	{ "thawed", "TIME", "served raw: taken out" },
 	{ "freeze-c", "DEGREES", "served raw: temperature it was frozen at" },
@@ -56,6 +61,8 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	enum rc rc;
 
 	in->batch = a->operand[0];
+	in->which = args_get(a, "which");
+	in->yield_ok = args_flag(a, "yield-ok");
 	in->note = args_get(a, "note");
 	in->frozen = args_get(a, "frozen");
 	in->thawed = args_get(a, "thawed");
@@ -70,9 +77,63 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	    (rc = args_weight(&in->loss_g[LOSS_FRAMES], a, "frames", err)) !=
 		RC_OK ||
 	    (rc = args_weight(&in->loss_g[LOSS_WASTE], a, "waste", err)) !=
-		RC_OK)
+		RC_OK ||
+	    (rc = args_int(&in->minutes, a, "minutes", 1, BREAKDOWN_MINUTES_MAX,
+		 err)) != RC_OK)
 		return rc;
+	in->minutes_ok = args_flag(a, "minutes-ok");
 	return read_makes(in, texts, a, err);
+}
+
+static const char *const verdict_words[] = {
+	[YIELD_TAUGHT_NOTHING] = "nothing to learn",
+	[YIELD_LEARNED] = "learned",
+	[YIELD_SET_ASIDE] = "set aside",
+};
+
+static void
+put_yield_json(struct jsonw *w, const struct breakdown *b)
+{
+	const struct yield_taught *y = &b->yield;
+
+	jsonw_object(w, "yield");
+	jsonw_str(w, "verdict", verdict_words[y->verdict]);
+	if (y->verdict != YIELD_TAUGHT_NOTHING) {
+		jsonw_str(w, "from", yield_form_word(y->key.from));
+		jsonw_str(w, "to", y->key.cut);
+		jsonw_int(w, "observed_per_10000", y->observed_bp);
+		jsonw_int(w, "expected_per_10000", y->expected_bp);
+		jsonw_int(w, "breakdowns", y->count);
+	}
+	jsonw_end(w);
+	jsonw_bool(w, "weights_lost", b->weights_lost);
+}
+
+static void
+put_yield_text(struct buf *out, const struct breakdown *b)
+{
+	const struct yield_taught *y = &b->yield;
+	char seen[32], want[32];
+
+	if (y->verdict != YIELD_TAUGHT_NOTHING) {
+		buf_printf(out, "yield %s to %s: %s",
+		    yield_form_word(y->key.from), y->key.cut,
+		    percent_print(seen, sizeof(seen), y->observed_bp));
+		if (y->expected_bp > 0)
+			buf_printf(out, ", %s expected",
+			    percent_print(want, sizeof(want), y->expected_bp));
+		buf_printf(out, "; %s\n", verdict_words[y->verdict]);
+	}
+	if (b->weights_lost)
+		buf_puts(out,
+		    "the fish left are no longer known one by one: --which "
+		    "names those taken\n");
+}
+
+static int64_t
+expected_minutes(const struct breakdown *b)
+{
+	return div_up(b->pace.expected_s, 60);
 }
 
 static void
@@ -89,6 +150,13 @@ put_json(struct buf *out, const struct breakdown *b)
 	jsonw_int(w, "batch_left_g", b->batch.weight_left);
 	jsonw_int(w, "batch_left_fish", b->batch.count_left);
 	jsonw_str(w, "caution", b->caution);
+	put_yield_json(w, b);
+	if (b->pace.minutes > 0) {
+		jsonw_int(w, "minutes", b->pace.minutes);
+		if (b->pace.expected_s > 0)
+			jsonw_int(w, "minutes_expected", expected_minutes(b));
+		jsonw_bool(w, "minutes_learned", b->pace.taught);
+	}
 	jsonw_array(w, "portions");
 	for (i = 0; i < b->portion_count; i++) {
 		jsonw_object(w, NULL);
@@ -102,6 +170,17 @@ put_json(struct buf *out, const struct breakdown *b)
 	jsonw_end(w);
 	jsonw_dump(out, w, true);
 	jsonw_free(w);
+}
+
+static void
+put_minutes(struct buf *out, const struct breakdown *b)
+{
+	buf_printf(out, "%" PRId64 " minutes", b->pace.minutes);
+	if (b->pace.expected_s > 0)
+		buf_printf(
+		    out, ", about %" PRId64 " expected", expected_minutes(b));
+	buf_puts(
+	    out, b->pace.taught ? ": learned\n" : ": kept, not learned from\n");
 }
 
 static void
@@ -132,6 +211,9 @@ put_text(struct buf *out, const struct breakdown *b)
 	else
 		buf_printf(out, "; %s left\n",
 		    weight_print(w, sizeof(w), b->batch.weight_left));
+	put_yield_text(out, b);
+	if (b->pace.minutes > 0)
+		put_minutes(out, b);
 	if (b->caution[0] != '\0')
 		buf_printf(out, "look again: %s\n", b->caution);
 }

@@ -16,6 +16,8 @@ static const struct opt options[] = {
 	    "whole, gutted, headed, fillet, live, shucked, ..." },
 	{ "count", "N", "fish; leave out for goods by weight" },
 	{ "weight", "WEIGHT", "of all of them: 850, 12.4kg" },
+	{ "fish-weights", "LIST", "grams of each fish: 2100,1950,..." },
+	{ "price", "PRICE", "of a kilogram: 12.50" },
 	{ "lot", "LOT", "supplier's lot" },
 	{ "temperature", "DEGREES", "core, in degrees Celsius" },
 	{ "area", "AREA", "catch area, FAO code or words" },
@@ -97,6 +99,10 @@ put_json(struct buf *out, const struct batch *b, const struct judgement *j,
 	jsonw_str(w, "presentation", presentation_word(b->presentation));
 	jsonw_int(w, "fish", b->count);
 	jsonw_int(w, "weight_g", b->weight_g);
+	if (b->price < 0)
+		jsonw_null(w, "price");
+	else
+		jsonw_int(w, "price", b->price);
 	jsonw_time(w, "received", b->received.utc);
 	jsonw_time(w, "use_by", b->use_by_utc);
 	buf_init(&seen, 16384);
@@ -148,6 +154,8 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 		.presentation = args_get(a, "presentation"),
 		.count = args_get(a, "count"),
 		.weight = args_get(a, "weight"),
+		.fish_weights = args_get(a, "fish-weights"),
+		.price = args_get(a, "price"),
 		.lot = args_get(a, "lot"),
 		.temp = args_get(a, "temperature"),
 		.area = args_get(a, "area"),

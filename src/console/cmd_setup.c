@@ -65,6 +65,8 @@ run_import(
 	} kinds[] = {
 		{ "bookings", import_bookings },
 		{ "menu", import_menu },
+		{ "offers", import_offers },
+		{ "sales", import_sales },
 		{ "suppliers", import_suppliers },
 	};
 	const char *kind = a->operand[0], *by = args_get(a, "by");
@@ -77,7 +79,8 @@ run_import(
 			break;
 	if (i == sizeof(kinds) / sizeof(kinds[0]))
 		return err_set(err, RC_INVALID, 0,
-		    "\"%.30s\" cannot be imported: bookings, menu or suppliers",
+		    "\"%.30s\" cannot be imported: bookings, menu, offers, "
+		    "sales or suppliers",
 		    kind);
 	rc = kinds[i].bring_in(
 	    &r, sn, a->operand[1], by == NULL ? "import" : by, err);
@@ -90,12 +93,16 @@ run_import(
 const struct cmd cmd_import = {
 	.name = "import",
 	.operands = "KIND FILE",
-	.summary = "bookings, menu or suppliers from a CSV file",
+	.summary = "bookings, menu, sales, suppliers or offers from a CSV file",
 	.help =
-	    "KIND is bookings (date, service, covers), menu (dish, name, "
+	    "KIND is bookings (date, service, covers; optional parties), "
+	    "sales (date, service, dish, sold; optional ran_out_at, seated, "
+	    "walk_ins), menu (dish, name, "
 	    "state, species, cut, skin, bought, low, target, high, mix; "
-	    "optional allergens, yield) or suppliers (code, name, address; "
-	    "optional approval, contact).  A file is taken whole or not at "
+	    "optional allergens, yield, price, finish, pieces), suppliers "
+	    "(code, name, address; optional approval, contact) or offers "
+	    "(supplier, species, presentation, price, step; optional fish).  A "
+	    "file is taken whole or not at "
 	    "all; the same file again changes nothing.  - is standard input.",
 	.min_operands = 2,
 	.max_operands = 2,

@@ -18,8 +18,9 @@ const struct cmd cmd_species = {
 	.help =
 	    "Names, body form, allergen, histamine, yields, life in ice, "
 	    "minimum sizes,\nclosed times and what to look at for "
-	    "freshness.  Without a name, the list.",
+	    "freshness.  With a station file also the yields it "
+	    "learned.\nWithout a name, the list.",
 	.max_operands = 1,
-	.needs = NEEDS_TABLES,
+	.needs = USES_STORE,
 	.run = run,
 };

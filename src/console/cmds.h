@@ -7,9 +7,12 @@
 #include "console/cmd.h"
 
 extern const struct cmd cmd_clock;
+extern const struct cmd cmd_close;
 extern const struct cmd cmd_config;
 extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
+extern const struct cmd cmd_expect;
+extern const struct cmd cmd_forecast;
 extern const struct cmd cmd_hold;
 extern const struct cmd cmd_import;
 extern const struct cmd cmd_init;

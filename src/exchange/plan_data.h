@@ -10,6 +10,6 @@ void plan_write_json(struct buf *out, const struct plan_report *r);
 void plan_write_csv(struct buf *out, const struct plan_report *r);
 
 /* plan_reason_word - "taken", "held" and so on. */
-const char *plan_reason_word(enum plan_reason r);
+const char *plan_reason_word(const struct plan_take *t);
 
 #endif /* EXCHANGE_PLAN_DATA_H */

@@ -6,63 +6,79 @@
 #include "base/clock.h"
 #include "base/str.h"
 #include "plan_data.h"
+#include "plan_text.h"
 
 static const char *
-reason_text(enum plan_reason r)
+reason_text(const struct plan_take *t)
 {
-	switch (r) {
+	switch (t->reason) {
 	case PLAN_TAKEN:
 		return "taken";
-	case PLAN_HELD:
-		return "on hold";
-	case PLAN_EXPIRED:
-		return "out of date before the service ends";
+	case PLAN_BARRED:
+		return stock_reason_text(t->bar);
 	case PLAN_NO_YIELD:
-		return "no yield known from this presentation";
+		return "no yield is known from this presentation";
 	case PLAN_TOO_SMALL:
-		return "pieces too small for this portion";
+		return "its pieces are too small for this portion";
 	case PLAN_TOO_LARGE:
-		return "pieces too large for this portion";
+		return "its pieces are too large for this portion";
+	case PLAN_TOO_HEAVY:
+		return "its fish are too heavy to plan one by one: break one "
+		       "down";
+	case PLAN_LEFT:
+		return "the chef leaves it closed";
+	case PLAN_NOT_NEEDED:
+		return "not needed";
+	case PLAN_ELSEWHERE:
+		return "its portions go to another service or dish";
 	}
 	return "?";
 }
 
 const char *
-plan_reason_word(enum plan_reason r)
+plan_reason_word(const struct plan_take *t)
 {
 	static const char *const words[] = {
 		[PLAN_TAKEN] = "taken",
-		[PLAN_HELD] = "held",
-		[PLAN_EXPIRED] = "expired",
+		[PLAN_BARRED] = "barred",
 		[PLAN_NO_YIELD] = "no-yield",
 		[PLAN_TOO_SMALL] = "too-small",
 		[PLAN_TOO_LARGE] = "too-large",
+		[PLAN_TOO_HEAVY] = "too-heavy",
+		[PLAN_LEFT] = "left-closed",
+		[PLAN_NOT_NEEDED] = "not-needed",
+		[PLAN_ELSEWHERE] = "elsewhere",
 	};
 
-	return words[r];
+	return t->reason == PLAN_BARRED ? stock_reason_word(t->bar)
+					: words[t->reason];
 }
 
-/* "fillet", "fillets"; the species' own word for what a fish gives. */
-static const char *
-piece_word(const struct plan_line *line, const struct species *sp)
+void
+yield_text(struct buf *out, const struct plan_yield *y)
 {
-	if (line->cut.kind == CUT_WHOLE || sp->piece_word[0] == '\0')
-		return "piece";
-	return sp->piece_word;
-}
+	const struct yield *p = &y->published;
+	char s[32];
 
-static void
-yield_text(struct buf *out, const struct yield *y)
-{
-	char p[32];
-
-	buf_printf(out, "yield %s", percent_print(p, sizeof(p), y->bp));
-	if (y->low_bp != y->bp || y->high_bp != y->bp) {
-		buf_printf(out, " (%s", percent_print(p, sizeof(p), y->low_bp));
+	buf_printf(out, "yield %s", percent_print(s, sizeof(s), y->mean_bp));
+	if (y->breakdowns > 0)
+		buf_printf(out, " learned from %" PRId64 " breakdown%s",
+		    y->breakdowns, y->breakdowns == 1 ? "" : "s");
+	if (p->bp == 0)
+		return;
+	if (y->breakdowns > 0)
 		buf_printf(
-		    out, " to %s)", percent_print(p, sizeof(p), y->high_bp));
+		    out, "; published %s", percent_print(s, sizeof(s), p->bp));
+	if (p->low_bp != p->bp || p->high_bp != p->bp) {
+		buf_printf(out, " (%s", percent_print(s, sizeof(s), p->low_bp));
+		buf_printf(
+		    out, " to %s)", percent_print(s, sizeof(s), p->high_bp));
 	}
-	buf_printf(out, "%s: %s", y->verified ? "" : " unverified", y->source);
+	buf_printf(out, "%s: %s",
+	    p->verified || str_eq(p->source, "the kitchen's menu")
+		? ""
+		: " unverified",
+	    p->source);
 }
 
 static void
@@ -70,82 +86,123 @@ take_tray(struct buf *out, const struct plan_take *t)
 {
 	char code[CODE_SIZE], when[48];
 
-	buf_printf(out, "      have  %" PRId64 " of %s, use by %s", t->portions,
-	    code_show(code, t->code),
-	    time_short(when, sizeof(when), t->use_by_utc));
-	if (t->reason != PLAN_TAKEN)
-		buf_printf(out, " - not used: %s", reason_text(t->reason));
-	buf_putc(out, '\n');
+	code_show(code, t->code);
+	time_short(when, sizeof(when), t->use_by_utc);
+	if (t->reason == PLAN_TAKEN)
+		buf_printf(out, "      have  %" PRId64 " of %s, use by %s\n",
+		    t->portions, code, when);
+	else
+		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
+		    code, when, reason_text(t));
 }
 
+/* What is taken of a batch: "8 portions from 2 fish", "12 portions, 6.3 kg". */
 static void
-take_batch(struct buf *out, const struct plan_line *line,
-    const struct plan_take *t, const struct species *sp)
+take_batch(struct buf *out, const struct plan_take *t, const char *name)
 {
 	char code[CODE_SIZE], when[48], w[32];
-	const char *word = piece_word(line, sp);
 
 	code_show(code, t->code);
 	time_short(when, sizeof(when), t->use_by_utc);
 	if (t->reason != PLAN_TAKEN) {
-		buf_printf(out, "      leave %s, use by %s: %s", code, when,
-		    reason_text(t->reason));
-		if (t->piece_g > 0)
-			buf_printf(out, " (about %" PRId64 " g)", t->piece_g);
-		buf_putc(out, '\n');
+		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
+		    code, when, reason_text(t));
 		return;
 	}
 	weight_print(w, sizeof(w), t->weight_g);
-	if (t->fish == 0) {
-		buf_printf(
-		    out, "      take  %s of %s, use by %s\n", w, code, when);
-		return;
-	}
-	buf_printf(out,
-	    "      take  %" PRId64 " fish of %s, about %s, use by %s\n",
-	    t->fish, code, w, when);
-	if (line->cut.kind == CUT_WHOLE)
-		buf_printf(out,
-		    "            served whole, about %" PRId64
-		    " g each when dressed",
-		    t->piece_g);
+	buf_printf(out, "      take  %s%s, use by %s:\n            ", code,
+	    name, when);
+	if (t->opened && t->portions == 0)
+		buf_printf(out, "%s of trim", w);
 	else
-		buf_printf(out,
-		    "            %" PRId64 " %s%s of about %" PRId64
-		    " g, %" PRId64 " portion%s each",
-		    t->pieces, word, t->pieces == 1 ? "" : "s", t->piece_g,
-		    t->per_piece, t->per_piece == 1 ? "" : "s");
-	if (t->spare > 0)
-		buf_printf(out, ", %" PRId64 " to spare", t->spare);
+		buf_printf(out, "%" PRId64 " portion%s", t->portions,
+		    t->portions == 1 ? "" : "s");
+	if (t->opened)
+		buf_printf(out, " from %" PRId64 " fish", t->fish);
+	else if (t->fish > 0)
+		buf_printf(
+		    out, " from %" PRId64 " of them, about %s", t->fish, w);
+	else
+		buf_printf(out, " from %s", w);
 	buf_putc(out, '\n');
+	if (t->ask_parasites)
+		buf_puts(out,
+		    "            served raw: only with its freeze record or an "
+		    "exemption;\n            prep asks for it\n");
 }
 
-/* The arithmetic behind one line, for whoever doubts it. */
+/* "fixed by the chef", "8 in 10 services ask for 5 to 12". */
+static void
+demand_why(struct buf *why, const struct plan_line *l)
+{
+	const struct demand_line *d = &l->demand;
+	char s[32];
+
+	buf_printf(why,
+	    "expected %" PRId64 ".%" PRId64 ", 8 times in 10 from %d to %d, ",
+	    d->expected_c / 100, d->expected_c % 100 / 10, d->low, d->high);
+	buf_printf(why, "at %s of the covers ",
+	    percent_print(s, sizeof(s), d->share_bp));
+	if (d->taught > 0)
+		buf_printf(why, "(learned from %d service%s); ", d->taught,
+		    d->taught == 1 ? "" : "s");
+	else
+		buf_puts(why, "(the menu's figure); ");
+	switch (d->why) {
+	case WHY_NOT_OFFERED:
+		buf_puts(why, "not on this menu");
+		break;
+	case WHY_RATIO:
+	case WHY_LIFE:
+		buf_printf(why, "have %d so that %s%s %s, ", d->target,
+		    d->why == WHY_LIFE
+			? "over the services it keeps a portion short costs "
+			  "as much as one thrown away, ratio "
+			: "one short costs as much as one too many, ratio ",
+		    percent_print(s, sizeof(s), d->ratio_bp),
+		    d->ratio == RATIO_PRICES ? "(from the prices)"
+					     : "(ours: no price is known)");
+		buf_printf(why, "runs out %s of the time",
+		    percent_print(s, sizeof(s), d->out_bp));
+		break;
+	case WHY_FLOOR:
+		buf_printf(why, "the chef wants at least %d", l->typed.floor);
+		break;
+	case WHY_CEILING:
+		buf_printf(why, "the chef wants at most %d", l->typed.ceiling);
+		break;
+	case WHY_FIXED:
+		buf_printf(why, "the chef fixed %d", l->typed.fixed);
+		break;
+	}
+	if (l->used > 0)
+		buf_printf(why, ", %" PRId64 " used already", l->used);
+}
+
+/* The reckoning behind one line, for whoever doubts it. */
 static void
 line_why(struct buf *out, const struct plan_line *line)
 {
 	const struct plan_take *t;
+	char code[CODE_SIZE];
 	struct buf why;
-	char p[32];
 	size_t i;
 
-	buf_init(&why, 8192);
-	buf_printf(&why,
-	    "why: %" PRId64 " covers x %s = %" PRId64 ".%02" PRId64
-	    ", rounded up to %" PRId64,
-	    line->covers, percent_print(p, sizeof(p), line->cut.mix_bp),
-	    line->covers * line->cut.mix_bp / BP_ONE,
-	    line->covers * line->cut.mix_bp % BP_ONE / 100, line->need);
-	if (line->cut.used > 0)
-		buf_printf(&why, ", %" PRId64 " used already", line->cut.used);
+	buf_init(&why, 16384);
+	buf_puts(&why, "why: ");
+	demand_why(&why, line);
+	if (line->on_hand > 0)
+		buf_printf(&why, "; less %" PRId64 " on hand", line->on_hand);
 	for (i = 0; i < line->take_count; i++) {
 		t = &line->takes[i];
 		if (t->tray || t->reason != PLAN_TAKEN)
 			continue;
-		buf_puts(&why, "; ");
-		if (t->fish > 0)
-			buf_printf(
-			    &why, "mean fish %" PRId64 " g, ", t->fish_g);
+		buf_printf(&why, "; %s: ", code_show(code, t->code));
+		if (t->estimated)
+			buf_puts(&why, "weights estimated, ");
+		if (t->dead_bp > 0)
+			buf_printf(&why, "%d %% allowed for as dead, ",
+			    t->dead_bp / 100);
 		yield_text(&why, &t->yield);
 	}
 	buf_wrap(out, buf_text(&why), 6, 79);
@@ -153,34 +210,70 @@ line_why(struct buf *out, const struct plan_line *line)
 }
 
 static void
-write_line(
-    struct buf *out, const struct plan_line *line, const struct species *sp)
+heading_of(struct buf *out, const struct plan_line *line)
 {
-	size_t i;
+	const struct plan_cut *c = &line->cut;
+	const char *mark = line->demand.why == WHY_FIXED ? ", FIXED by the chef"
+	    : line->demand.why == WHY_FLOOR              ? ", the chef's least"
+	    : line->demand.why == WHY_CEILING            ? ", the chef's most"
+							 : "";
 
-	buf_printf(out, "\n[ ] %s (%s)\n", line->cut.dish_name, line->cut.dish);
+	buf_printf(out, "\n[ ] %s (%s)\n", c->dish_name, c->dish);
+	buf_printf(out, "      expect %" PRId64 ".%" PRId64 ", ",
+	    line->demand.expected_c / 100, line->demand.expected_c % 100 / 10);
 	buf_printf(out,
-	    "      need %" PRId64 ", on hand %" PRId64 ", MAKE %" PRId64,
-	    line->to_have, line->on_hand, line->to_make);
+	    "need %" PRId64 "%s, on hand %" PRId64 ", MAKE %" PRId64,
+	    line->to_have, mark, line->on_hand, line->to_make);
 	if (line->short_of > 0)
 		buf_printf(out, ", SHORT %" PRId64, line->short_of);
-	buf_printf(out, "    %s %s", cut_word(line->cut.kind),
-	    line->cut.kind == CUT_FILLET || line->cut.kind == CUT_SUPREME
-		? line->cut.skin_on ? "skin on, " : "skin off, "
+	buf_printf(out, "\n      %s %s", cut_word(c->kind),
+	    c->kind == CUT_FILLET || c->kind == CUT_SUPREME
+		? c->skin_on ? "skin on, " : "skin off, "
 		: "");
-	buf_printf(out, "%" PRId64 " g (%" PRId64 " to %" PRId64 ")\n",
-	    line->cut.target_g, line->cut.low_g, line->cut.high_g);
-	for (i = 0; i < line->take_count; i++)
-		if (line->takes[i].tray)
-			take_tray(out, &line->takes[i]);
+	if (c->animals > 0)
+		buf_printf(out, "%d for %d\n", c->animals, c->animals_make);
+	else
+		buf_printf(out, "%" PRId64 " g (%" PRId64 " to %" PRId64 ")\n",
+		    c->target_g, c->low_g, c->high_g);
+}
+
+static void
+write_line(
+    struct buf *out, const struct plan_report *r, const struct plan_line *line)
+{
+	const struct plan_take *t;
+	char name[80];
+	size_t i;
+
+	heading_of(out, line);
+	for (i = 0; i < line->take_count; i++) {
+		t = &line->takes[i];
+		if (t->reason == PLAN_NOT_NEEDED && !r->why)
+			continue;
+		name[0] = '\0';
+		if (line->species_count > 1)
+			str_fmt(name, sizeof(name), " %s",
+			    species_find(r->species, t->species)->name);
+		if (t->tray)
+			take_tray(out, t);
 		else
-			take_batch(out, line, &line->takes[i], sp);
+			take_batch(out, t, name);
+	}
+	if (line->by_choice)
+		buf_printf(out,
+		    "      short by choice: a closed fish would do, but "
+		    "opening "
+		    "it costs more\n      than the %s bring%s; pin it to open "
+		    "it\n",
+		    line->short_of == 1 ? "portion" : "portions",
+		    line->short_of == 1 ? "s" : "");
 	if (line->short_of > 0)
 		buf_puts(out,
 		    line->order_known
 			? "      short: see the order list\n"
 			: "      short: no yield known, order by hand\n");
-	line_why(out, line);
+	if (r->why)
+		line_why(out, line);
 }
 
 static void
@@ -208,69 +301,12 @@ write_prep(struct buf *out, const struct plan_report *r)
 			buf_printf(out, "\n%s (%s), %s\n", sp->name,
 			    sp->scientific, body_form_word(sp->form));
 		last = sp->code;
-		write_line(out, line, sp);
+		write_line(out, r, line);
 	}
 	if (r->plan.count == 0)
 		buf_puts(out, "\nno dish of the menu is on for this service\n");
-}
-
-static void
-order_why(struct buf *out, const struct plan_line *line)
-{
-	struct buf why;
-
-	buf_init(&why, 4096);
-	buf_printf(&why, "%s: %" PRId64 " x %" PRId64 " g = %" PRId64 " g",
-	    line->cut.dish, line->short_of, line->cut.target_g,
-	    line->short_of * line->cut.target_g);
-	buf_printf(&why, ", bought %" PRId64 " g", line->order_g);
-	if (line->order_pieces > 0)
-		buf_printf(
-		    &why, ", at least %" PRId64 " fish", line->order_pieces);
-	buf_puts(&why, "; ");
-	yield_text(&why, &line->order_yield);
-	buf_wrap(out, buf_text(&why), 13, 79);
-	buf_fini(&why);
-}
-
-static void
-write_order(struct buf *out, const struct plan_report *r)
-{
-	const struct plan_line *line;
-	const struct plan_order *o;
-	const struct species *sp;
-	char w[32];
-	size_t i, j;
-
-	for (i = 0; i < r->order_count; i++) {
-		o = &r->orders[i];
-		sp = species_find(r->species, o->species);
-		buf_printf(out, "\n%11s  %s, %s: %" PRId64 " portion%s\n",
-		    weight_print(w, sizeof(w), o->order_g), sp->name,
-		    presentation_word(o->bought), o->portions,
-		    o->portions == 1 ? "" : "s");
-		for (j = 0; j < r->plan.count; j++) {
-			line = &r->plan.lines[j];
-			if (line->short_of > 0 && line->order_known &&
-			    str_eq(line->cut.species, o->species) &&
-			    line->cut.bought == o->bought)
-				order_why(out, line);
-		}
-		buf_printf(out,
-		    "             in all %" PRId64
-		    " g, rounded up to steps of %" PRId64 " g\n",
-		    o->need_g, r->round_up_g);
-	}
-	for (j = 0; j < r->plan.count; j++) {
-		line = &r->plan.lines[j];
-		if (line->short_of > 0 && !line->order_known)
-			buf_printf(out,
-			    "\n    by hand  %s: %" PRId64
-			    " portions of %" PRId64 " g, no yield known\n",
-			    line->cut.dish, line->short_of, line->cut.target_g);
-	}
-	if (r->order_count == 0)
-		buf_puts(out, "\nnothing to order that a yield is known for\n");
+	plan_text_cuts(out, r);
+	plan_text_work(out, r);
 }
 
 static void
@@ -278,14 +314,17 @@ heading(struct buf *out, const struct plan_report *r, const char *title)
 {
 	char day[48], made[48];
 
-	buf_printf(out, "%s  %s, %s, %" PRId64 " covers\n", title,
-	    day_words(day, sizeof(day), r->day), r->service, r->covers);
-	buf_printf(out, "%s, made %s", r->kitchen,
-	    time_minute(made, sizeof(made), r->made_utc));
+	buf_printf(out, "%s  %s, %s\n", title,
+	    day_words(day, sizeof(day), r->day), r->service);
+	buf_printf(out,
+	    "%" PRId64 " covers booked, %" PRId64 ".%" PRId64
+	    " guests expected",
+	    r->covers, r->expected_c / 100, r->expected_c % 100 / 10);
 	if (r->earlier > 0)
 		buf_printf(out, ", after the needs of %d earlier service%s",
 		    r->earlier, r->earlier == 1 ? "" : "s");
-	buf_putc(out, '\n');
+	buf_printf(out, "\n%s, made %s\n", r->kitchen,
+	    time_minute(made, sizeof(made), r->made_utc));
 }
 
 static void
@@ -299,11 +338,13 @@ write_text(struct buf *out, const struct plan_report *r)
 		buf_puts(out, "\n\n");
 	if (r->want_order) {
 		heading(out, r, "ORDER LIST");
-		write_order(out, r);
+		plan_text_order(out, r);
 	}
 	buf_puts(out,
-	    "\nWeights are estimates from published yields; weigh before you "
-	    "rely on them.\n");
+	    "\nWeights are estimates from yields; weigh before you rely on "
+	    "them.\n");
+	if (!r->why)
+		buf_puts(out, "Where a number comes from: plan --why\n");
 }
 
 void

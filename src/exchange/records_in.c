@@ -1,6 +1,7 @@
 /* records_in.c - bookings and suppliers from CSV files. */
 #include "exchange/records_in.h"
 
+#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -20,6 +21,21 @@ service_index(const struct service_names *services, const char *name)
 		if (str_eq_nocase(services->names[i], name))
 			return i;
 	return -1;
+}
+
+static enum rc
+booking_parties(struct service *s, const struct csv *c, struct err *err)
+{
+	enum rc rc;
+
+	rc = parties_parse(&s->parties, csv_get(c, "parties"), err);
+	if (rc == RC_OK && s->parties.count > 0 &&
+	    parties_covers(&s->parties) != s->covers)
+		rc = err_set(err, RC_INVALID, 0,
+		    "the parties are %" PRId64 " guests, the covers %" PRId64
+		    ": make them agree",
+		    parties_covers(&s->parties), s->covers);
+	return rc == RC_OK ? RC_OK : csv_fail(c, "parties", rc, err);
 }
 
 static enum rc
@@ -44,7 +60,9 @@ booking_row(struct service *s, const struct csv *c,
 	str_copy(s->name, sizeof(s->name), services->names[i]);
 	rc = int_parse(
 	    &s->covers, "covers", csv_get(c, "covers"), 0, COVERS_MAX, err);
-	return rc == RC_OK ? RC_OK : csv_fail(c, "covers", rc, err);
+	if (rc != RC_OK)
+		return csv_fail(c, "covers", rc, err);
+	return booking_parties(s, c, err);
 }
 
 static enum rc
@@ -76,6 +94,7 @@ bookings_parse(struct service **out, size_t *count, const char *name,
 		"covers",
 		NULL,
 	};
+	static const char *const optional[] = { "parties", NULL };
 	struct service *items = NULL;
 	struct csv *c = NULL;
 	size_t n = 0, cap = 0;
@@ -83,7 +102,7 @@ bookings_parse(struct service **out, size_t *count, const char *name,
 
 	*out = NULL;
 	*count = 0;
-	rc = csv_open(&c, name, data, len, columns, NULL, err);
+	rc = csv_open(&c, name, data, len, columns, optional, err);
 	while (rc == RC_OK && (rc = csv_next(c, err)) == RC_OK) {
 		items = grow(items, &cap, n, sizeof(*items));
 		memset(&items[n], 0, sizeof(*items));

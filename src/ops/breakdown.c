@@ -9,8 +9,12 @@
 #include "base/str.h"
 #include "base/clock.h"
 #include "ops/rules.h"
+#include "store/batch_fish.h"
+#include "pace.h"
 #include "store/menu.h"
 #include "store/store.h"
+#include "teach.h"
+#include "weighed.h"
 
 enum rc
 make_parse(struct make *out, char *text, struct err *err)
@@ -193,8 +197,8 @@ insert_units(struct breakdown *out, struct station *sn, const struct make *m,
 }
 
 static enum rc
-insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
-    const struct make *m, struct err *err)
+insert_make(struct breakdown *out, struct yield_part *part, struct station *sn,
+    const struct batch *b, const struct make *m, struct err *err)
 {
 	struct plan_cut cut;
 	struct portion p;
@@ -207,6 +211,9 @@ insert_make(struct breakdown *out, struct station *sn, const struct batch *b,
 	if (rc != RC_OK)
 		return rc;
 	caution(out, m, &cut);
+	part->kind = cut.kind;
+	part->skin_on = cut.skin_on;
+	part->weight_g = m->weight_g;
 	p.batch_id = b->id;
 	p.cut_id = cut.id;
 	p.made = out->prep.at;
@@ -234,6 +241,16 @@ static enum rc
 record(struct breakdown *out, struct station *sn, const struct batch *b,
     const struct breakdown_in *in, struct err *err)
 {
+	struct yield_part parts[BREAKDOWN_MAKES_MAX];
+	struct yield_work work = {
+		.species = b->species,
+		.from = presentation_form(b->presentation),
+		.parts = parts,
+		.part_count = in->make_count,
+		.trim_g = in->loss_g[LOSS_TRIM],
+		.in_g = in->weight_g,
+		.fish = in->fish,
+	};
 	char shown[CODE_SIZE];
 	size_t i;
 	enum rc rc;
@@ -245,14 +262,36 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 	if ((rc = prep_insert(sn->st, &out->prep, err)) != RC_OK)
 		return rc;
 	for (i = 0; i < in->make_count; i++)
-		if ((rc = insert_make(out, sn, b, &in->makes[i], err)) != RC_OK)
+		if ((rc = insert_make(
+			 out, &parts[i], sn, b, &in->makes[i], err)) != RC_OK)
 			return rc;
-	if ((rc = batch_shut(sn->st, b->id, err)) != RC_OK)
+	if ((rc = yields_teach(&out->yield, sn, b, &work, out->prep.id,
+		 in->yield_ok, err)) != RC_OK ||
+	    (rc = batch_shut(sn->st, b->id, err)) != RC_OK ||
+	    (rc = pace_record(out, sn, b, in, err)) != RC_OK)
 		return rc;
 	return station_audit(sn, &out->prep.at, err, "prep",
 	    code_show(shown, b->code),
-	    "%" PRId64 " g in, %zu labelled units, %" PRId64 " g unexplained",
-	    in->weight_g, out->portion_count, out->unexplained_g);
+	    "%" PRId64 " g in, %zu labelled units, %" PRId64 " g unexplained%s",
+	    in->weight_g, out->portion_count, out->unexplained_g,
+	    out->yield.verdict == YIELD_SET_ASIDE ? ", yield set aside" : "");
+}
+
+/* The fish first, since the record changes what is left. */
+static enum rc
+record_fish(struct breakdown *out, struct station *sn, const struct batch *b,
+    const struct breakdown_in *in, struct weighed *which, struct err *err)
+{
+	size_t i;
+	enum rc rc;
+
+	rc = weighed_choose(which, &out->weights_lost, sn->st, b, in, err);
+	if (rc == RC_OK)
+		rc = record(out, sn, b, in, err);
+	for (i = 0; i < which->count && rc == RC_OK; i++)
+		rc = batch_fish_take(
+		    sn->st, b->id, which->items[i], out->prep.id, err);
+	return rc;
 }
 
 /* The freeze record and feed statement that a dish served raw rests on. */
@@ -290,8 +329,10 @@ read_history(struct history *h, const struct breakdown_in *in, struct err *err)
 
 enum rc
 breakdown_record(struct breakdown *out, struct station *sn,
-    const struct breakdown_in *in, struct err *err)
+    const struct breakdown_in *keyed, struct err *err)
 {
+	struct breakdown_in filled = *keyed, *in = &filled;
+	struct weighed which = { .count = 0 };
 	char code[CODE_SIZE];
 	enum code_kind kind;
 	struct batch b;
@@ -310,6 +351,12 @@ breakdown_record(struct breakdown *out, struct station *sn,
 		return rc;
 	str_copy(out->prep.note, sizeof(out->prep.note),
 	    in->note == NULL ? "" : in->note);
+	if (in->which != NULL) {
+		if ((rc = weighed_which(&which, in->which, err)) != RC_OK)
+			return rc;
+		if (in->fish == 0)
+			in->fish = (int64_t)which.count;
+	}
 	out->history.made_utc = out->prep.at.utc;
 	if ((rc = read_history(&out->history, in, err)) != RC_OK ||
 	    (rc = balance(&out->unexplained_g, in, err)) != RC_OK ||
@@ -318,7 +365,7 @@ breakdown_record(struct breakdown *out, struct station *sn,
 	if ((rc = batch_get(&b, sn->st, code, err)) != RC_OK ||
 	    (rc = may_open(&b, out->prep.at.utc, err)) != RC_OK ||
 	    (rc = enough_left(&b, in, err)) != RC_OK ||
-	    (rc = record(out, sn, &b, in, err)) != RC_OK)
+	    (rc = record_fish(out, sn, &b, in, &which, err)) != RC_OK)
 		goto done;
 	rc = store_commit(sn->st, err);
 	if (rc == RC_OK)

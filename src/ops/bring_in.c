@@ -1,4 +1,4 @@
-/* bring_in.c - bookings, menu and suppliers from CSV files. */
+/* bring_in.c - bookings, menu, sales, suppliers and offers from CSV files. */
 #include "ops/bring_in.h"
 
 #include <stdlib.h>
@@ -6,7 +6,10 @@
 
 #include "base/file.h"
 #include "base/str.h"
+#include "closing.h"
 #include "exchange/records_in.h"
+#include "exchange/sales_in.h"
+#include "offers.h"
 #include "ops/station.h"
 #include "store/menu.h"
 #include "store/store.h"
@@ -42,7 +45,8 @@ names_of(const struct station *sn)
 
 /* The part of an import that differs: parse `text`, put each record. */
 typedef enum rc record_fn(struct import_result *r, struct station *sn,
-    const char *path, const struct buf *text, struct err *err);
+    const struct moment *at, const char *path, const struct buf *text,
+    struct err *err);
 
 /* Read, parse and record in one transaction; silent when nothing changed. */
 static enum rc
@@ -58,7 +62,7 @@ import_file(struct import_result *out, struct station *sn, const char *path,
 	if ((rc = station_moment(&at, sn, by, err)) != RC_OK ||
 	    (rc = file_read(&text, path, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK ||
-	    (rc = record(&r, sn, path, &text, err)) != RC_OK)
+	    (rc = record(&r, sn, &at, path, &text, err)) != RC_OK)
 		goto done;
 	if (r.added + r.changed + r.dropped > 0) {
 		rc = station_audit(sn, &at, err, "import", kind,
@@ -75,8 +79,9 @@ done:
 }
 
 static enum rc
-record_bookings(struct import_result *r, struct station *sn, const char *path,
-    const struct buf *text, struct err *err)
+record_bookings(struct import_result *r, struct station *sn,
+    const struct moment *at, const char *path, const struct buf *text,
+    struct err *err)
 {
 	struct service_names names = names_of(sn);
 	struct service *items;
@@ -84,6 +89,7 @@ record_bookings(struct import_result *r, struct station *sn, const char *path,
 	size_t i, n;
 	enum rc rc;
 
+	(void)at;
 	rc = bookings_parse(
 	    &items, &n, path, buf_text(text), text->len, &names, err);
 	for (i = 0; rc == RC_OK && i < n; i++) {
@@ -96,14 +102,16 @@ record_bookings(struct import_result *r, struct station *sn, const char *path,
 }
 
 static enum rc
-record_suppliers(struct import_result *r, struct station *sn, const char *path,
-    const struct buf *text, struct err *err)
+record_suppliers(struct import_result *r, struct station *sn,
+    const struct moment *at, const char *path, const struct buf *text,
+    struct err *err)
 {
 	struct supplier *items;
 	enum change change;
 	size_t i, n;
 	enum rc rc;
 
+	(void)at;
 	rc = suppliers_parse(&items, &n, path, buf_text(text), text->len, err);
 	for (i = 0; rc == RC_OK && i < n; i++) {
 		rc = supplier_put(&change, sn->st, &items[i], err);
@@ -114,13 +122,79 @@ record_suppliers(struct import_result *r, struct station *sn, const char *path,
 	return rc;
 }
 
+/* Everything the file says of one service. */
+static enum rc
+record_service(struct import_result *r, struct station *sn,
+    const struct moment *at, const struct sales_file *f, size_t which,
+    const struct dish_sold_list *dishes, struct err *err)
+{
+	const struct sales_service *from = &f->services[which];
+	struct sale sales[SALES_DISHES_MAX] = { { 0 } };
+	enum change changes[SALES_DISHES_MAX], guests;
+	struct closing_in in = { .seated = from->seated,
+		.walk_ins = from->walk_ins,
+		.sales = sales };
+	struct service s;
+	size_t i;
+	int k;
+	enum rc rc;
+
+	for (k = from->first; k >= 0; k = f->rows[k].next) {
+		for (i = 0; dishes->items[i].id != f->rows[k].dish_id; i++)
+			continue;
+		sales[in.count].dish_id = f->rows[k].dish_id;
+		str_copy(sales[in.count].dish, sizeof(sales[0].dish),
+		    dishes->items[i].code);
+		sales[in.count].sold = f->rows[k].sold;
+		sales[in.count++].ran_out_at = f->rows[k].ran_out_at;
+	}
+	in.service = &s;
+	rc = service_get(
+	    &s, sn->st, from->day, sn->cfg.services[from->service].name, err);
+	if (rc == RC_OK)
+		rc = closing_record(&guests, changes, sn, at, &in, err);
+	if (rc != RC_OK)
+		return rc == RC_NOTFOUND ? RC_INVALID : rc;
+	/* The guests of a service count with its first line. */
+	if (guests == CHANGE_CHANGED && changes[0] == CHANGE_NONE)
+		changes[0] = CHANGE_CHANGED;
+	for (i = 0; i < in.count; i++)
+		tally(r, changes[i]);
+	return RC_OK;
+}
+
+static enum rc
+record_sales(struct import_result *r, struct station *sn,
+    const struct moment *at, const char *path, const struct buf *text,
+    struct err *err)
+{
+	struct service_names names = names_of(sn);
+	struct dish_sold_list dishes;
+	struct sales_file f = { 0 };
+	size_t i;
+	enum rc rc;
+
+	if ((rc = dish_sold_list_open(&dishes, sn->st, "", err)) != RC_OK)
+		return rc;
+	rc = sales_parse(
+	    &f, path, buf_text(text), text->len, &names, &dishes, err);
+	for (i = 0; rc == RC_OK && i < f.service_count; i++) {
+		rc = record_service(r, sn, at, &f, i, &dishes, err);
+		if (rc != RC_OK)
+			err_prefix(err, "%s:%d:1: ", path, f.services[i].line);
+	}
+	sales_fini(&f);
+	dish_sold_list_fini(&dishes);
+	return rc;
+}
+
 /* One row of the menu: its dish, cut and shares. */
 static enum rc
 put_row(int64_t *dish_id, enum change *out, struct station *sn,
     const struct menu_row *row, struct err *err)
 {
 	struct service_names names = names_of(sn);
-	struct dish d = { .state = row->cut.state };
+	struct dish d = { .state = row->cut.state, .price = row->cut.price };
 	enum change c;
 	enum rc rc;
 	int i;
@@ -194,14 +268,16 @@ record_rows(struct import_result *r, struct station *sn,
 }
 
 static enum rc
-record_menu(struct import_result *r, struct station *sn, const char *path,
-    const struct buf *text, struct err *err)
+record_menu(struct import_result *r, struct station *sn,
+    const struct moment *at, const char *path, const struct buf *text,
+    struct err *err)
 {
 	struct service_names names = names_of(sn);
 	struct menu_row *rows;
 	size_t n;
 	enum rc rc;
 
+	(void)at;
 	rc = menu_parse(&rows, &n, path, buf_text(text), text->len, &names,
 	    &sn->species, err);
 	if (rc == RC_OK)
@@ -225,9 +301,23 @@ import_menu(struct import_result *out, struct station *sn, const char *path,
 }
 
 enum rc
+import_sales(struct import_result *out, struct station *sn, const char *path,
+    const char *by, struct err *err)
+{
+	return import_file(out, sn, path, by, record_sales, "sales", err);
+}
+
+enum rc
 import_suppliers(struct import_result *out, struct station *sn,
     const char *path, const char *by, struct err *err)
 {
 	return import_file(
 	    out, sn, path, by, record_suppliers, "suppliers", err);
+}
+
+enum rc
+import_offers(struct import_result *out, struct station *sn, const char *path,
+    const char *by, struct err *err)
+{
+	return import_file(out, sn, path, by, offers_record, "offers", err);
 }

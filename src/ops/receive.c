@@ -6,7 +6,9 @@
 
 #include "base/str.h"
 #include "prefill.h"
+#include "store/batch_fish.h"
 #include "store/store.h"
+#include "weighed.h"
 
 static enum rc
 want(const char *value, const char *option, struct err *err)
@@ -57,29 +59,34 @@ parse_method(struct batch *b, const char *s, struct err *err)
 	    s);
 }
 
-/* Mean weights outside these say that count or unit is wrong. */
-#define FISH_MIN_G 2
-#define FISH_MAX_G 700000
-
 static enum rc
-parse_amount(struct batch *b, const struct receive_in *in, struct err *err)
+parse_amount(struct batch *b, struct weighed *each, const struct receive_in *in,
+    struct err *err)
 {
 	enum rc rc;
 
-	if (in->weight == NULL)
+	each->count = 0;
+	if (in->fish_weights != NULL &&
+	    (rc = weighed_parse(each, in->fish_weights, err)) != RC_OK)
+		return rc;
+	if (in->weight == NULL && each->count == 0)
 		return err_set(err, RC_INVALID, 0,
 		    in->count != NULL
 			? "--count without --weight: weigh the fish, a count "
 			  "alone plans nothing"
 			: "--weight is missing");
-	if ((rc = weight_parse(&b->weight_g, "--weight", in->weight, err)) !=
-	    RC_OK)
+	if (in->weight != NULL &&
+	    (rc = weight_parse(&b->weight_g, "--weight", in->weight, err)) !=
+		RC_OK)
 		return rc;
-	if (in->count == NULL)
+	if (in->count != NULL &&
+	    (rc = int_parse(
+		 &b->count, "--count", in->count, 1, COUNT_MAX, err)) != RC_OK)
+		return rc;
+	if (each->count > 0 && (rc = weighed_fill(b, each, err)) != RC_OK)
+		return rc;
+	if (b->count == 0)
 		return RC_OK;
-	rc = int_parse(&b->count, "--count", in->count, 1, COUNT_MAX, err);
-	if (rc != RC_OK)
-		return rc;
 	if (b->weight_g / b->count < FISH_MIN_G ||
 	    b->weight_g / b->count > FISH_MAX_G)
 		return err_set(err, RC_INVALID, 0,
@@ -87,6 +94,26 @@ parse_amount(struct batch *b, const struct receive_in *in, struct err *err)
 		    " g each cannot be: check --count and --weight",
 		    b->count, b->weight_g / b->count);
 	return RC_OK;
+}
+
+/* More than this for a kilogram is a slip of the point. */
+#define PRICE_MAX 10000000
+
+static enum rc
+parse_price(struct batch *b, const char *s, struct err *err)
+{
+	enum rc rc;
+
+	b->price = -1;
+	if (s == NULL)
+		return RC_OK;
+	if ((rc = decimal_parse(&b->price, "--price", s, 2, err)) != RC_OK)
+		return rc;
+	if (b->price >= 0 && b->price <= PRICE_MAX)
+		return RC_OK;
+	return err_set(err, RC_INVALID, 0,
+	    "--price \"%.40s\" is outside 0 to %d a kilogram", s,
+	    PRICE_MAX / 100);
 }
 
 static enum rc
@@ -132,8 +159,8 @@ parse_dates(
 }
 
 static enum rc
-parse(struct batch *b, const struct station *sn, const struct receive_in *in,
-    day_no today, struct err *err)
+parse(struct batch *b, struct weighed *each, const struct station *sn,
+    const struct receive_in *in, day_no today, struct err *err)
 {
 	const struct species *sp;
 	enum rc rc;
@@ -145,7 +172,8 @@ parse(struct batch *b, const struct station *sn, const struct receive_in *in,
 	    (rc = want(in->presentation, "--presentation", err)) != RC_OK ||
 	    (rc = presentation_parse(
 		 &b->presentation, in->presentation, err)) != RC_OK ||
-	    (rc = parse_amount(b, in, err)) != RC_OK ||
+	    (rc = parse_amount(b, each, in, err)) != RC_OK ||
+	    (rc = parse_price(b, in->price, err)) != RC_OK ||
 	    (rc = want_text(b->lot, sizeof(b->lot), "--lot", in->lot, false,
 		 err)) != RC_OK ||
 	    (rc = want(in->temp, "--temperature", err)) != RC_OK ||
@@ -244,8 +272,8 @@ judge_label(const struct batch *b, const struct gs1_prefill *label,
 }
 
 static enum rc
-record(struct station *sn, struct batch *b, const struct judgement *j,
-    day_no today, struct err *err)
+record(struct station *sn, struct batch *b, const struct weighed *each,
+    const struct judgement *j, day_no today, struct err *err)
 {
 	char shown[CODE_SIZE];
 	struct useby u;
@@ -276,7 +304,9 @@ record(struct station *sn, struct batch *b, const struct judgement *j,
 	if ((rc = delivery_put(&b->delivery_id, sn->st, b->supplier.id,
 		 b->document, today, err)) == RC_OK &&
 	    (rc = batch_insert(sn->st, b, today, buf_text(&why),
-		 buf_text(&seen), err)) == RC_OK)
+		 buf_text(&seen), err)) == RC_OK &&
+	    (rc = batch_fish_insert(
+		 sn->st, b->id, each->items, each->count, err)) == RC_OK)
 		rc = station_audit(sn, &b->received, err, "receive",
 		    code_show(shown, b->code), "%s: %s %s %" PRId64 " g: %s",
 		    b->supplier.code, b->species,
@@ -298,6 +328,7 @@ receive(struct batch *out, struct judgement *judged, struct station *sn,
 	struct receive_in in = *typed;
 	struct judgement own;
 	struct prefill filled;
+	struct weighed each;
 	struct batch b;
 	day_no today;
 	enum rc rc;
@@ -310,7 +341,7 @@ receive(struct batch *out, struct judgement *judged, struct station *sn,
 	    (rc = prefill(&in, &filled, sn, err)) != RC_OK)
 		return rc;
 	today = local_from_utc(b.received.utc).day;
-	if ((rc = parse(&b, sn, &in, today, err)) != RC_OK ||
+	if ((rc = parse(&b, &each, sn, &in, today, err)) != RC_OK ||
 	    (rc = want(in.supplier, "--supplier", err)) != RC_OK ||
 	    (rc = supplier_find(&b.supplier, sn->st, in.supplier, err)) !=
 		RC_OK ||
@@ -321,7 +352,7 @@ receive(struct batch *out, struct judgement *judged, struct station *sn,
 	    (rc = judge_decision(judged, b.decision, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = record(sn, &b, judged, today, err)) == RC_OK)
+	if ((rc = record(sn, &b, &each, judged, today, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
 	if (rc != RC_OK)

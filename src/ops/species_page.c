@@ -8,6 +8,7 @@
 #include "base/jsonw.h"
 #include "base/str.h"
 #include "core/caution.h"
+#include "yields_page.h"
 
 static void
 text_yields(struct buf *out, const struct station *sn, const struct species *sp)
@@ -163,11 +164,13 @@ text_quality(
 	}
 }
 
-static void
-page_text(struct buf *out, const struct station *sn, const struct species *sp)
+static enum rc
+page_text(struct buf *out, const struct station *sn, const struct species *sp,
+    struct err *err)
 {
 	const char *cautions[CAUTIONS_MAX];
 	int i, n;
+	enum rc rc;
 
 	buf_printf(out, "%s  %s (%s)\n", sp->code, sp->name, sp->scientific);
 	buf_printf(out, "  %-12s %s", "body form", body_form_word(sp->form));
@@ -194,6 +197,8 @@ page_text(struct buf *out, const struct station *sn, const struct species *sp)
 	for (i = 0; i < n; i++)
 		buf_printf(out, "  caution: %s\n", cautions[i]);
 	text_yields(out, sn, sp);
+	if ((rc = yields_text(out, sn, sp, err)) != RC_OK)
+		return rc;
 	text_ice(out, sn, sp);
 	text_sizes(out, sn, sp);
 	text_seasons(out, sn, sp);
@@ -201,14 +206,17 @@ page_text(struct buf *out, const struct station *sn, const struct species *sp)
 	text_quality(out, sn, sp);
 	buf_putc(out, '\n');
 	buf_wrap(out, caution_general(), 0, 79);
+	return RC_OK;
 }
 
-static void
-page_json(struct buf *out, const struct station *sn, const struct species *sp)
+static enum rc
+page_json(struct buf *out, const struct station *sn, const struct species *sp,
+    struct err *err)
 {
 	struct jsonw *w = jsonw_new_object();
 	const struct yield_row *y;
 	size_t i;
+	enum rc rc;
 
 	jsonw_str(w, "species", sp->code);
 	jsonw_str(w, "name", sp->name);
@@ -234,8 +242,10 @@ page_json(struct buf *out, const struct station *sn, const struct species *sp)
 		jsonw_end(w);
 	}
 	jsonw_end(w);
-	jsonw_dump(out, w, true);
+	if ((rc = yields_json(w, sn, sp, err)) == RC_OK)
+		jsonw_dump(out, w, true);
 	jsonw_free(w);
+	return rc;
 }
 
 enum rc
@@ -247,11 +257,9 @@ species_page(struct buf *out, const struct station *sn, const char *text,
 
 	if ((rc = species_get(&sp, &sn->species, text, err)) != RC_OK)
 		return rc;
-	if (format == FORMAT_JSON)
-		page_json(out, sn, sp);
-	else
-		page_text(out, sn, sp);
-	return buf_check(out, "the page", err);
+	rc = format == FORMAT_JSON ? page_json(out, sn, sp, err)
+				   : page_text(out, sn, sp, err);
+	return rc != RC_OK ? rc : buf_check(out, "the page", err);
 }
 
 enum rc

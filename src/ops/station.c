@@ -23,6 +23,26 @@ use_by_instant(day_no day)
 	return utc_from_local(day, 23, 59, 59);
 }
 
+/* 24:00 is the first minute of the next day. */
+static int64_t
+minute_of(day_no day, int minute)
+{
+	return utc_from_local(
+	    day + minute / 1440, minute % 1440 / 60, minute % 60, 0);
+}
+
+int64_t
+service_begins(const struct service_window *w, day_no day)
+{
+	return minute_of(day, w->starts_min);
+}
+
+int64_t
+service_ends(const struct service_window *w, day_no day)
+{
+	return minute_of(day, w->ends_min);
+}
+
 /* Settings: as told, else the user's, else the machine's. */
 static enum rc
 find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,

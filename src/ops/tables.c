@@ -64,6 +64,7 @@ tables_load(struct station *sn, struct err *err)
 	TABLE("sizes.csv", sizes, size_parse);
 	TABLE("seasons.csv", seasons, season_parse);
 	TABLE("ice-life.csv", icelife, icelife_parse);
+	TABLE("minutes.csv", minutes, minutes_parse);
 done:
 	buf_fini(&text);
 	return rc;
@@ -84,4 +85,5 @@ tables_fini(struct station *sn)
 	size_fini(&sn->sizes);
 	season_fini(&sn->seasons);
 	icelife_fini(&sn->icelife);
+	minutes_fini(&sn->minutes);
 }

@@ -87,11 +87,12 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	    " count, weight_g, lot, temp_dc, area, method, gear, caught_day,"
 	    " supplier_use_by_day, decision, open, note, received_utc,"
 	    " received_offset_min, use_by_utc, use_by_why, by, vessel,"
-	    " dispatched_day, size, grade, judgement)"
+	    " dispatched_day, size, grade, judgement, price)"
 	    " VALUES (:code, :delivery, :species, :presentation, :count,"
 	    " :weight, :lot, :temp, :area, :method, :gear, :caught, :supplier,"
 	    " :decision, :open, :note, :received, :offset, :use_by, :why, :by,"
-	    " :vessel, :dispatched, :size, :grade, :judgement)",
+	    " :vessel, :dispatched, :size, :grade, :judgement,"
+	    " nullif(:price, -1))",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -121,6 +122,7 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	bind_id(&q, ":size", b->size);
 	bind_text(&q, ":grade", b->grade);
 	bind_text(&q, ":judgement", judgement);
+	bind_int(&q, ":price", b->price);
 	if ((rc = stmt_run(&q, err)) == RC_OK)
 		b->id = last_id(st);
 	return rc;
@@ -134,7 +136,7 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" l.count, l.weight_g, EXISTS (SELECT 1 FROM hold h"                   \
 	"  WHERE h.batch_id = b.id AND h.released_utc IS NULL),"               \
 	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document," \
-	" b.vessel, b.dispatched_day, b.size, b.grade"                         \
+	" b.vessel, b.dispatched_day, b.size, b.grade, coalesce(b.price, -1)"  \
 	" FROM batch b JOIN batch_left l ON l.batch_id = b.id"                 \
 	" JOIN delivery d ON d.id = b.delivery_id"                             \
 	" JOIN supplier s ON s.id = d.supplier_id "
@@ -184,6 +186,7 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 	b->dispatched_day = col_day(q, 31);
 	b->size = (int)col_int(q, 32);
 	col_text(b->grade, sizeof(b->grade), q, 33);
+	b->price = col_int(q, 34);
 	return RC_OK;
 }
 

@@ -4,32 +4,42 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/str.h"
 #include "stmt.h"
+
+#define SERVICE_COLUMNS                                                        \
+	"SELECT id, day, name, covers, coalesce(expected, -1), parties"        \
+	" FROM service "
 
 enum rc
 service_put(enum change *out, struct store *st, const struct service *s,
     struct err *err)
 {
+	char parties[PARTIES_TEXT_SIZE], was[PARTIES_TEXT_SIZE];
 	struct service old;
 	struct stmt q;
 	enum rc rc;
 
+	parties_print(parties, sizeof(parties), &s->parties);
 	rc = service_get(&old, st, s->day, s->name, NULL);
-	if (rc == RC_OK && old.covers == s->covers) {
+	if (rc == RC_OK && old.covers == s->covers &&
+	    str_eq(parties, parties_print(was, sizeof(was), &old.parties))) {
 		*out = CHANGE_NONE;
 		return RC_OK;
 	}
 	*out = rc == RC_OK ? CHANGE_CHANGED : CHANGE_ADDED;
 	rc = stmt_open(&q, st,
-	    "INSERT INTO service (day, name, covers)"
-	    " VALUES (:day, :name, :covers)"
-	    " ON CONFLICT (day, name) DO UPDATE SET covers = :covers",
+	    "INSERT INTO service (day, name, covers, parties)"
+	    " VALUES (:day, :name, :covers, :parties)"
+	    " ON CONFLICT (day, name) DO UPDATE SET covers = :covers,"
+	    " parties = :parties",
 	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":day", s->day);
 	bind_text(&q, ":name", s->name);
 	bind_int(&q, ":covers", s->covers);
+	bind_text(&q, ":parties", parties);
 	return stmt_run(&q, err);
 }
 
@@ -37,13 +47,15 @@ static enum rc
 read_service(void *item, const struct stmt *q, struct err *err)
 {
 	struct service *s = item;
+	char parties[PARTIES_TEXT_SIZE];
 
-	(void)err;
 	s->id = col_int(q, 0);
 	s->day = col_day(q, 1);
 	col_text(s->name, sizeof(s->name), q, 2);
 	s->covers = col_int(q, 3);
-	return RC_OK;
+	s->expected = col_int(q, 4);
+	col_text(parties, sizeof(parties), q, 5);
+	return parties_parse(&s->parties, parties, err);
 }
 
 enum rc
@@ -54,10 +66,8 @@ service_get(struct service *out, struct store *st, day_no day, const char *name,
 	struct stmt q;
 	enum rc rc;
 
-	rc = stmt_open(&q, st,
-	    "SELECT id, day, name, covers FROM service"
-	    " WHERE day = :day AND name = :name",
-	    err);
+	rc = stmt_open(
+	    &q, st, SERVICE_COLUMNS "WHERE day = :day AND name = :name", err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":day", day);
@@ -84,8 +94,8 @@ service_list_open(struct service_list *out, struct store *st, day_no from,
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    "SELECT id, day, name, covers FROM service"
-	    " WHERE day BETWEEN :from AND :to ORDER BY day, name",
+	    SERVICE_COLUMNS
+	    "WHERE day BETWEEN :from AND :to ORDER BY day, name",
 	    err);
 	if (rc != RC_OK)
 		return rc;

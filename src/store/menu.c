@@ -53,8 +53,8 @@ dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    "SELECT id, name, state, allergens, on_menu FROM dish WHERE code = "
-	    ":code",
+	    "SELECT id, name, state, allergens, on_menu, coalesce(price, -1)"
+	    " FROM dish WHERE code = :code",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -67,7 +67,8 @@ dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
 		col_text(allergens, sizeof(allergens), &q, 3);
 		*same = str_eq(name, d->name) &&
 		    str_eq(state, food_state_word(d->state)) &&
-		    str_eq(allergens, d->allergens) && col_int(&q, 4) == 1;
+		    str_eq(allergens, d->allergens) && col_int(&q, 4) == 1 &&
+		    col_int(&q, 5) == d->price;
 	}
 	stmt_close(&q);
 	return rc;
@@ -87,9 +88,9 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 	    : same          ? CHANGE_NONE
 			    : CHANGE_CHANGED;
 	rc = stmt_open(&q, st,
-	    "INSERT INTO dish (code, name, state, allergens, on_menu)"
-	    " VALUES (:code, :name, :state, :allergens, 1)"
-	    " ON CONFLICT (code) DO UPDATE SET name = :name,"
+	    "INSERT INTO dish (code, name, state, allergens, on_menu, price)"
+	    " VALUES (:code, :name, :state, :allergens, 1, :price)"
+	    " ON CONFLICT (code) DO UPDATE SET name = :name, price = :price,"
 	    " state = :state, allergens = :allergens, on_menu = 1",
 	    err);
 	if (rc != RC_OK)
@@ -98,6 +99,8 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 	bind_text(&q, ":name", d->name);
 	bind_text(&q, ":state", food_state_word(d->state));
 	bind_text(&q, ":allergens", d->allergens);
+	if (d->price >= 0)
+		bind_int(&q, ":price", d->price);
 	if ((rc = stmt_run(&q, err)) == RC_OK && *out == CHANGE_ADDED)
 		d->id = last_id(st);
 	return rc;
@@ -106,7 +109,8 @@ dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
 #define CUT_COLUMNS                                                            \
 	"SELECT c.id, d.code, d.name, d.allergens, d.state, c.species,"        \
 	" c.kind, c.skin_on, c.bought, c.low_g, c.target_g, c.high_g,"         \
-	" coalesce(c.yield_bp, 0), "
+	" coalesce(c.yield_bp, 0), c.finish_bp, coalesce(d.price, -1),"        \
+	" c.animals, c.animals_make, c.part, "
 
 #define CUT_FROM " FROM cut c JOIN dish d ON d.id = c.dish_id "
 
@@ -131,7 +135,12 @@ read_cut(void *item, const struct stmt *q, struct err *err)
 	c->target_g = col_int(q, 10);
 	c->high_g = col_int(q, 11);
 	c->house_yield_bp = (int)col_int(q, 12);
-	c->mix_bp = (int)col_int(q, 13);
+	c->finish_bp = (int)col_int(q, 13);
+	c->price = col_int(q, 14);
+	c->animals = (int)col_int(q, 15);
+	c->animals_make = (int)col_int(q, 16);
+	c->part = (int)col_int(q, 17);
+	c->mix_bp = (int)col_int(q, 18);
 	if ((rc = food_state_parse(&c->state, state, err)) != RC_OK ||
 	    (rc = cut_parse(&c->kind, kind, err)) != RC_OK)
 		return rc;
@@ -171,7 +180,9 @@ same_cut(const struct plan_cut *a, const struct plan_cut *b)
 	return a->kind == b->kind && a->skin_on == b->skin_on &&
 	    a->bought == b->bought && a->low_g == b->low_g &&
 	    a->target_g == b->target_g && a->high_g == b->high_g &&
-	    a->house_yield_bp == b->house_yield_bp;
+	    a->house_yield_bp == b->house_yield_bp &&
+	    a->finish_bp == b->finish_bp && a->animals == b->animals &&
+	    a->animals_make == b->animals_make && a->part == b->part;
 }
 
 static enum rc
@@ -183,8 +194,10 @@ cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
 
 	rc = stmt_open(&q, st,
 	    "INSERT INTO cut (dish_id, species, kind, skin_on, bought, low_g,"
-	    " target_g, high_g, yield_bp, current) VALUES (:dish, :species,"
-	    " :kind, :skin, :bought, :low, :target, :high, :yield, 1)",
+	    " target_g, high_g, yield_bp, finish_bp, animals, animals_make,"
+	    " part, current) VALUES (:dish, :species, :kind, :skin, :bought,"
+	    " :low, :target, :high, :yield, :finish, :animals, :make, :part,"
+	    " 1)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -197,6 +210,10 @@ cut_insert(struct store *st, int64_t dish_id, const struct plan_cut *cut,
 	bind_int(&q, ":target", cut->target_g);
 	bind_int(&q, ":high", cut->high_g);
 	bind_id(&q, ":yield", cut->house_yield_bp);
+	bind_int(&q, ":finish", cut->finish_bp);
+	bind_int(&q, ":animals", cut->animals);
+	bind_int(&q, ":make", cut->animals_make);
+	bind_int(&q, ":part", cut->part);
 	return stmt_run(&q, err);
 }
 
@@ -251,7 +268,7 @@ mix_put(enum change *out, struct store *st, int64_t dish_id,
 }
 
 enum rc
-cut_list_open(struct cut_list *out, struct store *st, const char *service,
+menu_cuts_open(struct menu_cuts *out, struct store *st, const char *service,
     struct err *err)
 {
 	struct stmt q;
@@ -265,7 +282,7 @@ cut_list_open(struct cut_list *out, struct store *st, const char *service,
 	    "  WHERE m.dish_id = d.id AND m.service = :service), 0)" CUT_FROM
 		SCAN_OK
 	    "WHERE d.on_menu = 1 AND c.current = 1"
-	    " ORDER BY d.code, c.species",
+	    " ORDER BY d.code, c.part, c.id",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -277,7 +294,7 @@ cut_list_open(struct cut_list *out, struct store *st, const char *service,
 }
 
 void
-cut_list_fini(struct cut_list *l)
+menu_cuts_fini(struct menu_cuts *l)
 {
 	free(l->items);
 	memset(l, 0, sizeof(*l));

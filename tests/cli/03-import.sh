@@ -200,7 +200,7 @@ refuses 4 'ok' receive --by AK --supplier ok --document 1 --species COD \
 suppliers 'x,Fish,"Pier 2
 Quay",,' '8: address holds a control character'
 
-refuses 2 '"prices" cannot be imported: bookings, menu or suppliers' \
+refuses 2 '"prices" cannot be imported: bookings, menu, offers, sales or suppliers' \
     import prices s.csv
 p import bookings
 expect_status 64

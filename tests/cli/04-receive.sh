@@ -154,6 +154,7 @@ expect_out_is <<END
   "presentation": "gutted",
   "fish": 4,
   "weight_g": 9600,
+  "price": null,
   "received": "2026-11-26T09:00:00+00:00",
   "use_by": "2026-11-28T23:59:59+00:00",
   "judgement": {

@@ -122,8 +122,9 @@ pass
 
 # Two dishes of one batch; the caution names the portion outside the menu.
 does prep "$big" --by AK --fish 1 --weight 800 --make cod-side:1:300 \
-    --make cod-side:1:150 --waste 350
+    --make cod-side:1:150 --waste 350 --yield-ok
 expect_out 'all explained; 4 fish left
+yield whole to skinless: 56.25 %, 33.17 % expected; set aside
 look again: cod-side: a portion weighs 300 g, the menu says 100 to 200 g'
 
 # --- use-by: the supplier's date and the house's life bind -----------------

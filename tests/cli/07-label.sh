@@ -178,7 +178,8 @@ echo "$had: label sent to file:labels.zpl" | expect_out_is
 expect_is "$(grep -c '\^XZ' labels.zpl)" 1
 
 # Half a label: the disk behind the file fills up on the way.
-does --json prep "$cod" --by AK --fish 1 --weight 800 --make cod-side:1:136
+does --json prep "$cod" --by AK --fish 1 --weight 800 --make cod-side:1:136 \
+    --yield-ok
 half=$(all code)
 settings 'language = zpl' 'address = file:half.zpl'
 head -c 2092152 /dev/zero >half.zpl # 5000 bytes below the limit

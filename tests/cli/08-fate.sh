@@ -53,7 +53,7 @@ does use "$two" --by LM --servings 1
 
 at=12:00
 does --json prep "$cod" --by AK --fish 1 --weight 800 --make cod-side:2:272 \
-    --make cod-side:2:200:2
+    --make cod-side:2:200:2 --yield-ok
 one=$(all code | sed -n 1p)
 two=$(all code | sed -n 2p)
 tray=$(all code | sed -n 3p)

@@ -58,7 +58,7 @@ whole()
 done_runs=0
 for ms in $delays; do
 	killed "$ms" prep "$cod" --by AK --fish 1 --weight 800 \
-	    --make cod-side:2:272 --make cod-side:3:400:3 --print
+	    --make cod-side:2:160 --make cod-side:3:140:3 --print
 	[ $status -ne 0 ] || done_runs=$((done_runs + 1))
 done
 whole

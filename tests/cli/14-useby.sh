@@ -305,7 +305,7 @@ take_in COD whole 4 8kg -
 crudo()
 {
 	set -- --json prep "$batch" --by AK --fish 1 --weight 2kg \
-	    --make "${dish:-cod-crudo}:4:240" --frames 1kg "$@"
+	    --make "${dish:-cod-crudo}:4:240" --trim 400 --frames 1kg "$@"
 	if [ "$want" = 0 ]; then
 		does "$@"
 	else

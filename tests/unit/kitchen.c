@@ -248,6 +248,7 @@ kitchen_break(
 		.makes = { { cut->dish, cut->portions, cut->portions_g,
 		    cut->per_label } },
 		.make_count = 1,
+		.yield_ok = true, /* any weights a test likes */
 		.by = "CD",
 	};
 	struct breakdown out;
@@ -325,52 +326,4 @@ kitchen_balance(struct kitchen *k, const struct batch *b)
 	ck_assert_int_eq(g.received,
 	    g.portions + g.trim + g.frames + g.waste + g.discarded + g.whole +
 		g.returned + g.unexplained);
-}
-
-struct plan_batch
-plan_batch_of(const char *code, const char *species, enum presentation p,
-    int64_t count, grams weight)
-{
-	struct plan_batch b = { .presentation = p,
-		.count = count,
-		.weight_g = weight,
-		.by_weight = count == 0,
-		.use_by_utc = PLAN_LATER };
-
-	str_copy(b.code, sizeof(b.code), code);
-	str_copy(b.species, sizeof(b.species), species);
-	return b;
-}
-
-struct plan_cut
-plan_cut_of(const char *species, enum cut_kind kind, bool skin_on, grams low,
-    grams target, grams high)
-{
-	struct plan_cut c = { .kind = kind,
-		.skin_on = skin_on,
-		.bought = PRES_WHOLE,
-		.low_g = low,
-		.target_g = target,
-		.high_g = high,
-		.mix_bp = BP_ONE };
-
-	str_copy(c.dish, sizeof(c.dish), "dish");
-	str_copy(c.species, sizeof(c.species), species);
-	return c;
-}
-
-struct plan
-plan_all(struct plan_stock *stock, const struct plan_cut *c, int64_t covers,
-    const struct species_table *fish, const struct yield_table *yields)
-{
-	struct plan_service s = {
-		.covers = covers, .end_utc = PLAN_END, .cuts = c, .cut_count = 1
-	};
-	struct plan p;
-	struct err err = { 0 };
-
-	ck_assert_msg(plan_make(&p, stock, &s, fish, yields, &err) == RC_OK,
-	    "%s", err.text);
-	ck_assert_uint_eq(p.count, 1);
-	return p;
 }

@@ -8,7 +8,6 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#include "core/prepplan.h"
 #include "core/species.h"
 #include "core/yield.h"
 #include "ops/breakdown.h"
@@ -81,24 +80,5 @@ int64_t kitchen_records(const struct kitchen *k);
 
 /* kitchen_balance - the parts of a batch must sum up to what came in. */
 void kitchen_balance(struct kitchen *k, const struct batch *b);
-
-/* --- plans, without a station ----------------------------------------------*/
-
-/* Instants of the plans below: the service ends at PLAN_END. */
-#define PLAN_END 1000
-#define PLAN_LATER 2000
-
-/* plan_batch_of - in date; by weight when `count` is 0. */
-struct plan_batch plan_batch_of(const char *code, const char *species,
-    enum presentation p, int64_t count, grams weight);
-
-/* plan_cut_of - of "dish", bought whole, for every guest. */
-struct plan_cut plan_cut_of(const char *species, enum cut_kind kind,
-    bool skin_on, grams low, grams target, grams high);
-
-/* plan_all - plan one cut; must succeed, freed with plan_fini(). */
-struct plan plan_all(struct plan_stock *stock, const struct plan_cut *c,
-    int64_t covers, const struct species_table *fish,
-    const struct yield_table *yields);
 
 #endif /* KITCHEN_H */

@@ -9,6 +9,8 @@
 	X(base_str)                                                            \
 	X(base_units)                                                          \
 	X(config_ini)                                                          \
+	X(core_allot)                                                          \
+	X(core_allot_prop)                                                     \
 	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
@@ -16,6 +18,14 @@
 	X(core_cutplan_glpk)                                                   \
 	X(core_cutplan_prop)                                                   \
 	X(core_cutplan_stock)                                                  \
+	X(core_demand)                                                         \
+	X(core_demand_learn)                                                   \
+	X(core_demand_refused)                                                 \
+	X(core_demand_score)                                                   \
+	X(core_demand_target)                                                  \
+	X(core_dist)                                                           \
+	X(core_fishweights)                                                    \
+	X(core_flow)                                                           \
 	X(core_freshness)                                                      \
 	X(core_gear)                                                           \
 	X(core_gs1)                                                            \
@@ -25,29 +35,42 @@
 	X(core_icelife)                                                        \
 	X(core_label_code)                                                     \
 	X(core_landing)                                                        \
+	X(core_minutes)                                                        \
 	X(core_papers)                                                         \
+	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
 	X(core_prepplan_stock)                                                 \
 	X(core_quality_index)                                                  \
 	X(core_ruleset)                                                        \
 	X(core_ruleset_house)                                                  \
+	X(core_shellfish)                                                      \
 	X(core_species)                                                        \
+	X(core_stock)                                                          \
 	X(core_useby)                                                          \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
+	X(core_work)                                                           \
+	X(core_work_prop)                                                      \
 	X(core_yield)                                                          \
+	X(core_yieldlearn)                                                     \
 	X(demo)                                                                \
 	X(drivers_png)                                                         \
 	X(drivers_transport)                                                   \
 	X(drivers_zpl)                                                         \
 	X(exchange_in)                                                         \
+	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
 	X(labels_barcode)                                                      \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
+	X(ops_demand)                                                          \
+	X(ops_pace)                                                            \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
+	X(ops_weighed)                                                         \
+	X(ops_yields)                                                          \
 	X(store_file)                                                          \
-	X(store_records)
+	X(store_records)                                                       \
+	X(store_sales)

@@ -165,8 +165,10 @@ says(const char *text, const char *const *words)
 START_TEST(whole_day)
 {
 	struct breakdown d = made(NULL);
-	struct plan_wish wish = { "2026-11-25/dinner", true, true,
-		FORMAT_TEXT };
+	struct plan_wish wish = { .service = "2026-11-25/dinner",
+		.prep = true,
+		.order = true,
+		.format = FORMAT_TEXT };
 	struct use_in in = { .code = d.portions[0].code,
 		.servings = 2,
 		.service = "2026-11-25/dinner",
@@ -227,8 +229,10 @@ END_TEST
 START_TEST(looking_records_nothing)
 {
 	struct breakdown d = made(NULL);
-	struct plan_wish wish = { "2026-11-26/dinner", true, true,
-		FORMAT_TEXT };
+	struct plan_wish wish = { .service = "2026-11-26/dinner",
+		.prep = true,
+		.order = true,
+		.format = FORMAT_TEXT };
 	struct label_wish label = { .code = d.portions[0].code };
 	int64_t before = kitchen_records(&k);
 	struct buf out;

@@ -1,0 +1,190 @@
+/* plan_net.c - portions on hand to services and dishes (rule R-P2). */
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/mem.h"
+#include "base/str.h"
+#include "plan_work.h"
+
+/* A dish without a price counts, but says nothing against another. */
+#define VALUE_UNKNOWN 1
+
+static bool
+dish_takes(const struct plan_want *w, const struct plan_tray *t)
+{
+	size_t i;
+
+	for (i = 0; i < w->cut_count; i++)
+		if (str_eq(w->cuts[i].dish, t->dish) &&
+		    str_eq(w->cuts[i].species, t->species))
+			return true;
+	return false;
+}
+
+static enum stock_reason
+tray_bar(const struct plan_tray *t, const struct plan_service *s)
+{
+	struct stock_lot lot = {
+		.recalled = FACT_NO,
+		.refused = FACT_NO,
+		.held = t->held ? FACT_YES : FACT_NO,
+		.temperature_ok = FACT_YES,
+		.use_by_utc = t->use_by_utc,
+		/* No tray served raw is made without its freeze record. */
+		.parasites_ok = FACT_YES,
+		.frozen = FACT_NO,
+	};
+	struct stock_ask ask = {
+		.start_utc = s->start_utc,
+		.end_utc = s->end_utc,
+		.served_raw = FACT_NO,
+		.species_fit = FACT_YES,
+		.cut_fit = FACT_YES,
+	};
+	enum stock_reason reason;
+
+	stock_usable(&reason, &lot, &ask);
+	return reason;
+}
+
+static size_t
+count_wants(const struct plan_problem *p)
+{
+	size_t i, n = 0;
+
+	for (i = 0; i < p->service_count; i++)
+		n += p->services[i].want_count;
+	return n;
+}
+
+static void
+fill_want(struct allot_want *out, const struct plan_want *w,
+    const struct plan_service *s, int dish)
+{
+	int64_t units = (int64_t)w->demand.target - w->used;
+	int64_t price = w->cut_count > 0 ? w->cuts[0].price : -1;
+
+	out->dish = dish;
+	out->units = units > 0 ? units : 0;
+	out->end_utc = s->end_utc;
+	out->value = price > 0 ? price * 1000 : VALUE_UNKNOWN;
+}
+
+/* The number of a dish, the same in every service. */
+static int
+dish_number(const struct plan_problem *p, const struct plan_want *w)
+{
+	const struct plan_service *s;
+	size_t i, j;
+	int n = 0;
+
+	for (i = 0; i < p->service_count; i++) {
+		s = &p->services[i];
+		for (j = 0; j < s->want_count; j++, n++)
+			if (s->wants[j].cut_count > 0 && w->cut_count > 0 &&
+			    s->wants[j].cuts[0].part == w->cuts[0].part &&
+			    str_eq(s->wants[j].cuts[0].dish, w->cuts[0].dish))
+				return n;
+	}
+	return n;
+}
+
+enum rc
+net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
+{
+	size_t n = count_wants(p), trays = p->stock->tray_count, i, j, t, k = 0;
+	const struct plan_service *s;
+	struct allot_tray *tray = xcalloc(trays, sizeof(*tray));
+	struct allot_want *want = xcalloc(n, sizeof(*want));
+	bool *fits = xcalloc(trays * n, sizeof(*fits));
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	for (t = 0; t < trays; t++) {
+		tray[t].units = p->stock->trays[t].left;
+		tray[t].use_by_utc = p->stock->trays[t].use_by_utc;
+	}
+	for (i = 0; i < p->service_count; i++) {
+		s = &p->services[i];
+		for (j = 0; j < s->want_count; j++, k++) {
+			fill_want(&want[k], &s->wants[j], s,
+			    dish_number(p, &s->wants[j]));
+			for (t = 0; t < trays; t++)
+				fits[t * n + k] = dish_takes(&s->wants[j],
+						      &p->stock->trays[t]) &&
+				    tray_bar(&p->stock->trays[t], s) ==
+					STOCK_USABLE;
+		}
+	}
+	rc = allot_solve(out,
+	    &(struct allot_problem){
+		.trays = tray,
+		.tray_count = trays,
+		.wants = want,
+		.want_count = n,
+		.fits = fits,
+	    },
+	    err);
+	free(tray);
+	free(want);
+	free(fits);
+	return rc;
+}
+
+/* One tray of a line's dish: what of it is used, or why it is not. */
+static void
+take_tray(
+    struct run *r, size_t line, const struct plan_tray *tray, int64_t units)
+{
+	struct plan_line *l = &r->out->lines[line];
+	struct plan_take *t = add_take(r, line, NULL);
+
+	t->tray = true;
+	str_copy(t->code, sizeof(t->code), tray->code);
+	str_copy(t->species, sizeof(t->species), tray->species);
+	t->use_by_utc = tray->use_by_utc;
+	t->portions = units;
+	l->on_hand += units;
+	if (units > 0)
+		return;
+	t->bar = tray_bar(tray, r->s);
+	t->reason = t->bar != STOCK_USABLE ? PLAN_BARRED
+	    : l->to_have > l->on_hand      ? PLAN_ELSEWHERE
+					   : PLAN_NOT_NEEDED;
+}
+
+static bool
+same_part(const struct plan_want *w, const struct plan_line *l)
+{
+	return w->cut_count > 0 && w->cuts[0].part == l->cut.part &&
+	    str_eq(w->cuts[0].dish, l->cut.dish);
+}
+
+void
+net_apply(struct run *r, size_t index, const struct allot *shares)
+{
+	const struct plan_want *w;
+	const struct plan_tray *tray;
+	size_t base = 0, i, j, t, line;
+	int64_t units;
+
+	for (i = 0; i < index; i++)
+		base += r->p->services[i].want_count;
+	for (line = 0; line < r->out->count; line++)
+		for (t = 0; t < r->p->stock->tray_count; t++) {
+			tray = &r->p->stock->trays[t];
+			for (j = 0; j < r->s->want_count; j++) {
+				w = &r->s->wants[j];
+				if (!same_part(w, &r->out->lines[line]) ||
+				    !dish_takes(w, tray))
+					continue;
+				units = 0;
+				for (i = 0; i < shares->count; i++)
+					if (shares->items[i].tray == t &&
+					    shares->items[i].want == base + j)
+						units += shares->items[i].units;
+				if (units > 0 || tray->left > 0)
+					take_tray(r, line, tray, units);
+			}
+		}
+}
