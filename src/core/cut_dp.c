@@ -358,7 +358,8 @@ stage(struct run *r, const struct cut_outcomes *l)
 				break;
 			extend(r, &r->now[i], n, &l->items[j], (uint32_t)j);
 		}
-		r->w->work += (int64_t)j;
+		/* Wide programmes leave the cache. */
+		r->w->work += (int64_t)j * (r->dp->width > 50000 ? 3 : 1);
 		if (r->w->work > r->w->work_max) {
 			r->w->capped = true;
 			return false;

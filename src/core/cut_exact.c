@@ -16,7 +16,9 @@
 #define LIST_MAX 20000 /* for the proof */
 #define LISTS_FISH 400 /* above, lists stay short */
 #define NEAR_ROUNDS 60
-#define EXACT_WORK 16000000
+#define HARD_ROUNDS 300
+#define EXACT_WORK 40000000
+#define LINK_MAX ((size_t)100000)
 
 struct exact {
 	struct cut_work *w;
@@ -93,7 +95,8 @@ lists_make(struct exact *x, size_t max)
 {
 	struct cut_work *w = x->w;
 	struct cut_part *part;
-	int64_t gap;
+	struct cut_outcomes *l;
+	int64_t gap, window;
 	bool *listed;
 	size_t i;
 	int s;
@@ -105,20 +108,26 @@ lists_make(struct exact *x, size_t max)
 	gap = w->cost - x->base;
 	for (i = 0; i < w->p->fish_count; i++)
 		gap -= cut_fish_best(NULL, w, i, &w->prices);
+	window = gap;
 	for (s = 0; s < x->count; s++) {
 		part = &x->parts[s];
 		part->whole = true;
 		for (i = 0; i < part->count; i++) {
-			cut_outcomes_fini(&part->list[i], w);
-			if (listed[part->fish[i]] &&
-			    cut_outcomes_make(&part->list[i], w, part->fish[i],
-				&w->prices, gap, max))
-				x->base += part->list[i].least;
-			else {
+			l = &part->list[i];
+			cut_outcomes_fini(l, w);
+			if (!listed[part->fish[i]] ||
+			    !cut_outcomes_make(
+				l, w, part->fish[i], &w->prices, window, max)) {
 				part->whole = false;
 				x->base += cut_fish_best(
 				    NULL, w, part->fish[i], &w->prices);
+				continue;
 			}
+			x->base += l->least;
+			/* Not for proof: about what had room the last time. */
+			if (max == LIST_FIRST)
+				window = l->window < gap / 2 ? 2 * l->window + 1
+							     : gap;
 		}
 		part_order(part);
 	}
@@ -248,6 +257,36 @@ part_solve(struct exact *x, struct cut_part *part, size_t width)
 }
 
 static bool
+all_done(const struct exact *x)
+{
+	int s;
+
+	for (s = 0; s < x->count && x->parts[s].done; s++)
+		continue;
+	return s == x->count;
+}
+
+/* What the parts share; nothing when they share nothing. */
+static bool
+solve_link(struct exact *x, size_t width)
+{
+	struct cut_work *w = x->w;
+	uint32_t shared = x->shared;
+	int64_t bound;
+	int s;
+
+	for (s = 0; s < x->count; s++)
+		shared |= w->pools[x->parts[s].species];
+	if (shared == 0 || w->capped)
+		return false;
+	bound = cut_link(w, x->parts, x->count, x->shared, x->base, width);
+	if (bound > w->bound)
+		w->bound = bound;
+	memcpy(x->picks, w->best, w->p->fish_count * sizeof(x->picks[0]));
+	return proved(x);
+}
+
+static bool
 solve(struct exact *x)
 {
 	static const size_t width[] = { 64, 1024, 16384, 200000 };
@@ -255,7 +294,13 @@ solve(struct exact *x)
 	int s;
 
 	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
-	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++)
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
+		/* Hard: a better plan first makes the wide ones narrower. */
+		if (i == 3 && !all_done(x)) {
+			cut_near(x->w, x->parts, x->count, HARD_ROUNDS);
+			memcpy(x->picks, x->w->best,
+			    x->w->p->fish_count * sizeof(x->picks[0]));
+		}
 		for (s = 0; s < x->count; s++) {
 			if (x->parts[s].done || x->w->capped)
 				continue;
@@ -263,29 +308,12 @@ solve(struct exact *x)
 			if (proved(x))
 				return true;
 		}
-	return false;
-}
-
-static void
-link_parts(struct exact *x)
-{
-	static const size_t width[] = { 1024, 16384, 100000 };
-	struct cut_work *w = x->w;
-	int64_t bound;
-	size_t i;
-	int s;
-
-	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
-		for (s = 0; s < x->count; s++)
-			if (!x->parts[s].done)
-				return;
-		if (w->capped || w->cost - w->bound < w->p->within)
-			return;
-		bound = cut_link(
-		    w, x->parts, x->count, x->shared, x->base, width[i]);
-		if (bound > w->bound)
-			w->bound = bound;
+		if (i == 0 || (i == 1 && !all_done(x)))
+			continue;
+		if (solve_link(x, width[i] < LINK_MAX ? width[i] : LINK_MAX))
+			return true;
 	}
+	return false;
 }
 
 /* cut_exact - better plans and a better bound, until they meet or work ends. */
@@ -306,8 +334,7 @@ cut_exact(struct cut_work *w)
 		cut_near(w, x.parts, x.count, NEAR_ROUNDS);
 		if (w->p->fish_count <= LISTS_FISH)
 			lists_make(&x, LIST_MAX);
-		if (!solve(&x))
-			link_parts(&x);
+		solve(&x);
 	}
 	parts_free(&x);
 	free(x.picks);

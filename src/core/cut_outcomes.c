@@ -20,7 +20,7 @@ struct walk {
 	struct cut_outcomes *list;
 	size_t cap, pat_cap, max;
 	int64_t window, least; /* cost of the best, by the tables */
-	int steps;
+	int steps, steps_max;
 	bool full; /* too many; again with a smaller window */
 	/* the way and the piece */
 	const struct cut_table *t;
@@ -63,7 +63,7 @@ pats_walk(struct walk *k, int i, grams at, grams low, grams thick, int64_t sum)
 	int64_t v, mu = k->pr->mu[t->species];
 	int j, dish;
 
-	if (++k->steps > STEPS_MAX)
+	if (++k->steps > k->steps_max)
 		k->full = true;
 	if (k->full)
 		return;
@@ -196,7 +196,7 @@ pieces_walk(struct walk *k, int piece, size_t from)
 	const struct cut_pat *pat;
 	size_t i, d;
 
-	if (++k->steps > STEPS_MAX)
+	if (++k->steps > k->steps_max)
 		k->full = true;
 	if (k->full)
 		return;
@@ -331,6 +331,7 @@ cut_outcomes_make(struct cut_outcomes *out, struct cut_work *w, size_t fish,
 	k.f = &w->p->fish[fish];
 	k.list = out;
 	k.max = max;
+	k.steps_max = max < STEPS_MAX / 50 ? (int)max * 50 : STEPS_MAX;
 	k.window = window;
 	k.least = cut_fish_best(NULL, w, fish, pr);
 	k.worth = xcalloc(PATS_MAX, sizeof(k.worth[0]));
@@ -340,7 +341,7 @@ cut_outcomes_make(struct cut_outcomes *out, struct cut_work *w, size_t fish,
 		k.window = k.window * 2 + 1000;
 		walk_all(&k);
 	}
-	while (k.full && k.window > 0) {
+	while (k.full && k.window > 0 && w->work < w->work_max) {
 		k.window /= 2;
 		walk_all(&k);
 	}

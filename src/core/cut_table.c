@@ -43,8 +43,12 @@ table_init(struct cut_table *t, const struct cut_problem *p)
 	int i, j;
 
 	for (d = 0; d < p->dish_count; d++) {
-		if ((t->mask >> d & 1) == 0 || p->dishes[d].serve != SERVE_CUT)
+		if ((t->mask >> d & 1) == 0)
 			continue;
+		if (p->dishes[d].serve == SERVE_PIECE) {
+			t->as_is |= 1u << d;
+			continue;
+		}
 		a = &p->dishes[d];
 		if (a->thick)
 			t->thick = true;
@@ -461,8 +465,8 @@ cut_piece_dish(const struct cut_work *w, const struct cut_table *t,
 {
 	const struct cut_dish *d = &w->p->dishes[dish];
 
-	return d->serve == SERVE_PIECE && (t->mask >> dish & 1) != 0 &&
-	    d->low_g <= way->piece_g && way->piece_g <= d->high_g &&
+	return (t->as_is >> dish & 1) != 0 && d->low_g <= way->piece_g &&
+	    way->piece_g <= d->high_g &&
 	    (!d->thick || d->low_g <= way->thick_g);
 }
 
@@ -490,7 +494,7 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 		piece_trace(pat, &value, w, t, way, pr);
 	}
 	pat = pat == NULL ? &own : pat;
-	for (i = 0; i < w->p->dish_count; i++) {
+	for (i = 0; t->as_is >> i != 0; i++) {
 		if (pr->pi[i] <= value || !cut_piece_dish(w, t, way, i))
 			continue;
 		memset(pat, 0, sizeof(*pat));

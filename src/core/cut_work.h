@@ -61,8 +61,9 @@ struct cut_need {
  */
 struct cut_table {
 	int species;
-	uint32_t mask; /* SERVE_CUT and SERVE_PIECE dishes */
-	int count;     /* SERVE_CUT dishes */
+	uint32_t mask;  /* SERVE_CUT and SERVE_PIECE dishes */
+	uint32_t as_is; /* SERVE_PIECE dishes */
+	int count;      /* SERVE_CUT dishes */
 	int dish[CUT_DISHES_MAX];
 	int by_under[CUT_DISHES_MAX]; /* the same, cheapest under price first */
 	bool thick;                   /* some of them are */

@@ -17,6 +17,7 @@
 	X(core_cutplan)                                                        \
 	X(core_cutplan_glpk)                                                   \
 	X(core_cutplan_prop)                                                   \
+	X(core_cutplan_refused)                                                \
 	X(core_cutplan_stock)                                                  \
 	X(core_demand)                                                         \
 	X(core_demand_learn)                                                   \
