@@ -8,7 +8,7 @@
  *
  *   what the opened fish cost - credits for pieces left whole
  *   + what each portion short costs + what trim short costs to buy
- *   + under_price for each gram a portion is cut below its target
+ *   + under_price for each gram a portion is below its target, however served
  *
  * which is a multiple-choice, multi-dimensional covering knapsack; with equal
  * pieces and exact weights it is the one-dimensional cutting-stock problem

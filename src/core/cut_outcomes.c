@@ -104,7 +104,8 @@ pats_make(struct walk *k)
 			continue;
 		memset(&pat, 0, sizeof(pat));
 		pat.n[i] = 1;
-		pat_add(k, &pat, k->pr->pi[i]);
+		pat.cost = cut_as_is(&k->w->p->dishes[i], k->way->piece_g);
+		pat_add(k, &pat, k->pr->pi[i] - pat.cost);
 	}
 	if (k->way->keep > 0) {
 		memset(&pat, 0, sizeof(pat));
@@ -288,7 +289,9 @@ walk_all(struct walk *k)
 		o.mode = MODE_WHOLE;
 		o.dish = (uint8_t)d;
 		o.n[d] = 1;
-		o.slack = k->f->cost - k->pr->pi[d];
+		o.slack = k->f->cost +
+		    cut_as_is(&k->w->p->dishes[d], k->f->whole_g) -
+		    k->pr->pi[d];
 		outcome_add(k, &o);
 	}
 	for (way = 0; k->w->opens[k->list->fish] && way < k->f->way_count;

@@ -71,8 +71,11 @@ cut_col_fish(struct cut_col *c, const struct cut_simplex *s, size_t i,
 		return;
 	c->cost = (double)f->cost;
 	c->dish = pick->dish;
-	if (pick->mode == MODE_WHOLE)
+	if (pick->mode == MODE_WHOLE) {
+		c->cost +=
+		    (double)cut_as_is(&s->w->p->dishes[pick->dish], f->whole_g);
 		return;
+	}
 	c->way = pick->way;
 	c->pat = pick->pat[0];
 	c->cost += (double)c->pat.cost * f->ways[c->way].pieces;

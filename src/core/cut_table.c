@@ -482,7 +482,7 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 	const struct cut_table *t = &w->table[table];
 	struct cut_pat own;
 	size_t g = (size_t)way->piece_g, i;
-	int64_t value;
+	int64_t value, under;
 
 	memset(&own, 0, sizeof(own));
 	value = t->at[g] + pr->mu[t->species] * way->piece_g;
@@ -495,11 +495,13 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 	}
 	pat = pat == NULL ? &own : pat;
 	for (i = 0; t->as_is >> i != 0; i++) {
-		if (pr->pi[i] <= value || !cut_piece_dish(w, t, way, i))
+		under = cut_as_is(&w->p->dishes[i], way->piece_g);
+		if (pr->pi[i] - under <= value || !cut_piece_dish(w, t, way, i))
 			continue;
 		memset(pat, 0, sizeof(*pat));
 		pat->n[i] = 1;
-		value = pr->pi[i];
+		pat->cost = under;
+		value = pr->pi[i] - under;
 	}
 	if (way->keep > value) {
 		memset(pat, 0, sizeof(*pat));
@@ -528,7 +530,8 @@ cut_fish_open(struct cut_pick *pick, struct cut_work *w, size_t fish,
 	int i, j;
 
 	for (d = 0; w->whole[fish] != 0 && d < w->p->dish_count; d++) {
-		v = f->cost - pr->pi[d];
+		v = f->cost + cut_as_is(&w->p->dishes[d], f->whole_g) -
+		    pr->pi[d];
 		if ((w->whole[fish] >> d & 1) == 0 || v >= best)
 			continue;
 		best = v;

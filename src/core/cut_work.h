@@ -118,6 +118,8 @@ int64_t cut_pool_cost(const struct cut_problem *p, const grams *trim);
 bool cut_offer(struct cut_work *w, const struct cut_pick *picks);
 uint64_t cut_random(struct cut_work *w, uint64_t below);
 
+int64_t cut_as_is(const struct cut_dish *d, grams g);
+
 /* cut_out.c */
 void cut_output(
     struct cut_plan *out, const struct cut_work *w, struct cut_pick *picks);

@@ -48,6 +48,14 @@ cut_drop(struct cut_work *w, void *mem, size_t n, size_t size)
 
 /* --- sums ------------------------------------------------------------------*/
 
+/* cut_as_is - what a portion of this weight costs, cut by nobody, for being
+ * under its target. */
+int64_t
+cut_as_is(const struct cut_dish *d, grams g)
+{
+	return g < d->target_g ? d->under_price * (d->target_g - g) : 0;
+}
+
 /* cut_effect - what opening this fish so costs and gives. */
 void
 cut_effect(struct cut_sum *out, const struct cut_work *w, size_t fish,
@@ -63,6 +71,7 @@ cut_effect(struct cut_sum *out, const struct cut_work *w, size_t fish,
 		return;
 	out->cost = f->cost;
 	if (pick->mode == MODE_WHOLE) {
+		out->cost += cut_as_is(&w->p->dishes[pick->dish], f->whole_g);
 		out->n[pick->dish] = 1;
 		return;
 	}

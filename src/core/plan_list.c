@@ -47,6 +47,19 @@ piece_back(struct plan_piece *out, const struct fishing *f, int species,
 	}
 }
 
+/* A fish is opened for steaks only where a dish of steaks wants it. */
+static bool
+steaked(const struct fishing *f, const struct cut_way *way)
+{
+	size_t d;
+
+	for (d = 0; d < f->b.dish_count; d++)
+		if ((way->dishes >> d & 1) != 0 &&
+		    f->r->out->lines[f->b.dish_line[d]].cut.kind == CUT_TRONCON)
+			return true;
+	return false;
+}
+
 static void
 open_back(struct fishing *f, size_t i)
 {
@@ -74,8 +87,7 @@ open_back(struct fishing *f, size_t i)
 		o->whole_line = (int)f->b.dish_line[c->dish];
 		return;
 	}
-	o->troncon = !from->on_board && f->b.fish[i].way_count > 0 &&
-	    (f->fits[from->source].flesh == 0 || c->way > 0);
+	o->troncon = steaked(f, &f->b.fish[i].ways[c->way]);
 	o->piece_count = (size_t)f->b.fish[i].ways[c->way].pieces;
 	o->pieces = xcalloc(o->piece_count, sizeof(*o->pieces));
 	for (k = 0; k < (int)o->piece_count; k++)

@@ -55,4 +55,7 @@ bool judge_may(
 /* judge_die - end the program with a line: a fault of the test itself. */
 void judge_die(const char *what) __attribute__((noreturn));
 
+/* judge_under - what a portion served as it is costs for what it lacks. */
+int64_t judge_under(const struct cut_dish *d, grams g);
+
 #endif /* CUT_JUDGE_H */

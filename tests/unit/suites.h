@@ -40,6 +40,10 @@
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
+	X(core_prepplan_cut)                                                   \
+	X(core_prepplan_order)                                                 \
+	X(core_prepplan_pin)                                                   \
+	X(core_prepplan_prop)                                                  \
 	X(core_prepplan_stock)                                                 \
 	X(core_quality_index)                                                  \
 	X(core_ruleset)                                                        \

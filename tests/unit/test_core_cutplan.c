@@ -182,9 +182,9 @@ START_TEST(piece_as_it_is)
 	best(1000 + 5000 + 1000);
 	ck_assert_int_eq(plan.fish[0].pieces[0].cuts[0].portion_g, 185);
 	ck_assert_int_eq(plan.fish[0].pieces[1].cuts[0].portion_g, 185);
-	/* Nobody shaved it: no trim, and no under price. */
-	d->under_price = 1000;
-	best(1000 + 5000 + 1000);
+	/* 15 g under its target each: charged as if it had been cut so. */
+	d->under_price = 100;
+	best(1000 + 2 * 15 * 100 + 5000 + 1000);
 	ck_assert_int_eq(plan.trim_g[0], 0);
 	/* Lighter fish: no portion fits. */
 	k.fish[0].ways[0].piece_g = k.fish[0].ways[0].thick_g = 179;
@@ -204,6 +204,9 @@ START_TEST(whole_fish)
 	cut_kitchen_fish(&k, 1, 500, 100, 1, 200);
 	d->species = 1;
 	best(500);
+	d->under_price = 2; /* 450 g are 50 under the target */
+	best(500 + 50 * 2);
+	d->under_price = 0;
 	ck_assert_int_eq(plan.fish[1].mode, MODE_WHOLE);
 	ck_assert_int_eq(plan.fish[2].mode, MODE_WHOLE);
 	ck_assert_int_eq(plan.fish[2].dish, 0);

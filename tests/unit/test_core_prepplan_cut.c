@@ -1,0 +1,411 @@
+/*
+ * test_core_prepplan_cut.c - counted fish cut piece by piece: cuts of one
+ * species on one scale, trim, whole fish, estimates.
+ * Every kitchen is worked out by hand.
+ */
+#include "unit.h"
+
+#include <string.h>
+
+#include "base/str.h"
+#include "plan_rig.h"
+
+static struct rig k;
+
+/*
+ * Of any fish, whole: 48 % with skin, 43.2 % without, so that 100 g of skin-off
+ * are 111.1 g on the scale of skin-on; 21.6 % loin, half of the skinless.
+ */
+static void
+setup(void)
+{
+	rig_open(&k);
+	rig_yield(&k, "", PRES_WHOLE, CUT_SUPREME, true, 4800, 4400);
+	rig_yield(&k, "", PRES_WHOLE, CUT_SUPREME, false, 4320, 4000);
+	rig_yield(&k, "", PRES_WHOLE, CUT_FILLET, true, 4800, 4400);
+	rig_yield(&k, "", PRES_WHOLE, CUT_LOIN, false, 2160, 2000);
+	rig_yield(&k, "", PRES_WHOLE, CUT_TRIM, false, 4320, 4000);
+	rig_yield(&k, "", PRES_WHOLE, CUT_WHOLE, true, 9000, 8800);
+}
+
+static void
+teardown(void)
+{
+	rig_close(&k);
+}
+
+/* Weighed fish of any number, all of one weight. */
+static struct plan_batch *
+fish_of(const char *code, const char *species, int64_t count, grams each)
+{
+	struct plan_batch *b =
+	    rig_batch(&k, code, species, PRES_WHOLE, count, count * each);
+	grams g[40];
+	size_t i;
+
+	for (i = 0; i < NELEM(g); i++)
+		g[i] = each;
+	rig_weigh(b, g);
+	return b;
+}
+
+static struct plan_cut *
+dish(const char *name, enum cut_kind kind, bool skin_on, grams low,
+    grams target, grams high, int want)
+{
+	return rig_dish(&k, 0,
+	    &(struct rig_dish){
+		name, "HKE", kind, skin_on, low, target, high, want });
+}
+
+static void
+ends_on(struct plan_batch *b, int days)
+{
+	b->use_by_day = RIG_DAY + days;
+	b->use_by_utc = RIG_END(0) + 86400 * days;
+}
+
+/* --- one fish where the eye opens two --------------------------------------*/
+
+START_TEST(by_hand)
+{
+	struct plan_batch *b = fish_of("B", "HKE", 2, 1000);
+	grams least, most;
+	size_t p;
+
+	dish("large", CUT_SUPREME, true, 150, 160, 170, 2);
+	dish("small", CUT_SUPREME, true, 82, 90, 98, 2);
+	rig_plan(&k);
+	ck_assert_uint_eq(k.plan.opened_count, 1);
+	ck_assert_int_eq(b->count, 1);
+	ck_assert_int_eq(rig_line(&k, "large")->to_make, 2);
+	ck_assert_int_eq(rig_line(&k, "small")->to_make, 2);
+	for (p = 0; p < 2; p++)
+		ck_assert_uint_eq(k.plan.opened[0].pieces[p].cut_count, 2);
+	ck_assert_int_eq(rig_cut_g(&k, "large", &least, &most), 2);
+	ck_assert(least >= 150 && most <= 158);
+	ck_assert_int_eq(rig_cut_g(&k, "small", &least, &most), 2);
+	ck_assert(least >= 82 && most <= 90);
+	ck_assert_uint_eq(k.plan.head_fish, 2);
+	ck_assert_int_eq(k.plan.head_opened_g, 2000);
+	ck_assert_int_eq(k.plan.opened_g, 1000);
+	ck_assert_int_le(k.plan.cost, k.plan.head_cost);
+	ck_assert_uint_eq(k.plan.fish_seen, 2);
+	ck_assert(k.plan.proved);
+}
+END_TEST
+
+/* A portion more than wanted is none, and a fillet nobody needs stays whole
+ * while it keeps. */
+START_TEST(no_more_than_wanted)
+{
+	const struct plan_opened *o;
+	int64_t n = 0;
+	size_t p;
+	grams least, most;
+
+	fish_of("B", "HKE", 3, 1000);
+	dish("dish", CUT_SUPREME, true, 110, 120, 130, 1 + _i);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 1 + _i);
+	ck_assert_int_eq(rig_cut_g(&k, "dish", &least, &most), 1 + _i);
+	ck_assert(least >= 120 && most <= 130);
+	o = k.plan.opened;
+	for (p = 0; p < o->piece_count; p++)
+		n += o->pieces[p].kept;
+	ck_assert_int_eq(n, _i < 2 ? 1 : 0);
+}
+END_TEST
+
+/* --- cuts on one scale -----------------------------------------------------*/
+
+/*
+ * Skin on and skin off out of one fish.  A fillet of 240 g with skin gives one
+ * of 120 g skin on and one of 108 g skin off, which is 120 g with its skin.
+ */
+START_TEST(skin_on_and_off)
+{
+	grams least, most;
+
+	fish_of("B", "HKE", 1, 1000);
+	dish("on", CUT_SUPREME, true, 120, 120, 120, 2);
+	dish("off", CUT_SUPREME, false, 108 + _i, 108 + _i, 109, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(
+	    rig_line(&k, "off")->to_make + rig_line(&k, "on")->to_make,
+	    _i == 0 ? 4 : 3);
+	rig_cut_g(&k, "off", &least, &most);
+	if (_i == 0)
+		ck_assert(least >= 108 && most <= 109);
+}
+END_TEST
+
+/* What finishing takes is in the scale: 100 g out of 125 g. */
+START_TEST(finishing)
+{
+	struct plan_cut *c;
+	grams least, most;
+
+	fish_of("B", "HKE", 4, 1000); /* fillets of 240 g */
+	c = dish("dish", CUT_SUPREME, true, 100, 100, 110, 8);
+	c->finish_bp = 8000; /* 192 g of the 240: one each */
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 8);
+	ck_assert_uint_eq(k.plan.opened_count, 4);
+	rig_cut_g(&k, "dish", &least, &most);
+	ck_assert(least >= 100 && most <= 110);
+}
+END_TEST
+
+/* A supreme that loses nothing and one that is trimmed, on one fish. */
+START_TEST(two_finishes)
+{
+	grams least, most;
+
+	fish_of("B", "HKE", 1, 1000);
+	dish("plain", CUT_SUPREME, true, 115, 115, 120, 2);
+	dish("square", CUT_SUPREME, true, 100, 100, 110, 2)->finish_bp = 8000;
+	rig_plan(&k);
+	ck_assert_uint_eq(k.plan.opened_count, 1);
+	ck_assert_int_eq(rig_line(&k, "plain")->to_make, 2);
+	ck_assert_int_eq(rig_line(&k, "square")->to_make, 2);
+	rig_cut_g(&k, "square", &least, &most);
+	ck_assert(least >= 100 && most <= 110);
+}
+END_TEST
+
+/*
+ * Loin is the thick half of a skinless fillet: of 216 g there are 108 g for it,
+ * one portion of 100 g and not two; the tail end is for the other dish.
+ */
+START_TEST(thick_part)
+{
+	fish_of("B", "HKE", 1, 1000);
+	dish("loin", CUT_LOIN, false, 100, 100, 105, 4);
+	if (_i == 1)
+		dish("end", CUT_SUPREME, false, 100, 100, 110, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "loin")->to_make, 2);
+	ck_assert_int_eq(rig_line(&k, "loin")->short_of, 2);
+	ck_assert(!rig_line(&k, "loin")->by_choice);
+	if (_i == 1)
+		ck_assert_int_eq(rig_line(&k, "end")->to_make, 2);
+}
+END_TEST
+
+/* Steaks across the bone: only with the house's own yield. */
+START_TEST(troncon)
+{
+	struct plan_cut *c;
+	const struct plan_opened *o;
+
+	fish_of("B", "HKE", 2, 1000);
+	c = dish("steak", CUT_TRONCON, true, 200, 200, 220, 3);
+	c->house_yield_bp = _i == 0 ? 6000 : 0;
+	rig_plan(&k);
+	if (_i == 1) {
+		ck_assert_int_eq(
+		    rig_take(&k, "steak", "B")->reason, PLAN_NO_YIELD);
+		ck_assert(!rig_line(&k, "steak")->order_known);
+		return;
+	}
+	ck_assert_int_eq(rig_line(&k, "steak")->to_make, 3);
+	ck_assert_uint_eq(k.plan.opened_count, 1);
+	o = k.plan.opened;
+	ck_assert(o->troncon);
+	ck_assert_uint_eq(o->piece_count, 1);
+	ck_assert_int_eq(o->pieces[0].cuts[0].portion_g, 200);
+}
+END_TEST
+
+/* A fish is filleted or steaked, not both. */
+START_TEST(fillet_or_steak)
+{
+	size_t i;
+
+	fish_of("B", "HKE", 2, 1000);
+	dish("steak", CUT_TRONCON, true, 200, 200, 220, 3)->house_yield_bp =
+	    6000;
+	dish("fillet", CUT_FILLET, true, 230, 240, 250, 2);
+	rig_plan(&k);
+	ck_assert_uint_eq(k.plan.opened_count, 2);
+	ck_assert_int_eq(rig_line(&k, "steak")->to_make, 3);
+	ck_assert_int_eq(rig_line(&k, "fillet")->to_make, 2);
+	for (i = 0; i < 2; i++)
+		ck_assert_uint_eq(k.plan.opened[i].piece_count,
+		    k.plan.opened[i].troncon ? 1 : 2);
+	ck_assert(k.plan.opened[0].troncon != k.plan.opened[1].troncon);
+}
+END_TEST
+
+/* A dish of two species: cod lasts longer, hake does four of the six. */
+START_TEST(two_species)
+{
+	struct plan_batch *hake = fish_of("H", "HKE", 1, 1000);
+
+	fish_of("C", "COD", 3, 1000);
+	ends_on(hake, 1);
+	dish("stew", CUT_SUPREME, false, 100, 100, 108, 6);
+	rig_or(&k, 0, "COD");
+	rig_plan(&k);
+	ck_assert_int_eq(rig_take(&k, "stew", "H")->portions, 4);
+	ck_assert_int_eq(rig_take(&k, "stew", "C")->portions, 2);
+	ck_assert_str_eq(rig_take(&k, "stew", "C")->species, "COD");
+	ck_assert_int_eq(rig_line(&k, "stew")->species_count, 2);
+	ck_assert_int_eq(rig_line(&k, "stew")->short_of, 0);
+}
+END_TEST
+
+/* A species whose own portions cannot meet the dish's is left out of it. */
+START_TEST(species_misses)
+{
+	struct plan_cut *c;
+
+	fish_of("C", "COD", 3, 1000);
+	dish("stew", CUT_SUPREME, false, 100, 100, 108, 6);
+	c = rig_or(&k, 0, "COD");
+	c->low_g = c->target_g = 150;
+	c->high_g = 160;
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "stew")->to_make, 0);
+	ck_assert_int_eq(rig_line(&k, "stew")->short_of, 6);
+}
+END_TEST
+
+/*
+ * Trim: fillets of 216 g skinless, one of 150 g from each leaves 66 g.  Two
+ * fish leave 264 g: two cakes of 100 g, and a third has to be bought.
+ */
+START_TEST(trim_pool)
+{
+	const struct plan_take *t;
+
+	fish_of("B", "HKE", 2, 1000);
+	dish("dish", CUT_SUPREME, false, 150, 150, 155, 4);
+	dish("cakes", CUT_TRIM, false, 100, 100, 100, 3);
+	rig_plan(&k);
+	t = rig_take(&k, "cakes", "B");
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
+	ck_assert_int_eq(rig_line(&k, "cakes")->to_make, 2);
+	ck_assert_int_eq(rig_line(&k, "cakes")->short_of, 1);
+	ck_assert_int_eq(t->reason, PLAN_TAKEN);
+	ck_assert_int_eq(t->weight_g, 264);
+	ck_assert_int_eq(t->fish, 2);
+	ck_assert_int_eq(k.plan.trim_g, 264);
+}
+END_TEST
+
+/* --- served whole ----------------------------------------------------------*/
+
+START_TEST(whole_fish)
+{
+	grams g[4] = { 500, 450, 400, 300 };
+	struct plan_batch *b = rig_batch(&k, "B", "HKE", PRES_WHOLE, 4, 0);
+	size_t i;
+
+	rig_weigh(b, g);
+	/* 90 % of 500, 450, 400: 450, 405, 360.  The last is under. */
+	dish("whole", CUT_WHOLE, true, 360, 400, 450, 4);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "whole")->to_make, 3);
+	ck_assert_int_eq(rig_line(&k, "whole")->short_of, 1);
+	for (i = 0; i < k.plan.opened_count; i++)
+		ck_assert_int_eq(k.plan.opened[i].number, (int)i + 1);
+	ck_assert_int_eq(b->count, 1);
+	ck_assert_int_eq(b->fish_g[0], 300);
+	ck_assert_int_eq(b->fish_number[0], 4);
+}
+END_TEST
+
+/* --- estimates -------------------------------------------------------------*/
+
+/* Fish nobody weighed differ: not every one gives what the mean would. */
+START_TEST(estimated)
+{
+	struct plan_batch *b = rig_batch(&k, "B", "HKE", PRES_WHOLE, 10, 10000);
+	size_t i;
+
+	b->cv_bp = 2000;
+	/* Two of 240 g from the mean fish. */
+	dish("dish", CUT_FILLET, true, 240, 240, 400, 20);
+	rig_plan(&k);
+	ck_assert(k.plan.estimated);
+	ck_assert(rig_take(&k, "dish", "B")->estimated);
+	ck_assert_int_ge(rig_line(&k, "dish")->to_make, 8);
+	ck_assert_int_le(rig_line(&k, "dish")->to_make, 10);
+	for (i = 0; i < k.plan.opened_count; i++)
+		ck_assert_int_eq(k.plan.opened[i].number, 0);
+	ck_assert_int_eq(b->count, 10 - (int64_t)k.plan.opened_count);
+}
+END_TEST
+
+START_TEST(weighed)
+{
+	fish_of("B", "HKE", 10, 1000);
+	dish("dish", CUT_FILLET, true, 240, 240, 400, 20);
+	rig_plan(&k);
+	ck_assert(!k.plan.estimated);
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 20);
+	ck_assert_int_eq(k.plan.opened[9].number, 10);
+}
+END_TEST
+
+/* Fry of a gram or less must not stop the plan of everything else. */
+START_TEST(fry)
+{
+	rig_batch(&k, "fry", "HKE", PRES_WHOLE, 50, 10)->cv_bp = 2000;
+	rig_batch(&k, "none", "HKE", PRES_WHOLE, 3, 0)->cv_bp = 2000;
+	fish_of("B", "HKE", 1, 1000);
+	dish("dish", CUT_SUPREME, true, 110, 120, 130, 4);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
+	ck_assert_int_eq(rig_take(&k, "dish", "B")->portions, 4);
+}
+END_TEST
+
+/* Nor must a fish beyond what is cut fish by fish. */
+START_TEST(giant)
+{
+	rig_batch(&k, "giant", "HKE", PRES_WHOLE, 1, 600000);
+	rig_batch(&k, "big", "HKE", PRES_WHOLE, 1, 90000);
+	fish_of("B", "HKE", 1, 1000);
+	dish("dish", CUT_SUPREME, true, 110, 120, 130, 4);
+	dish("whole", CUT_WHOLE, true, 360, 400, 450, 1);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
+	ck_assert_int_eq(
+	    rig_take(&k, "whole", "giant")->reason, PLAN_TOO_HEAVY);
+	dish("more", CUT_SUPREME, true, 110, 120, 130, 9);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_take(&k, "more", "giant")->reason, PLAN_TOO_HEAVY);
+	ck_assert_int_eq(rig_take(&k, "more", "big")->reason, PLAN_TOO_HEAVY);
+}
+END_TEST
+
+Suite *
+suite_core_prepplan_cut(void)
+{
+	Suite *s = suite_create("core_prepplan_cut");
+	TCase *tc = tcase_create("cut");
+
+	tcase_add_unchecked_fixture(tc, rig_setup, rig_teardown);
+	tcase_add_checked_fixture(tc, setup, teardown);
+	tcase_add_test(tc, by_hand);
+	tcase_add_loop_test(tc, no_more_than_wanted, 0, 4);
+	tcase_add_loop_test(tc, skin_on_and_off, 0, 2);
+	tcase_add_test(tc, finishing);
+	tcase_add_test(tc, two_finishes);
+	tcase_add_loop_test(tc, thick_part, 0, 2);
+	tcase_add_loop_test(tc, troncon, 0, 2);
+	tcase_add_test(tc, fillet_or_steak);
+	tcase_add_test(tc, two_species);
+	tcase_add_test(tc, species_misses);
+	tcase_add_test(tc, trim_pool);
+	tcase_add_test(tc, whole_fish);
+	tcase_add_test(tc, estimated);
+	tcase_add_test(tc, weighed);
+	tcase_add_test(tc, fry);
+	tcase_add_test(tc, giant);
+	suite_add_tcase(s, tc);
+	return s;
+}
