@@ -6,7 +6,7 @@
 #define CUT_COOK_H
 
 #include "core/cutplan.h"
-#include "tests/unit/cut_kitchens.h"
+#include "tests/unit/cut_boards.h"
 
 /*
  * cook_by_dish - one dish after the other, the largest portion first: every

@@ -37,6 +37,12 @@ costs()
 	expect_out '"gap": 0.0'
 }
 
+run cut --help
+expect_status 0
+expect_out 'usage: pinbone cut [OPTIONS]'
+[ "$(awk '{ if (length > n) n = length } END { print n }' out)" -le 80 ] ||
+    fail 'a line of the help is longer than 80 columns'
+
 # --- by hand ------------------------------------------------------------------
 
 # Two hake whose fillets weigh 240 g; 2 x 160 and 2 x 90 wanted, ten and eight

@@ -1,5 +1,5 @@
-/* cut_kitchens.c - invented boards of fish from a seed. */
-#include "cut_kitchens.h"
+/* cut_boards.c - invented boards of fish from a seed. */
+#include "cut_boards.h"
 
 #include <inttypes.h>
 #include <string.h>

@@ -1,12 +1,12 @@
 /*
- * cut_kitchens.h - invented boards of fish from a seed, for tests and bench.
+ * cut_boards.h - invented boards of fish from a seed, for tests and bench.
  *
  * Weights, yields and prices are made up in the range of a small kitchen; the
  * cost of opening a fish falls with the days it has left, so that what expires
  * first is opened first unless its size forbids it.
  */
-#ifndef CUT_KITCHENS_H
-#define CUT_KITCHENS_H
+#ifndef CUT_BOARDS_H
+#define CUT_BOARDS_H
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -64,4 +64,4 @@ void board_write(struct buf *out, const struct cut_problem *p);
 void board_csv(struct buf *fish, struct buf *dishes, struct buf *trim,
     const struct cut_problem *p);
 
-#endif /* CUT_KITCHENS_H */
+#endif /* CUT_BOARDS_H */
