@@ -13,9 +13,9 @@
 /*
  * offers_parse - columns supplier, species, presentation, price (of a
  * kilogram), step (weight it is sold in); optional fish (mean weight of one
- * fish of the grade; empty: sold by weight).  The same offer twice in one file
- * is RC_INVALID, with line and column as all that is wrong.  `supplier` is kept
- * as written, its id 0: whether it is known is the caller's to say.
+ * fish of the grade; empty: sold by weight).  RC_INVALID with line and column.
+ * `supplier` is kept as written, its id 0: whether it is known, and whether two
+ * lines are one offer, is the caller's to say.
  * *out is owned (free); lines[i] is the line of offer i, owned.
  */
 enum rc offers_parse(struct plan_offer **out, int **lines, size_t *count,

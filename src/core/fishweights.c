@@ -22,7 +22,8 @@ by_rest(const void *a, const void *b)
 		return -1;
 	if (x->part < y->part)
 		return 1;
-	return x->index < y->index ? -1 : x->index > y->index;
+	/* Of equals the larger first, or a smaller fish would outweigh it. */
+	return x->index > y->index ? -1 : x->index < y->index;
 }
 
 /*

@@ -51,25 +51,6 @@ offer_row(struct plan_offer *o, const struct csv *c,
 	return rc == RC_OK ? RC_OK : csv_fail(c, "fish", rc, err);
 }
 
-static enum rc
-offer_twice(const struct plan_offer *items, size_t n, const struct csv *c,
-    struct err *err)
-{
-	const struct plan_offer *o = &items[n];
-	size_t i;
-
-	for (i = 0; i < n; i++)
-		if (str_eq_nocase(items[i].supplier, o->supplier) &&
-		    str_eq(items[i].species, o->species) &&
-		    items[i].presentation == o->presentation &&
-		    items[i].fish_g == o->fish_g)
-			return csv_fail(c, "species",
-			    err_set(err, RC_INVALID, 0,
-				"this offer stands in the file twice"),
-			    err);
-	return RC_OK;
-}
-
 enum rc
 offers_parse(struct plan_offer **out, int **lines, size_t *count,
     const char *name, const char *data, size_t len,
@@ -99,8 +80,7 @@ offers_parse(struct plan_offer **out, int **lines, size_t *count,
 		at = grow(at, &line_cap, n, sizeof(*at));
 		memset(&items[n], 0, sizeof(*items));
 		at[n] = csv_line(c);
-		if ((rc = offer_row(&items[n], c, species, err)) != RC_OK ||
-		    (rc = offer_twice(items, n, c, err)) != RC_OK)
+		if ((rc = offer_row(&items[n], c, species, err)) != RC_OK)
 			break;
 		n++;
 	}

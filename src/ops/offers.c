@@ -4,6 +4,7 @@
 #include <inttypes.h>
 #include <stdlib.h>
 
+#include "base/str.h"
 #include "exchange/offers_in.h"
 #include "ops/station.h"
 #include "store/offers.h"
@@ -29,6 +30,26 @@ know_suppliers(struct station *sn, const char *path, struct plan_offer *items,
 	return RC_OK;
 }
 
+/* A supplier goes by a code and a name: only now is one seen to be twice. */
+static enum rc
+no_offer_twice(const char *path, const struct plan_offer *items,
+    const int *lines, size_t n, struct err *err)
+{
+	size_t i, j;
+
+	for (i = 0; i < n; i++)
+		for (j = 0; j < i; j++)
+			if (items[j].supplier_id == items[i].supplier_id &&
+			    str_eq(items[j].species, items[i].species) &&
+			    items[j].presentation == items[i].presentation &&
+			    items[j].fish_g == items[i].fish_g)
+				return err_set(err, RC_INVALID, 0,
+				    "%s:%d: this offer stands on line %d "
+				    "already",
+				    path, lines[i], lines[j]);
+	return RC_OK;
+}
+
 /* Offers of a supplier in the file that the file no longer has. */
 static enum rc
 drop_others(struct import_result *r, struct station *sn,
@@ -51,8 +72,9 @@ drop_others(struct import_result *r, struct station *sn,
 		for (j = i; j < n; j++)
 			if (items[j].supplier_id == items[i].supplier_id)
 				buf_printf(&kept, "%" PRId64 ",", items[j].id);
-		rc = offers_keep(&dropped, sn->st, items[i].supplier_id,
-		    buf_text(&kept), err);
+		if ((rc = buf_check(&kept, "the list of offers", err)) == RC_OK)
+			rc = offers_keep(&dropped, sn->st, items[i].supplier_id,
+			    buf_text(&kept), err);
 		r->dropped += dropped;
 	}
 	buf_fini(&kept);
@@ -75,6 +97,8 @@ offers_record(struct import_result *r, struct station *sn,
 	    &sn->species, err);
 	if (rc == RC_OK)
 		rc = know_suppliers(sn, path, items, lines, n, err);
+	if (rc == RC_OK)
+		rc = no_offer_twice(path, items, lines, n, err);
 	for (i = 0; rc == RC_OK && i < n; i++) {
 		if ((rc = offer_put(&change, sn->st, &items[i], err)) != RC_OK)
 			break;

@@ -152,13 +152,18 @@ say_board(struct plan_batch *b, const struct station *sn, char *weights,
 	const struct species *sp = species_find(&sn->species, b->species);
 	int pieces = pieces_per_fish(sp, b->presentation);
 	char *word, *rest = weights;
-	int64_t fish, i;
+	int64_t fish, before, i;
 	size_t cap = b->board_count;
 	enum rc rc;
 
 	if (b->by_weight || pieces == 0)
 		return err_set(err, RC_INVALID, 0,
 		    "--board: that batch is not counted fish");
+	if (b->fish_pin != NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "--board: which fish the pieces are of is not known, so "
+		    "no fish of that batch can be named beside it");
+	before = div_up((int64_t)b->board_count, pieces);
 	while ((word = strtok_r(rest, ",", &rest)) != NULL) {
 		b->board_g =
 		    grow(b->board_g, &cap, b->board_count, sizeof(*b->board_g));
@@ -168,12 +173,15 @@ say_board(struct plan_batch *b, const struct station *sn, char *weights,
 			return rc;
 		b->board_count++;
 	}
-	fish = div_up((int64_t)b->board_count, pieces);
-	if (b->board_count == 0 || fish > b->count)
+	if (b->board_count == 0)
+		return err_set(err, RC_INVALID, 0,
+		    "--board: write BATCH:WEIGHT,WEIGHT,...");
+	fish = div_up((int64_t)b->board_count, pieces) - before;
+	if (fish > b->count)
 		return err_set(err, RC_INVALID, 0,
 		    "--board: %zu pieces come from %" PRId64
 		    " fish, the batch has %" PRId64,
-		    b->board_count, fish, b->count);
+		    b->board_count, fish + before, b->count + before);
 	/* Which ones they were is not said, so the rest is estimated. */
 	for (i = 0; i < fish; i++) {
 		b->weight_g -= b->weight_g / b->count;
@@ -207,7 +215,29 @@ say_fish(struct plan_batch *b, const char *option, const char *number,
 		    option, n);
 	if (b->fish_pin == NULL)
 		b->fish_pin = xcalloc((size_t)b->count, sizeof(*b->fish_pin));
+	if (b->fish_pin[i] != PLAN_FREE && b->fish_pin[i] != pin)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: of fish %" PRId64 " something else is said as well",
+		    option, n);
 	b->fish_pin[i] = pin;
+	return RC_OK;
+}
+
+static enum rc
+say_batch(struct plan_batch *b, const char *option, enum plan_pin pin,
+    struct err *err)
+{
+	char code[CODE_SIZE];
+
+	if (b->pin != PLAN_FREE && b->pin != pin)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: of batch %s something else is said as well", option,
+		    code_show(code, b->code));
+	if (pin == PLAN_SERVE_WHOLE && b->by_weight)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: batch %s is not counted fish", option,
+		    code_show(code, b->code));
+	b->pin = pin;
 	return RC_OK;
 }
 
@@ -239,8 +269,7 @@ say(struct plan_stock *stock, const struct station *sn,
 			  "--board: write BATCH:WEIGHT,WEIGHT,...");
 	if (more != NULL)
 		return say_fish(b, option, more, pins[s->word], err);
-	b->pin = pins[s->word];
-	return RC_OK;
+	return say_batch(b, option, pins[s->word], err);
 }
 
 enum rc
