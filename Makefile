@@ -55,8 +55,12 @@ TEST_SRC := $(wildcard tests/unit/*.c)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 RUN_UNIT := $(BUILD)/run_unit
 
-BENCH_SRC := $(wildcard tests/bench/*.c)
+# bench_*.c is a program each; the rest is shared by them, and by the tests.
+BENCH_SRC := $(wildcard tests/bench/bench_*.c)
 BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
+BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
+	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
+BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
@@ -78,7 +82,7 @@ $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
-$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(OBJ)
+$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
@@ -87,7 +91,8 @@ $(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
 
 $(BUILD)/tests/%.o: tests/%.c
 	@mkdir -p $(@D)
-	$(CC) $(CPPFLAGS) $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) \
+	    -c -o $@ $<
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
@@ -148,7 +153,7 @@ fuzz: deps-run deps-fuzz
 	        -artifact_prefix=build/fuzz/$$t- build/fuzz/new/$$t \
 	        tests/fuzz/corpus/$$t || exit 1; done
 
-bench: deps-run
+bench: deps-run deps-test
 	$(MAKE) --no-print-directory $(BENCH) all
 	@for b in $(BENCH); do $$b || exit 1; done
 
@@ -202,4 +207,5 @@ help:
 	@echo 'make format      clang-format in place'
 	@echo 'make clean       remove build and demo/out'
 
--include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d)
+-include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
+	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

@@ -62,6 +62,9 @@ say "A new training station, its suppliers, menu and bookings."
 p init
 p import suppliers demo/suppliers.csv
 p import menu demo/menu.csv
+p import offers demo/offers.csv
+p import bookings demo/past-bookings.csv
+p import sales demo/past-sales.csv
 p import bookings demo/bookings.csv
 echo "    the same bookings again:"
 p import bookings demo/bookings.csv
@@ -69,13 +72,13 @@ p import bookings demo/bookings.csv
 at=07:10
 say "Seven lots from two suppliers come in; one is too warm."
 take_in --supplier quay --document WQ-5521 --species HKE \
-    --presentation gutted --count 6 --weight 13.8kg --lot H4471 \
-    --temperature 1.2 --area 27.7.j --method caught \
+    --presentation gutted --lot H4471 --price 13.80 \
+    --fish-weights 2640,2310,2480,1990,2120,2260 --temperature 1.2 --area 27.7.j --method caught \
     --gear "Hooks and lines" --caught 2026-12-02 \
     --supplier-date 2026-12-07 --accept
 hake=$batch
 take_in --supplier quay --document WQ-5521 --species POK \
-    --presentation gutted --count 2 --weight 5.9kg --lot S0932 \
+    --presentation gutted --count 2 --weight 5.9kg --lot S0932 --price 6.20 \
     --temperature 3.6 --area 27.6.a --method caught --gear Trawls \
     --caught 2026-12-01 --supplier-date 2026-12-05 \
     --note "3.6 C on arrival, more ice on at once"
@@ -83,11 +86,13 @@ coley=$batch
 echo "      coley at 3.6 C: accepted only with the note, more ice on at once"
 take_in --supplier quay --document WQ-5521 --species PLE \
     --presentation gutted --count 30 --weight 13.2kg --lot P1180 \
+    --price 8.40 \
     --temperature 0.9 --area 27.7.e --method caught --gear Trawls \
     --caught 2026-12-02 --supplier-date 2026-12-06 --accept
 plaice=$batch
 take_in --supplier quay --document WQ-5521 --species LEM \
     --presentation gutted --count 12 --weight 5.1kg --lot L2045 \
+    --price 15.00 \
     --temperature 1.1 --area 27.7.e --method caught --gear Trawls \
     --caught 2026-12-02 --supplier-date 2026-12-06 --accept
 sole=$batch
@@ -126,7 +131,15 @@ p useby --state raw --species HKE --caught 2026-12-02 \
     sed 's/^/    /'
 
 at=07:40
-say "Covers and menu make the prep lists and the order lists."
+say "What lunch will ask for, learned from three weeks of services."
+p forecast "$day/lunch" | sed -n 's/^/    /; 3,17p'
+p forecast --backtest | sed -n 's/^/    /; /^loss/,$p'
+echo "    a party of ten asked for curry: the chef types it"
+p --by "$by" expect "$day/lunch" --floor coley-curry:12 >"$out/forecast.txt"
+sed -n 's/^/    /; /coley-curry/,/share/p' "$out/forecast.txt"
+
+at=07:45
+say "The forecast, the stock and the menu make the lists."
 for service in lunch dinner; do
 	p plan "$day/$service" --prep-list >"$out/prep-list-$service.txt"
 	p plan "$day/$service" --order-list >"$out/order-list-$service.txt"
@@ -135,24 +148,35 @@ for service in lunch dinner; do
 done
 sed -n 's/^/    /; 1,22p' "$out/prep-list-lunch.txt"
 echo "    ... the rest is in $out/prep-list-lunch.txt"
+p plan "$day/lunch" --why >"$out/why-lunch.txt"
+
+at=07:50
+say "The cut the plan chose for lunch, beside the one made by eye, and why."
+sed -n '/^== CUT/,/^== WORK/{/^== WORK/!s/^/    /p;}' "$out/why-lunch.txt"
+
+at=08:05
+say "Hake 1 and 5 are filleted and weighed: planned again with true weights."
+p plan "$day/lunch" --prep-list --board "$hake:622,612,501,496" \
+    >"$out/prep-list-weighed.txt"
+sed -n '/on the board/s/^/    /p' "$out/prep-list-weighed.txt"
 
 at=08:20
 say "Breakdown for lunch: hake, coley, plaice."
-break_down "$hake" --fish 2 --weight 4580 \
-    --make hake-beans:9:1490:3 --trim 310 --frames 2390 --waste 370
+break_down "$hake" --which 1,5 --weight 4760 --minutes 55 \
+    --make hake-beans:14:2230:3 --trim 60 --frames 2040 --waste 400
 lunch_hake=$made
-break_down "$coley" --fish 2 --weight 5860 --make coley-curry:8:1000:4 \
-    --trim 1180 --frames 3020 --waste 610
+break_down "$coley" --fish 2 --weight 5860 --make coley-curry:12:1560:4 \
+    --trim 790 --frames 2900 --waste 560
 lunch_coley=$made
-break_down "$plaice" --fish 3 --weight 1310 --make plaice-crumb:10:560:5 \
-    --frames 610 --waste 140
+break_down "$plaice" --fish 4 --weight 2240 --make plaice-crumb:16:800:4 \
+    --frames 1140 --waste 290
 break_down "$mussels" --weight 3kg --make mussel-pot:6:3000:2
 lunch_mussels=$made
 
 at=10:30
 say "Breakdown for dinner."
-break_down "$hake" --fish 3 --weight 6890 --make hake-beans:12:1990:1 \
-    --trim 420 --frames 3640 --waste 640
+break_down "$hake" --which 2,4,6 --weight 6550 \
+    --make hake-beans:15:2560:1 --trim 470 --frames 2850 --waste 580
 dinner_hake=$made
 break_down "$sole" --fish 9 --weight 3830 --make sole-bone:9:3420:3 \
     --waste 370
@@ -196,6 +220,21 @@ p trace "$hake" >"$out/trace-batch-$hake.txt"
 p --json trace "$hake" >"$out/trace-batch-$hake.json"
 sed -n '/^BALANCE/,$p' "$out/trace-batch-$hake.txt" | sed 's/^/    /'
 
+at=21:40
+say "Both services are closed: who came and what was sold teaches the forecast."
+p --by "$by" close "$day/lunch" --seated 43 --walk-ins 5 \
+    --sold hake-beans:14:45 --sold coley-curry:9 --sold plaice-crumb:10 \
+    --sold mackerel-beet:0:0 --sold mussel-pot:6:40 >"$out/close.txt"
+p --by "$by" close "$day/dinner" --seated 66 --walk-ins 4 \
+    --sold hake-beans:2 --sold sole-bone:8 --sold mussel-pot:0:0 \
+    --sold trout-crudo:5 --sold crab-toast:0:0 \
+    --sold mackerel-beet:0:0 >>"$out/close.txt"
+sed 's/^/    /' "$out/close.txt"
+
+at=21:45
+say "What the station has learned of hake."
+p species HKE | sed -n '/learn/,$p' | sed -n 's/^/    /; 1,12p'
+
 at=21:50
 say "The end of the day: what is on hand, and what went into the bin."
 shift 2
@@ -220,7 +259,10 @@ cat <<EOT
 
 What it left in $out:
   prep-list-*.txt order-list-*.txt   what lunch and dinner needed
+  why-lunch.txt                      the same with every reason
+  prep-list-weighed.txt              planned again, fillets on the scale
   plan-*.json plan-*.csv             the same for programs
+  close.txt                          what was sold beside what was forecast
   labels/*.png                       $(ls "$out/labels" | wc -l) labels as they print
   labels.zpl                         the stream for a label printer
   trace-*.txt                        the complaint, back and forward

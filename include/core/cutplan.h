@@ -8,7 +8,7 @@
  *
  *   what the opened fish cost - credits for pieces left whole
  *   + what each portion short costs + what trim short costs to buy
- *   + under_price for each gram a portion is cut below its target
+ *   + under_price for each gram a portion is below its target, however served
  *
  * which is a multiple-choice, multi-dimensional covering knapsack; with equal
  * pieces and exact weights it is the one-dimensional cutting-stock problem
@@ -155,8 +155,9 @@ struct cut_plan {
 
 /*
  * cut_problem_check - every number in its range, bands in order, no sum of
- * costs beyond 2^61.  RC_OK, or RC_INVALID naming fish or dish by its index
- * from 1.
+ * costs beyond 2^61, no fish pinned open that cannot be.  Bits of way.dishes
+ * beyond dish_count are let be.  RC_OK, or RC_INVALID naming fish or dish by
+ * its index from 1.
  */
 enum rc cut_problem_check(
     const struct cut_problem *p, struct err *err) MUST_CHECK;
@@ -164,8 +165,9 @@ enum rc cut_problem_check(
 /*
  * cut_solve - the best plan, or the best found with its gap.
  * RC_OK, or RC_INVALID as cut_problem_check().  The caller frees with
- * cut_plan_fini().  Work is bounded: about a second for 10 000 fish, tens of
- * milliseconds for 60 fish and 12 dishes.
+ * cut_plan_fini(), which expects room for CUT_PIECES_MAX pieces.  Work is
+ * bounded: about a second for 10 000 fish, tens of milliseconds for 60 fish and
+ * 12 dishes.
  */
 enum rc cut_solve(struct cut_plan *out, const struct cut_problem *p,
     struct err *err) MUST_CHECK;

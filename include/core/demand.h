@@ -180,7 +180,7 @@ void demand_free(struct demand_model *m);
 /*
  * demand_forecast - the services asked, in the order they will happen; a
  * portion that keeps for several services is judged by those that follow in
- * `asked`, as far as they reach (R-D rules of docs/rules.md).
+ * `asked`, as far as they reach (R-Q rules of docs/rules.md).
  * RC_OK, or RC_INVALID naming service and dish.  Free: demand_forecast_fini().
  */
 enum rc demand_forecast(struct demand_forecast *out,

@@ -18,8 +18,13 @@
  * dirtier work or to another species over a change of board and knife.  So
  * food served raw never follows dirty work, or any raw food that is to be
  * cooked, on an uncleaned bench.  A list starts at a clean bench and ends with
- * a clean-down.  Inside one session no order that keeps rules 2 and the bench
+ * a clean-down.  Inside one session no order that keeps rule 2 and the bench
  * rule has fewer clean-downs; across sessions that is not claimed.
+ *
+ * What is cooked here and portioned afterwards is raw until then: its raw work
+ * counts as dirty, its portions as ready to eat.  Whole fish and shells to be
+ * cooked go on the tray where they were cleaned.  Shellfish that is opened
+ * counts as served raw, whatever the job says.
  *
  * Common practice, no source; the house's own food safety plan overrides it.
  * The same jobs give the same list, in whatever order they come.  Pure.
@@ -55,7 +60,7 @@ struct work_job {
 	bool today;           /* the lot's use-by is today */
 	int64_t deadline_utc; /* service start, or the use-by if earlier */
 	int64_t use_by_utc;   /* of the lot, for first expired first */
-	grams fish_g;         /* one animal or bought piece; 0 when by weight */
+	grams fish_g;         /* one animal or bought piece; 0 when not known */
 	int64_t fish;         /* animals or bought pieces; 0 when by weight */
 	int64_t pieces;       /* fillets, loins, wings; 0 when there are none */
 	int64_t portions;
@@ -93,7 +98,8 @@ struct work {
 	int64_t seconds; /* sum of the expected */
 	int64_t slow_s;  /* sum of the tasks' own: cautious, not a quantile */
 	int64_t cleandowns;
-	bool estimated; /* some job's task rests on a house estimate */
+	bool estimated;  /* some job's task rests on a house estimate */
+	bool incomplete; /* of some job the time of a task is not in it */
 };
 
 /*
@@ -116,6 +122,13 @@ void work_fini(struct work *w);
  */
 int work_tasks(struct work_task out[TASK_COUNT], const struct work_job *job,
     const struct pace_book *book);
+
+/*
+ * work_countable - is it known how many there are for every task of the job?
+ * Not so for fish that was weighed and never counted, unless fish_g says how
+ * large one is: its filleting is then left out, and its minutes are too few.
+ */
+bool work_countable(const struct work_job *job, const struct pace_book *book);
 
 /* work_pace - the pace of a task of a job; false when it is not done for it. */
 bool work_pace(struct pace *out, const struct work_job *job,

@@ -15,6 +15,7 @@
 #include "store/preps.h"
 
 #define BREAKDOWN_MAKES_MAX 16
+#define BREAKDOWN_MINUTES_MAX 1440 /* a day */
 
 /* Portions of one dish out of a breakdown. */
 struct make {

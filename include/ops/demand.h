@@ -10,15 +10,25 @@
 #include "ops/station.h"
 
 /*
- * demand_of - forecast one service from the closed services before it, the
- * menu, the book and what the chef typed.  One that is over is forecast from
- * what was known before it.  Portions are taken to be made on its day, and to
- * keep for the services of the book within the house life of the dish.
- * Reads only.
+ * demand_desk - what was learned, kept while one command asks of several
+ * services.  Only as long as nothing is recorded.
+ */
+struct demand_desk; /* opaque */
+struct demand_desk *demand_desk_new(struct station *sn);
+void demand_desk_free(struct demand_desk *d);
+
+/*
+ * demand_at, and demand_of for a single service - forecast one service from
+ * the closed services before it, the menu, the book and what the chef typed.
+ * One that is over is forecast from what was known before it.  Portions are
+ * taken to be made on its day, and to keep for the services of the book within
+ * the house life of the dish.  Reads only.
  * RC_OK        the caller frees with demand_report_fini()
  * RC_NOTFOUND  it has no bookings
  * RC_INVALID   more dishes or covers than the forecast takes
  */
+enum rc demand_at(struct demand_report *out, struct demand_desk *d, day_no day,
+    const struct service_window *w, struct err *err) MUST_CHECK;
 enum rc demand_of(struct demand_report *out, struct station *sn, day_no day,
     const struct service_window *w, struct err *err) MUST_CHECK;
 

@@ -35,7 +35,7 @@ enum rc pace_put(
 struct prep_minutes {
 	int64_t prep_id;
 	int64_t minutes;    /* > 0 */
-	int64_t expected_s; /* seconds expected of it then */
+	int64_t expected_s; /* seconds expected of it then; 0: not known */
 	bool taught;        /* the pace was learned from it */
 };
 

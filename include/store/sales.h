@@ -59,7 +59,7 @@ struct sale_list {
 enum rc sale_list_open(struct sale_list *out, struct store *st,
     int64_t service_id, struct err *err) MUST_CHECK;
 /* sale_list_used - portions scanned out for it, as if they were sold; a dish of
- * several species counts the one used most. */
+ * several parts counts the one used most. */
 enum rc sale_list_used(struct sale_list *out, struct store *st,
     int64_t service_id, struct err *err) MUST_CHECK;
 void sale_list_fini(struct sale_list *l);
@@ -73,7 +73,8 @@ enum rc sale_correct(
 /* --- the record to learn from --------------------------------------------- */
 
 #define RECORD_SERVICES_MAX 400 /* services */
-#define RECORD_DAYS 800
+#define RECORD_DAYS 800         /* none older than that before the newest */
+#define RECORD_NEWEST_MAX 16
 
 struct past_service {
 	int64_t id;
@@ -92,11 +93,15 @@ struct sales_record {
 };
 
 /*
- * sales_record_open - closed services up to and with `last`, at most
- * RECORD_SERVICES_MAX and none older than RECORD_DAYS before it, so that ten
- * years of record cost no more than two.
+ * sales_record_open - closed services of the days `from` to `last`, the newest
+ * RECORD_SERVICES_MAX of them, so that ten years of record cost no more than
+ * one.
  */
 enum rc sales_record_open(struct sales_record *out, struct store *st,
+    day_no from, day_no last, struct err *err) MUST_CHECK;
+/* sales_record_newest - the newest RECORD_NEWEST_MAX up to `last`, without
+ * their sales: those of the last day at least. */
+enum rc sales_record_newest(struct sales_record *out, struct store *st,
     day_no last, struct err *err) MUST_CHECK;
 void sales_record_fini(struct sales_record *h);
 

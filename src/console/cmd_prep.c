@@ -78,7 +78,8 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 		RC_OK ||
 	    (rc = args_weight(&in->loss_g[LOSS_WASTE], a, "waste", err)) !=
 		RC_OK ||
-	    (rc = args_int(&in->minutes, a, "minutes", 1, 1440, err)) != RC_OK)
+	    (rc = args_int(&in->minutes, a, "minutes", 1, BREAKDOWN_MINUTES_MAX,
+		 err)) != RC_OK)
 		return rc;
 	in->minutes_ok = args_flag(a, "minutes-ok");
 	return read_makes(in, texts, a, err);
@@ -152,7 +153,8 @@ put_json(struct buf *out, const struct breakdown *b)
 	put_yield_json(w, b);
 	if (b->pace.minutes > 0) {
 		jsonw_int(w, "minutes", b->pace.minutes);
-		jsonw_int(w, "minutes_expected", expected_minutes(b));
+		if (b->pace.expected_s > 0)
+			jsonw_int(w, "minutes_expected", expected_minutes(b));
 		jsonw_bool(w, "minutes_learned", b->pace.taught);
 	}
 	jsonw_array(w, "portions");
@@ -168,6 +170,17 @@ put_json(struct buf *out, const struct breakdown *b)
 	jsonw_end(w);
 	jsonw_dump(out, w, true);
 	jsonw_free(w);
+}
+
+static void
+put_minutes(struct buf *out, const struct breakdown *b)
+{
+	buf_printf(out, "%" PRId64 " minutes", b->pace.minutes);
+	if (b->pace.expected_s > 0)
+		buf_printf(
+		    out, ", about %" PRId64 " expected", expected_minutes(b));
+	buf_puts(
+	    out, b->pace.taught ? ": learned\n" : ": kept, not learned from\n");
 }
 
 static void
@@ -200,10 +213,7 @@ put_text(struct buf *out, const struct breakdown *b)
 		    weight_print(w, sizeof(w), b->batch.weight_left));
 	put_yield_text(out, b);
 	if (b->pace.minutes > 0)
-		buf_printf(out,
-		    "%" PRId64 " minutes, about %" PRId64 " expected: %s\n",
-		    b->pace.minutes, expected_minutes(b),
-		    b->pace.taught ? "learned" : "kept, not learned from");
+		put_minutes(out, b);
 	if (b->caution[0] != '\0')
 		buf_printf(out, "look again: %s\n", b->caution);
 }

@@ -158,6 +158,23 @@ piece_sum(int64_t *sum, const struct cut_problem *p, const struct cut_way *w,
 	    add(sum, trim_price, w->byproduct_g, 1);
 }
 
+/* The most a fish served whole can cost for being under its target. */
+static int64_t
+whole_under(const struct cut_problem *p)
+{
+	const struct cut_dish *d;
+	int64_t most = 0;
+	size_t i;
+
+	for (i = 0; i < p->dish_count; i++) {
+		d = &p->dishes[i];
+		if (d->serve == SERVE_WHOLE &&
+		    d->under_price * (d->target_g - d->low_g) > most)
+			most = d->under_price * (d->target_g - d->low_g);
+	}
+	return most;
+}
+
 static bool
 sums_fit(const struct cut_problem *p)
 {
@@ -175,7 +192,8 @@ sums_fit(const struct cut_problem *p)
 			trim_price = p->pools[i].price;
 	}
 	for (i = 0; i < p->fish_count; i++) {
-		if (!add(&sum, p->fish[i].cost, 1, 1))
+		if (!add(&sum, p->fish[i].cost, 1, 1) ||
+		    !add(&sum, whole_under(p), 1, 1))
 			return false;
 		for (j = 0; j < p->fish[i].way_count; j++)
 			if (!piece_sum(
@@ -289,8 +307,7 @@ piece_add(struct tally *t, size_t no, const struct cut_way *way, int piece_no,
 		target += d->serve == SERVE_PIECE ? way->piece_g : d->target_g;
 		if (d->thick)
 			thick += d->low_g;
-		if (d->serve == SERVE_CUT &&
-		    piece->cuts[i].portion_g < d->target_g)
+		if (piece->cuts[i].portion_g < d->target_g)
 			t->cost += d->under_price *
 			    (d->target_g - piece->cuts[i].portion_g);
 		t->plan->made[piece->cuts[i].dish]++;
@@ -344,6 +361,7 @@ choice_add(struct tally *t, size_t no, struct err *err)
 {
 	const struct cut_fish *f = &t->p->fish[no];
 	const struct cut_choice *c = &t->plan->fish[no];
+	const struct cut_dish *d;
 	const struct cut_way *way;
 	const char *bad;
 	enum rc rc;
@@ -355,6 +373,9 @@ choice_add(struct tally *t, size_t no, struct err *err)
 		return RC_OK;
 	t->cost += f->cost;
 	if (c->mode == MODE_WHOLE) {
+		d = &t->p->dishes[c->dish];
+		if (f->whole_g < d->target_g)
+			t->cost += d->under_price * (d->target_g - f->whole_g);
 		t->plan->made[c->dish]++;
 		return RC_OK;
 	}

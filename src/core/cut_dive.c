@@ -11,7 +11,12 @@
 #define ROUNDS 400     /* of pricing, for the bound */
 #define DIVE_ROUNDS 60 /* of pricing, for a step of the dive */
 #define DIVE_FREE 300  /* fish that stay free */
+#define LP_WORK 10000000
+#define DIVE_WORK 4000000
 #define SURE 0.99
+#define SAMPLE 500
+#define SAMPLE_ROUNDS 1500
+#define ENOUGH 5e-5
 
 /* A pick without the portions nobody wants any more. */
 static void
@@ -69,13 +74,15 @@ need_less(struct cut_need *need, const struct cut_work *w, size_t fish,
 	cut_effect(&sum, w, fish, pick);
 	for (d = 0; d < w->p->dish_count; d++)
 		need->q[d] = sum.n[d] < need->q[d] ? need->q[d] - sum.n[d] : 0;
-	for (done = 0; (done & pools) != pools;) {
+	for (done = 0; sum.trim > 0;) {
 		best = CUT_POOLS_MAX;
 		for (k = 0; k < w->p->pool_count; k++)
 			if ((pools & ~done & 1u << k) != 0 &&
 			    (best == CUT_POOLS_MAX ||
 				w->p->pools[k].price > w->p->pools[best].price))
 				best = k;
+		if (best == CUT_POOLS_MAX)
+			return;
 		done |= 1u << best;
 		give = sum.trim < need->t[best] ? sum.trim : need->t[best];
 		need->t[best] -= give;
@@ -150,10 +157,8 @@ dive_thin(struct dive *d)
 	for (i = 0; i < d->count; i++) {
 		r[i].fish = d->fish[i];
 		r[i].value = d->w->closed[r[i].fish]
-		    ? cut_fish_best(NULL, d->w, r[i].fish, &d->w->prices)
+		    ? cut_fish_open(NULL, d->w, r[i].fish, &d->w->prices)
 		    : -CUT_NEVER;
-		if (r[i].value == 0)
-			r[i].value = d->w->p->fish[r[i].fish].cost;
 	}
 	qsort(r, d->count, sizeof(r[0]), rank_order);
 	for (i = DIVE_FREE; i < d->count && r[i].value == -CUT_NEVER; i++)
@@ -183,6 +188,32 @@ dive_start(struct dive *d)
 	cut_offer(d->w, d->picks);
 }
 
+/*
+ * Prices from every n-th fish and its share of the need: near enough for the
+ * full programme to start from, and soon found.
+ */
+static void
+sample(struct cut_work *w)
+{
+	struct cut_lp lp;
+	size_t step = w->p->fish_count / SAMPLE, i;
+	size_t *fish;
+
+	memset(&lp, 0, sizeof(lp));
+	fish = xcalloc(w->p->fish_count / step + 1, sizeof(fish[0]));
+	for (i = 0; i < w->p->fish_count; i += step)
+		fish[lp.count++] = i;
+	lp.fish = fish;
+	for (i = 0; i < w->p->dish_count; i++)
+		lp.need.q[i] = div_up(w->all.q[i], (int64_t)step);
+	for (i = 0; i < w->p->pool_count; i++)
+		lp.need.t[i] = div_up(w->all.t[i], (int64_t)step);
+	lp.enough = ENOUGH;
+	cut_lp_solve(&lp, w, &w->prices, SAMPLE_ROUNDS);
+	cut_lp_fini(&lp);
+	free(fish);
+}
+
 /* cut_dive - the bound, its prices, and a first plan. */
 void
 cut_dive(struct cut_work *w)
@@ -197,8 +228,13 @@ cut_dive(struct cut_work *w)
 	d.picks = xcalloc(w->p->fish_count + 1, sizeof(d.picks[0]));
 	d.fish = xcalloc(w->p->fish_count + 1, sizeof(d.fish[0]));
 	dive_start(&d);
+	w->work_max = w->work + LP_WORK;
+	if (w->p->fish_count >= 2 * SAMPLE)
+		sample(w);
 	while (more) {
 		memset(&lp, 0, sizeof(lp));
+		lp.warm = first && w->p->fish_count >= 2 * SAMPLE;
+		lp.enough = lp.warm ? ENOUGH : 0;
 		lp.fish = d.fish;
 		lp.count = d.count;
 		lp.need = d.need;
@@ -207,8 +243,10 @@ cut_dive(struct cut_work *w)
 		else
 			cut_lp_solve(&lp, w, &pr, DIVE_ROUNDS);
 		more = dive_fix(&d, &lp);
-		if (first)
+		if (first) {
 			dive_thin(&d);
+			w->work_max = w->work + DIVE_WORK;
+		}
 		first = false;
 		cut_lp_fini(&lp);
 	}

@@ -10,7 +10,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define NONE UINT32_MAX
 
@@ -344,13 +344,13 @@ turn(struct run *r)
 }
 
 static bool
-stage(struct run *r, const struct cut_list *l)
+stage(struct run *r, const struct cut_outcomes *l)
 {
 	int64_t n[CUT_DISHES_MAX];
 	size_t i, j;
 
-	if (l->window < r->dp->lost)
-		r->dp->lost = l->window;
+	if (l->window + 1 < r->dp->lost)
+		r->dp->lost = l->window + 1;
 	for (i = 0; i < r->now_count; i++) {
 		key_read(r, &r->now[i], n);
 		for (j = 0; j < l->count; j++) {
@@ -358,7 +358,8 @@ stage(struct run *r, const struct cut_list *l)
 				break;
 			extend(r, &r->now[i], n, &l->items[j], (uint32_t)j);
 		}
-		r->w->work += (int64_t)j;
+		/* Wide programmes leave the cache. */
+		r->w->work += (int64_t)j * (r->dp->width > 50000 ? 3 : 1);
 		if (r->w->work > r->w->work_max) {
 			r->w->capped = true;
 			return false;
@@ -399,7 +400,7 @@ run_drop(struct run *r)
 
 /* What fish i can make at most of each dish is no longer to come. */
 static void
-rest_less(struct run *r, const struct cut_list *l, int sign)
+rest_less(struct run *r, const struct cut_outcomes *l, int sign)
 {
 	uint16_t most;
 	size_t j;
@@ -491,12 +492,12 @@ cut_dp_run(struct cut_dp *dp, struct cut_work *w)
 void
 cut_dp_picks(struct cut_pick *picks, const struct cut_dp *dp, uint32_t trace)
 {
-	const struct cut_list *l;
+	const struct cut_outcomes *l;
 	size_t i;
 
 	for (i = dp->count; i > 0 && trace != NONE; i--) {
 		l = dp->lists[i - 1];
-		cut_list_pick(&picks[l->fish], l, dp->trace[trace].outcome);
+		cut_outcome_pick(&picks[l->fish], l, dp->trace[trace].outcome);
 		trace = dp->trace[trace].before;
 	}
 }

@@ -10,12 +10,15 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define LIST_FIRST 400 /* outcomes of a fish, for the search near a plan */
 #define LIST_MAX 20000 /* for the proof */
 #define LISTS_FISH 400 /* above, lists stay short */
 #define NEAR_ROUNDS 60
+#define HARD_ROUNDS 300
+#define EXACT_WORK 40000000
+#define LINK_MAX ((size_t)100000)
 
 struct exact {
 	struct cut_work *w;
@@ -29,7 +32,7 @@ struct exact {
 static void
 part_order(struct cut_part *part)
 {
-	const struct cut_list *l;
+	const struct cut_outcomes *l;
 	int64_t a, b;
 	size_t i, j;
 
@@ -48,34 +51,87 @@ part_order(struct cut_part *part)
 	}
 }
 
-/* Lists of every fish at the prices, and the bound they give. */
+struct rank {
+	int64_t value;
+	size_t fish;
+};
+
+static int
+rank_order(const void *a, const void *b)
+{
+	const struct rank *x = a, *y = b;
+
+	if (x->value != y->value)
+		return x->value < y->value ? -1 : 1;
+	return x->fish < y->fish ? -1 : x->fish > y->fish;
+}
+
+/* Of many fish, those the prices are least sure about get lists. */
+static bool *
+listed_make(struct cut_work *w)
+{
+	bool *listed = xcalloc(w->p->fish_count + 1, sizeof(listed[0]));
+	struct rank *r = xcalloc(w->p->fish_count + 1, sizeof(r[0]));
+	size_t i;
+
+	for (i = 0; i < w->p->fish_count; i++) {
+		r[i].fish = i;
+		if (w->p->fish_count <= LISTS_FISH)
+			continue;
+		r[i].value = cut_fish_open(NULL, w, i, &w->prices);
+		if (r[i].value < 0)
+			r[i].value = -r[i].value;
+	}
+	qsort(r, w->p->fish_count, sizeof(r[0]), rank_order);
+	for (i = 0; i < w->p->fish_count && i < LISTS_FISH; i++)
+		listed[r[i].fish] = true;
+	free(r);
+	return listed;
+}
+
+/* Lists of the fish at the prices, and the bound they give. */
 static void
 lists_make(struct exact *x, size_t max)
 {
 	struct cut_work *w = x->w;
 	struct cut_part *part;
-	int64_t gap = w->cost - w->bound;
+	struct cut_outcomes *l;
+	int64_t gap, window;
+	bool *listed;
 	size_t i;
 	int s;
 
 	cut_tables_fill(w, &w->prices);
+	listed = listed_make(w);
 	x->base = cut_base(w, &w->prices, &w->all);
+	/* From what the tables say, which promise more than the lists do. */
+	gap = w->cost - x->base;
+	for (i = 0; i < w->p->fish_count; i++)
+		gap -= cut_fish_best(NULL, w, i, &w->prices);
+	window = gap;
 	for (s = 0; s < x->count; s++) {
 		part = &x->parts[s];
 		part->whole = true;
 		for (i = 0; i < part->count; i++) {
-			cut_list_fini(&part->list[i], w);
-			if (cut_list_make(&part->list[i], w, part->fish[i],
-				&w->prices, gap, max))
-				x->base += part->list[i].least;
-			else {
+			l = &part->list[i];
+			cut_outcomes_fini(l, w);
+			if (!listed[part->fish[i]] ||
+			    !cut_outcomes_make(
+				l, w, part->fish[i], &w->prices, window, max)) {
 				part->whole = false;
 				x->base += cut_fish_best(
 				    NULL, w, part->fish[i], &w->prices);
+				continue;
 			}
+			x->base += l->least;
+			/* Not for proof: about what had room the last time. */
+			if (max == LIST_FIRST)
+				window = l->window < gap / 2 ? 2 * l->window + 1
+							     : gap;
 		}
 		part_order(part);
 	}
+	free(listed);
 	if (x->base > w->bound)
 		w->bound = x->base;
 }
@@ -129,7 +185,7 @@ parts_free(struct exact *x)
 
 	for (s = 0; s < x->count; s++) {
 		for (i = 0; i < x->parts[s].count; i++)
-			cut_list_fini(&x->parts[s].list[i], x->w);
+			cut_outcomes_fini(&x->parts[s].list[i], x->w);
 		free(x->parts[s].fish);
 		free(x->parts[s].list);
 		free(x->parts[s].order);
@@ -201,6 +257,36 @@ part_solve(struct exact *x, struct cut_part *part, size_t width)
 }
 
 static bool
+all_done(const struct exact *x)
+{
+	int s;
+
+	for (s = 0; s < x->count && x->parts[s].done; s++)
+		continue;
+	return s == x->count;
+}
+
+/* What the parts share; nothing when they share nothing. */
+static bool
+solve_link(struct exact *x, size_t width)
+{
+	struct cut_work *w = x->w;
+	uint32_t shared = x->shared;
+	int64_t bound;
+	int s;
+
+	for (s = 0; s < x->count; s++)
+		shared |= w->pools[x->parts[s].species];
+	if (shared == 0 || w->capped)
+		return false;
+	bound = cut_link(w, x->parts, x->count, x->shared, x->base, width);
+	if (bound > w->bound)
+		w->bound = bound;
+	memcpy(x->picks, w->best, w->p->fish_count * sizeof(x->picks[0]));
+	return proved(x);
+}
+
+static bool
 solve(struct exact *x)
 {
 	static const size_t width[] = { 64, 1024, 16384, 200000 };
@@ -208,7 +294,13 @@ solve(struct exact *x)
 	int s;
 
 	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
-	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++)
+	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
+		/* Hard: a better plan first makes the wide ones narrower. */
+		if (i == 3 && !all_done(x)) {
+			cut_near(x->w, x->parts, x->count, HARD_ROUNDS);
+			memcpy(x->picks, x->w->best,
+			    x->w->p->fish_count * sizeof(x->picks[0]));
+		}
 		for (s = 0; s < x->count; s++) {
 			if (x->parts[s].done || x->w->capped)
 				continue;
@@ -216,29 +308,12 @@ solve(struct exact *x)
 			if (proved(x))
 				return true;
 		}
-	return false;
-}
-
-static void
-link_parts(struct exact *x)
-{
-	static const size_t width[] = { 1024, 16384, 100000 };
-	struct cut_work *w = x->w;
-	int64_t bound;
-	size_t i;
-	int s;
-
-	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
-		for (s = 0; s < x->count; s++)
-			if (!x->parts[s].done)
-				return;
-		if (w->capped || w->cost - w->bound < w->p->within)
-			return;
-		bound = cut_link(
-		    w, x->parts, x->count, x->shared, x->base, width[i]);
-		if (bound > w->bound)
-			w->bound = bound;
+		if (i == 0 || (i == 1 && !all_done(x)))
+			continue;
+		if (solve_link(x, width[i] < LINK_MAX ? width[i] : LINK_MAX))
+			return true;
 	}
+	return false;
 }
 
 /* cut_exact - better plans and a better bound, until they meet or work ends. */
@@ -246,21 +321,20 @@ void
 cut_exact(struct cut_work *w)
 {
 	struct exact x;
-	size_t max = w->p->fish_count > LISTS_FISH ? 60 : LIST_FIRST;
 
 	if (w->cost - w->bound < w->p->within)
 		return;
 	memset(&x, 0, sizeof(x));
 	x.w = w;
+	w->work_max = w->work + EXACT_WORK;
 	x.picks = xcalloc(w->p->fish_count + 1, sizeof(x.picks[0]));
 	parts_make(&x);
-	lists_make(&x, max);
+	lists_make(&x, LIST_FIRST);
 	if (!proved(&x)) {
 		cut_near(w, x.parts, x.count, NEAR_ROUNDS);
 		if (w->p->fish_count <= LISTS_FISH)
 			lists_make(&x, LIST_MAX);
-		if (!solve(&x))
-			link_parts(&x);
+		solve(&x);
 	}
 	parts_free(&x);
 	free(x.picks);

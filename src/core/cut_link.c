@@ -9,7 +9,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define NONE UINT32_MAX
 #define HEADS 65536

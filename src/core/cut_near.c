@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define FREE_MAX 10
 #define FREE_MIN 6
@@ -33,8 +33,8 @@ count_fish(struct near *k, size_t fish, int sign)
 
 /* Some fish of the part, with their lists, in order. */
 static size_t
-choose(
-    struct near *k, const struct cut_part *part, const struct cut_list **lists)
+choose(struct near *k, const struct cut_part *part,
+    const struct cut_outcomes **lists)
 {
 	size_t want, n = 0, i, left;
 
@@ -51,7 +51,7 @@ choose(
 
 /* Slack the present picks of these fish have, short portions included. */
 static int64_t
-present(struct near *k, const struct cut_list *const *lists, size_t n,
+present(struct near *k, const struct cut_outcomes *const *lists, size_t n,
     const struct cut_need *need, int species)
 {
 	const struct cut_prices *pr = &k->w->prices;
@@ -81,7 +81,7 @@ present(struct near *k, const struct cut_list *const *lists, size_t n,
 static void
 improve(struct near *k, const struct cut_part *part)
 {
-	const struct cut_list *lists[FREE_MAX];
+	const struct cut_outcomes *lists[FREE_MAX];
 	struct cut_need need;
 	struct cut_dp dp;
 	size_t i, d, n;

@@ -5,7 +5,7 @@
  * species (struct cut_table): a pattern either fits at target and leaves trim,
  * or is cut short and leaves none.  Rows are filled from the last dish to the
  * first, so every tail of the list has its own, which the enumeration of
- * patterns needs (cut_list.c).
+ * patterns needs (cut_outcomes.c).
  */
 #include <stdlib.h>
 #include <string.h>
@@ -43,8 +43,12 @@ table_init(struct cut_table *t, const struct cut_problem *p)
 	int i, j;
 
 	for (d = 0; d < p->dish_count; d++) {
-		if ((t->mask >> d & 1) == 0 || p->dishes[d].serve != SERVE_CUT)
+		if ((t->mask >> d & 1) == 0)
 			continue;
+		if (p->dishes[d].serve == SERVE_PIECE) {
+			t->as_is |= 1u << d;
+			continue;
+		}
 		a = &p->dishes[d];
 		if (a->thick)
 			t->thick = true;
@@ -244,7 +248,7 @@ cut_tables_fill(struct cut_work *w, const struct cut_prices *pr)
 			fill_low(t->low + row, t->low + from, top, d,
 			    pr->pi[t->dish[j]], queue);
 		}
-		w->work += (int64_t)top * (2 * t->count + 1) / 8;
+		w->work += (int64_t)top * (2 * t->count + 1) / 16;
 	}
 	free(queue);
 }
@@ -281,7 +285,7 @@ cut_pat_finish(const struct cut_work *w, const struct cut_table *t,
 
 	pat->cost = 0;
 	pat->kept = false;
-	for (i = 0; t != NULL && i < t->count; i++)
+	for (i = 0; i < t->count; i++)
 		spare -= w->p->dishes[t->dish[i]].target_g * pat->n[t->dish[i]];
 	pat->trim = spare > 0 ? (int32_t)spare : 0;
 	for (i = 0; spare < 0 && i < t->count; i++) {
@@ -436,7 +440,7 @@ piece_trace(struct cut_pat *pat, int64_t *value, struct cut_work *w,
 		trace_at(pat, w, t, g, pr);
 	else
 		trace_low(pat, w, t, g, pr);
-	w->work += way->piece_g / 8;
+	w->work += way->piece_g / 64;
 	if (!cut_thick_ok(w, t, pat, way->thick_g)) {
 		memset(&k, 0, sizeof(k));
 		k.w = w;
@@ -461,8 +465,8 @@ cut_piece_dish(const struct cut_work *w, const struct cut_table *t,
 {
 	const struct cut_dish *d = &w->p->dishes[dish];
 
-	return d->serve == SERVE_PIECE && (t->mask >> dish & 1) != 0 &&
-	    d->low_g <= way->piece_g && way->piece_g <= d->high_g &&
+	return (t->as_is >> dish & 1) != 0 && d->low_g <= way->piece_g &&
+	    way->piece_g <= d->high_g &&
 	    (!d->thick || d->low_g <= way->thick_g);
 }
 
@@ -478,8 +482,9 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 	const struct cut_table *t = &w->table[table];
 	struct cut_pat own;
 	size_t g = (size_t)way->piece_g, i;
-	int64_t value;
+	int64_t value, under;
 
+	memset(&own, 0, sizeof(own));
 	value = t->at[g] + pr->mu[t->species] * way->piece_g;
 	if (t->low[g] > value)
 		value = t->low[g];
@@ -487,14 +492,16 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 		pat = pat == NULL ? &own : pat;
 		memset(pat, 0, sizeof(*pat));
 		piece_trace(pat, &value, w, t, way, pr);
-	} else
-		pat = &own;
-	for (i = 0; i < w->p->dish_count; i++) {
-		if (pr->pi[i] <= value || !cut_piece_dish(w, t, way, i))
+	}
+	pat = pat == NULL ? &own : pat;
+	for (i = 0; t->as_is >> i != 0; i++) {
+		under = cut_as_is(&w->p->dishes[i], way->piece_g);
+		if (pr->pi[i] - under <= value || !cut_piece_dish(w, t, way, i))
 			continue;
 		memset(pat, 0, sizeof(*pat));
 		pat->n[i] = 1;
-		value = pr->pi[i];
+		pat->cost = under;
+		value = pr->pi[i] - under;
 	}
 	if (way->keep > value) {
 		memset(pat, 0, sizeof(*pat));
@@ -506,24 +513,25 @@ cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
 }
 
 /*
- * cut_fish_best - cheapest pick at these prices, and its cost there; the pick
- * is left alone when NULL.  As cut_piece_best(), the value is a limit.
+ * cut_fish_open - the cheapest way to serve or open a fish at these prices, and
+ * what it costs there; CUT_NEVER when it has none.  The pick is left alone when
+ * NULL.  As cut_piece_best(), the value is a limit.
  */
 int64_t
-cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
+cut_fish_open(struct cut_pick *pick, struct cut_work *w, size_t fish,
     const struct cut_prices *pr)
 {
 	const struct cut_fish *f = &w->p->fish[fish];
 	const struct cut_way *way;
 	struct cut_pick now = { .mode = MODE_CLOSED };
 	struct cut_pat pat;
-	int64_t best = w->closed[fish] ? 0 : INT64_MAX, v;
+	int64_t best = CUT_NEVER, v;
 	size_t d;
 	int i, j;
 
-	memset(&pat, 0, sizeof(pat));
 	for (d = 0; w->whole[fish] != 0 && d < w->p->dish_count; d++) {
-		v = f->cost - pr->pi[d];
+		v = f->cost + cut_as_is(&w->p->dishes[d], f->whole_g) -
+		    pr->pi[d];
 		if ((w->whole[fish] >> d & 1) == 0 || v >= best)
 			continue;
 		best = v;
@@ -532,8 +540,9 @@ cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
 	}
 	for (i = 0; w->opens[fish] && i < f->way_count; i++) {
 		way = &f->ways[i];
+		memset(&pat, 0, sizeof(pat));
 		if (w->fish_table[fish][i] < 0) {
-			cut_pat_finish(w, NULL, way->piece_g, &pat);
+			pat.trim = (int32_t)way->piece_g;
 			v = piece_limit(w, way, pr, f->species);
 		} else
 			v = cut_piece_best(pick == NULL ? NULL : &pat, w,
@@ -551,6 +560,20 @@ cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
 	if (pick != NULL)
 		*pick = now;
 	return best;
+}
+
+/* cut_fish_best - the same, or to leave it closed where it may be. */
+int64_t
+cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
+    const struct cut_prices *pr)
+{
+	int64_t open = cut_fish_open(pick, w, fish, pr);
+
+	if (!w->closed[fish] || open < 0)
+		return open;
+	if (pick != NULL)
+		memset(pick, 0, sizeof(*pick));
+	return 0;
 }
 
 /* cut_base - what L starts with: all that `need` says, at these prices. */

@@ -61,8 +61,9 @@ struct cut_need {
  */
 struct cut_table {
 	int species;
-	uint32_t mask; /* SERVE_CUT and SERVE_PIECE dishes */
-	int count;     /* SERVE_CUT dishes */
+	uint32_t mask;  /* SERVE_CUT and SERVE_PIECE dishes */
+	uint32_t as_is; /* SERVE_PIECE dishes */
+	int count;      /* SERVE_CUT dishes */
 	int dish[CUT_DISHES_MAX];
 	int by_under[CUT_DISHES_MAX]; /* the same, cheapest under price first */
 	bool thick;                   /* some of them are */
@@ -90,7 +91,8 @@ struct cut_work {
 	int64_t cost;                      /* of best */
 	size_t held, held_max;             /* bytes */
 	int64_t work, work_max;            /* steps of the search */
-	bool capped;
+	bool stopped;                      /* prices or dive ran out of work */
+	bool capped;                       /* no more may be looked at */
 	uint64_t seed;
 };
 
@@ -99,77 +101,10 @@ struct cut_lp {
 	const size_t *fish; /* borrowed */
 	size_t count;
 	struct cut_need need;
+	bool warm;             /* start from the prices given */
+	double enough;         /* gap to stop at, as a share of the cost */
 	struct cut_pick *pick; /* [count], owned: the leading pick */
 	double *x;             /* [count], owned: its share */
-};
-
-/*
- * Everything one fish may become that is worth at most `window` more than its
- * best, at some prices; cheapest first.
- */
-struct cut_outcome {
-	int64_t slack; /* above the best */
-	int32_t trim;
-	uint8_t mode, dish, way;
-	uint16_t pat[CUT_PIECES_MAX];
-	uint16_t n[CUT_DISHES_MAX];
-};
-
-struct cut_list {
-	size_t fish;
-	int64_t least;  /* cost of the best at the prices */
-	int64_t window; /* nothing with less slack than this is missing */
-	size_t count, pat_count;
-	struct cut_outcome *items;
-	struct cut_pat *pats;
-};
-
-/*
- * Dynamic programme over the fish of one species, or some of them.  A label is
- * the portions made so far, capped at need, with its slack above the bound.
- */
-struct cut_final {
-	uint16_t n[CUT_DISHES_MAX]; /* of the link dishes */
-	int32_t trim;
-	uint32_t trace;
-	int64_t slack;
-};
-
-struct cut_dp {
-	const struct cut_prices *pr;
-	const struct cut_list *const *lists; /* borrowed, in order of stages */
-	size_t count;
-	const struct cut_need *need;
-	uint32_t own;  /* dishes settled here: what is short at the end costs */
-	uint32_t link; /* dishes counted, to be settled elsewhere */
-	int species;
-	bool trim; /* trim is counted too, not only priced */
-	bool finals_wanted;
-	int64_t limit; /* slack of interest, at most */
-	size_t width;  /* labels of one stage, at most */
-	/* out */
-	int64_t value; /* slack of the best, CUT_NEVER when none */
-	int64_t lost;  /* least slack cut off, CUT_NEVER when none */
-	uint32_t best; /* its trace */
-	size_t final_count;
-	struct cut_final *finals; /* when wanted; held */
-	size_t trace_count, trace_cap;
-	struct cut_trace {
-		uint32_t before, outcome;
-	} * trace; /* held */
-};
-
-/* The fish of one species. */
-struct cut_part {
-	int species;
-	uint32_t dishes; /* its fish can make */
-	size_t count;
-	size_t *fish;
-	struct cut_list *list;         /* [count]; empty when it had no room */
-	const struct cut_list **order; /* [count]: most decided first */
-	int64_t least;                 /* proved: slack its best plan has */
-	bool whole;                    /* every fish has its list */
-	bool done; /* least is its optimum, or above limit */
 };
 
 /* cutplan.c */
@@ -182,6 +117,8 @@ int64_t cut_cost(const struct cut_work *w, const struct cut_pick *picks);
 int64_t cut_pool_cost(const struct cut_problem *p, const grams *trim);
 bool cut_offer(struct cut_work *w, const struct cut_pick *picks);
 uint64_t cut_random(struct cut_work *w, uint64_t below);
+
+int64_t cut_as_is(const struct cut_dish *d, grams g);
 
 /* cut_out.c */
 void cut_output(
@@ -198,6 +135,8 @@ void cut_pat_finish(const struct cut_work *w, const struct cut_table *t,
     grams piece_g, struct cut_pat *pat);
 int64_t cut_piece_best(struct cut_pat *pat, struct cut_work *w, int table,
     const struct cut_way *way, const struct cut_prices *pr);
+int64_t cut_fish_open(struct cut_pick *pick, struct cut_work *w, size_t fish,
+    const struct cut_prices *pr);
 int64_t cut_fish_best(struct cut_pick *pick, struct cut_work *w, size_t fish,
     const struct cut_prices *pr);
 int64_t cut_base(const struct cut_work *w, const struct cut_prices *pr,
@@ -210,29 +149,8 @@ int64_t cut_lp_solve(
     struct cut_lp *lp, struct cut_work *w, struct cut_prices *pr, int rounds);
 void cut_lp_fini(struct cut_lp *lp);
 
-/* cut_list.c */
-bool cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
-    const struct cut_prices *pr, int64_t window, size_t max);
-void cut_list_fini(struct cut_list *l, struct cut_work *w);
-void cut_list_pick(
-    struct cut_pick *out, const struct cut_list *l, size_t outcome);
-
-/* cut_dp.c */
-bool cut_dp_run(struct cut_dp *dp, struct cut_work *w);
-void cut_dp_picks(
-    struct cut_pick *picks, const struct cut_dp *dp, uint32_t trace);
-void cut_dp_fini(struct cut_dp *dp, struct cut_work *w);
-
-/* cut_near.c */
-void cut_near(
-    struct cut_work *w, struct cut_part *parts, int count, int rounds);
-
 /* cut_exact.c */
 void cut_exact(struct cut_work *w);
-
-/* cut_link.c */
-int64_t cut_link(struct cut_work *w, struct cut_part *parts, int count,
-    uint32_t shared, int64_t base, size_t width);
 
 /* cut_dive.c */
 void cut_dive(struct cut_work *w);

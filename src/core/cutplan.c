@@ -11,7 +11,6 @@
 #include "cut_work.h"
 
 #define MEMORY_MAX ((size_t)256 << 20)
-#define WORK_MAX 400000000
 #define SEED 0x9e3779b97f4a7c15u
 
 /* --- memory, within the cap ------------------------------------------------*/
@@ -49,6 +48,14 @@ cut_drop(struct cut_work *w, void *mem, size_t n, size_t size)
 
 /* --- sums ------------------------------------------------------------------*/
 
+/* cut_as_is - what a portion of this weight costs, cut by nobody, for being
+ * under its target. */
+int64_t
+cut_as_is(const struct cut_dish *d, grams g)
+{
+	return g < d->target_g ? d->under_price * (d->target_g - g) : 0;
+}
+
 /* cut_effect - what opening this fish so costs and gives. */
 void
 cut_effect(struct cut_sum *out, const struct cut_work *w, size_t fish,
@@ -64,6 +71,7 @@ cut_effect(struct cut_sum *out, const struct cut_work *w, size_t fish,
 		return;
 	out->cost = f->cost;
 	if (pick->mode == MODE_WHOLE) {
+		out->cost += cut_as_is(&w->p->dishes[pick->dish], f->whole_g);
 		out->n[pick->dish] = 1;
 		return;
 	}
@@ -241,7 +249,6 @@ work_init(struct cut_work *w, const struct cut_problem *p)
 	memset(w, 0, sizeof(*w));
 	w->p = p;
 	w->seed = SEED;
-	w->work_max = WORK_MAX;
 	w->cost = INT64_MAX;
 	w->bound = -CUT_NEVER;
 	w->held_max = p->memory_max == 0 ? MEMORY_MAX : p->memory_max;
@@ -299,7 +306,7 @@ cut_solve(struct cut_plan *out, const struct cut_problem *p, struct err *err)
 	cut_exact(w);
 	cut_output(out, w, w->best);
 	out->bound = w->bound;
-	out->capped = w->capped;
+	out->capped = w->capped || w->stopped;
 	work_fini(w);
 	free(w);
 	if ((rc = cut_check(out, p, err)) != RC_OK) {

@@ -18,7 +18,7 @@
  * than chance.  First in each row is used while the record is silent.  [ours]
  */
 static const double forget[FORGET_COUNT] = { .98, .90, .95, .995 };
-static const double lean[LEAN_COUNT] = { 100, 30 };
+static const double lean[LEAN_COUNT] = { 300, 60 };
 static const double cap[CAP_COUNT] = { 80, 40, 160, 320, 640, INFINITY };
 
 /* Scores of long ago fade too: 0.99 keeps about the last hundred services. */

@@ -339,8 +339,11 @@ work_make(struct work *out, const struct work_job *jobs, size_t count,
 	for (i = 0; i < count; i++)
 		if ((rc = check_job(&jobs[i], i, err)) != RC_OK)
 			return rc;
-	for (i = 0; i < count; i++)
+	for (i = 0; i < count; i++) {
 		add_job(&ps, &jobs[i], (int)i, book, bench_minutes);
+		if (!work_countable(&jobs[i], book))
+			out->incomplete = true;
+	}
 	set_phases(&ps);
 	if (ps.count > 0)
 		qsort(ps.items, ps.count, sizeof(*ps.items), by_order);

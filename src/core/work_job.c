@@ -169,6 +169,24 @@ work_pace(struct pace *out, const struct work_job *job, enum task_kind kind,
 	    out, book, kind, job->species, job->form, size_of(job));
 }
 
+bool
+work_countable(const struct work_job *job, const struct pace_book *book)
+{
+	enum task_unit u;
+	struct pace p;
+	int k;
+
+	for (k = 0; k < TASK_COUNT; k++) {
+		u = task_unit((enum task_kind)k);
+		if ((u == UNIT_EACH || u == UNIT_PIECE) &&
+		    applies(job, (enum task_kind)k) &&
+		    units_of(job, (enum task_kind)k) == 0 &&
+		    work_pace(&p, job, (enum task_kind)k, book))
+			return false;
+	}
+	return true;
+}
+
 static bool
 opens(const struct work_job *j, const struct pace_book *book)
 {

@@ -152,7 +152,7 @@ yield_learn(struct yield_state *s, const struct yield_obs *o)
 		l.mean = y;
 		l.var = r;
 	}
-	s->mean_e8 = clamp(l.mean, MEAN_MIN, MEAN_MAX);
+	s->mean_e8 = l.mean; /* between two that are within the bounds */
 	s->var_e10 = l.var;
 	s->count++;
 }

@@ -2,9 +2,13 @@
 #include "exchange/close_out.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 #include "base/str.h"
 #include "forecast_data.h"
+
+/* A longer code stands on a line of its own. */
+#define DISH_WIDTH 20
 
 static const char *
 from_word(enum sold_from from)
@@ -62,17 +66,20 @@ write_row(
 
 	if (row->from != SOLD_UNKNOWN)
 		str_fmt(sold, sizeof(sold), "%" PRId64, row->sale.sold);
-	buf_printf(out, "%-24s%6s", row->sale.dish, sold);
+	if (strlen(row->sale.dish) >= DISH_WIDTH)
+		buf_printf(out, "%s\n", row->sale.dish);
+	buf_printf(out, "%-*s%5s", DISH_WIDTH,
+	    strlen(row->sale.dish) >= DISH_WIDTH ? "" : row->sale.dish, sold);
 	if (f == NULL) {
-		buf_printf(out, "%12s%12s%6s", "-", "-", "-");
+		buf_printf(out, "%9s%13s%5s", "-", "-", "-");
 	} else {
 		tenths = (f->expected_c + 5) / 10;
 		str_fmt(text, sizeof(text), "%" PRId64 ".%" PRId64, tenths / 10,
 		    tenths % 10);
-		buf_printf(out, "%12s", text);
+		buf_printf(out, "%9s", text);
 		str_fmt(text, sizeof(text), "%" PRId64 " to %" PRId64, f->low80,
 		    f->high80);
-		buf_printf(out, "%12s%6" PRId64, text, f->target);
+		buf_printf(out, "%13s%5" PRId64, text, f->target);
 	}
 	note(text, sizeof(text), row);
 	buf_printf(out, "%s%s\n", text[0] == '\0' ? "" : "  ", text);
@@ -116,8 +123,8 @@ write_text(struct buf *out, const struct close_report *r)
 
 	write_heading(out, r);
 	if (r->count > 0)
-		buf_printf(out, "\n%-24s%6s%12s%12s%6s\n", "dish", "sold",
-		    "forecast", "8 in 10", "have");
+		buf_printf(out, "\n%-*s%5s%9s%13s%5s\n", DISH_WIDTH, "dish",
+		    "sold", "forecast", "8 in 10", "have");
 	for (i = 0; i < r->count; i++) {
 		write_row(out, r, &r->rows[i]);
 		scanned |= r->rows[i].from == SOLD_SCANNED;

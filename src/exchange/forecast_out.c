@@ -10,6 +10,9 @@
 #include "base/units.h"
 #include "forecast_data.h"
 
+/* A longer code stands on a line of its own. */
+#define DISH_WIDTH 22
+
 void
 demand_report_fini(struct demand_report *r)
 {
@@ -111,7 +114,10 @@ write_row(struct buf *out, const struct demand_row *row)
 	str_fmt(range, sizeof(range), "%" PRId64 " to %" PRId64, row->low80,
 	    row->high80);
 	because(why, sizeof(why), row);
-	buf_printf(out, "%-22s%8s%12s%6" PRId64 "%10s  %s\n", row->dish,
+	if (strlen(row->dish) >= DISH_WIDTH)
+		buf_printf(out, "%s\n", row->dish);
+	buf_printf(out, "%-*s%8s%13s%6" PRId64 "%10s  %s\n", DISH_WIDTH,
+	    strlen(row->dish) >= DISH_WIDTH ? "" : row->dish,
 	    tenths(expected, sizeof(expected), row->expected_c), range,
 	    row->target, percent_print(chance, sizeof(chance), row->out_bp),
 	    why);
@@ -171,8 +177,8 @@ write_report(struct buf *out, const struct demand_report *r)
 		buf_puts(out, "no dish of the menu is on for this service\n");
 		return;
 	}
-	buf_printf(out, "\n%-22s%8s%12s%6s%10s  %s\n", "dish", "expected",
-	    "8 in 10", "HAVE", "runs out", "because");
+	buf_printf(out, "\n%-*s%8s%13s%6s%10s  %s\n", DISH_WIDTH, "dish",
+	    "expected", "8 in 10", "HAVE", "runs out", "because");
 	for (i = 0; i < r->count; i++)
 		write_row(out, &r->items[i]);
 }

@@ -53,8 +53,10 @@ cut_board(struct buf *out, const struct cut_files *files, enum format format,
 	if ((rc = read_files(&b, files, err)) != RC_OK)
 		goto done;
 	p = board_problem(&b);
-	if ((rc = cut_solve(&plan, &p, err)) != RC_OK)
+	if ((rc = cut_solve(&plan, &p, err)) != RC_OK) {
+		err_prefix(err, "%s, %s: ", files->fish, files->dishes);
 		goto done;
+	}
 	cut_write(out, &b, &plan, format);
 	rc = buf_check(out, "the cut plan", err);
 done:

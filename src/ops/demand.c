@@ -7,109 +7,8 @@
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "demand_known.h"
 #include "store/bookings.h"
-#include "store/sales.h"
-
-/* The core counts money in thousandths of the smallest coin. */
-#define COIN 1000
-
-/* All that is known before a service. */
-struct known {
-	struct dish_sold *dishes; /* on the menu of some sitting */
-	size_t count;
-	int *share_bp; /* [sitting x count + dish] */
-	struct demand_past *past;
-	struct demand_sold *sold;
-	size_t past_count;
-	struct demand_dish *values;
-};
-
-static void
-known_fini(struct known *k)
-{
-	free(k->dishes);
-	free(k->share_bp);
-	free(k->past);
-	free(k->sold);
-	free(k->values);
-}
-
-static struct demand_record
-record_of(const struct known *k)
-{
-	struct demand_record r = {
-		.past = k->past,
-		.past_count = k->past_count,
-		.dish_count = k->count,
-		.sold = k->sold,
-		.share_bp = k->share_bp,
-	};
-
-	return r;
-}
-
-static int
-sitting_of(const struct config *cfg, const char *name)
-{
-	const struct service_window *w = config_service(cfg, name);
-
-	return w == NULL ? -1 : (int)(w - cfg->services);
-}
-
-/* --- the menu ------------------------------------------------------------- */
-
-/* Take the shares of one sitting from a list that has every dish. */
-static void
-take_shares(
-    int *share_bp, const struct known *k, const struct dish_sold_list *l)
-{
-	size_t i, d = 0;
-
-	for (i = 0; i < l->count && d < k->count; i++)
-		if (l->items[i].id == k->dishes[d].id)
-			share_bp[d++] = l->items[i].share_bp > 0
-			    ? l->items[i].share_bp
-			    : DEMAND_UNKNOWN;
-}
-
-/* The dishes of the menu, in the order of their codes. */
-static enum rc
-take_dishes(struct known *k, const struct dish_sold_list *l, struct err *err)
-{
-	size_t i;
-
-	k->dishes = xcalloc(l->count + 1, sizeof(*k->dishes));
-	for (i = 0; i < l->count; i++)
-		if (l->items[i].on_menu)
-			k->dishes[k->count++] = l->items[i];
-	if (k->count <= DEMAND_DISHES_MAX)
-		return RC_OK;
-	return err_set(err, RC_INVALID, 0,
-	    "the menu has %zu dishes: a forecast takes at most %d", k->count,
-	    DEMAND_DISHES_MAX);
-}
-
-static enum rc
-load_menu(struct known *k, struct station *sn, struct err *err)
-{
-	struct dish_sold_list l;
-	enum rc rc = RC_OK;
-	int i;
-
-	for (i = 0; i < sn->cfg.service_count && rc == RC_OK; i++) {
-		rc = dish_sold_list_open(
-		    &l, sn->st, sn->cfg.services[i].name, err);
-		if (rc != RC_OK)
-			return rc;
-		if (i == 0 && (rc = take_dishes(k, &l, err)) == RC_OK)
-			k->share_bp = xcalloc(
-			    DEMAND_SITTINGS_MAX * (k->count + 1), sizeof(int));
-		if (rc == RC_OK)
-			take_shares(&k->share_bp[(size_t)i * k->count], k, &l);
-		dish_sold_list_fini(&l);
-	}
-	return rc;
-}
 
 /* Days a portion keeps, of the species that keeps least. */
 static int
@@ -128,139 +27,6 @@ days_kept(const struct station *sn, const struct dish_sold *d)
 	if (least < 1 || d->state == STATE_LIVE || d->state == STATE_SERVED_RAW)
 		return 1;
 	return least;
-}
-
-/* --- the record ----------------------------------------------------------- */
-
-static void
-put_sales(struct known *k, const struct sales_record *r,
-    const struct past_service *p, struct demand_sold *row)
-{
-	const struct sale *s;
-	size_t i, d;
-
-	for (d = 0; d < k->count; d++)
-		row[d].portions = row[d].ran_out_at = DEMAND_UNKNOWN;
-	for (i = p->first; i < p->first + p->count; i++) {
-		s = &r->sales[i];
-		for (d = 0; d < k->count; d++)
-			if (k->dishes[d].id == s->dish_id)
-				break;
-		if (d == k->count || s->sold > 2 * DEMAND_COVERS_MAX)
-			continue;
-		row[d].portions = (int)s->sold;
-		row[d].ran_out_at = s->ran_out_at == SOLD_ON ? DEMAND_UNKNOWN
-		    : s->ran_out_at == RAN_OUT_SOME_TIME     ? DEMAND_RAN_OUT
-							 : (int)s->ran_out_at;
-	}
-}
-
-/* Party sizes one by one; *count of them, owned. */
-static int *
-sizes_of(size_t *count, const struct parties *p)
-{
-	int *sizes, n = 0;
-	size_t i, at = 0;
-	int t;
-
-	*count = 0;
-	for (i = 0; i < p->count; i++)
-		n += p->items[i].tables;
-	if (n == 0)
-		return NULL;
-	sizes = xcalloc((size_t)n, sizeof(*sizes));
-	for (i = 0; i < p->count; i++)
-		for (t = 0; t < p->items[i].tables; t++)
-			sizes[at++] = p->items[i].guests;
-	*count = at;
-	return sizes;
-}
-
-static int
-factor_of(const struct parties *p)
-{
-	size_t n;
-	int *sizes = sizes_of(&n, p);
-	int factor = n == 0 ? 0 : demand_party_factor(sizes, n);
-
-	free(sizes);
-	return factor;
-}
-
-/* One closed service into the record, unless it lies outside of it. */
-static void
-put_past(struct known *k, const struct sales_record *r,
-    const struct past_service *p, int sitting)
-{
-	struct demand_past *out = &k->past[k->past_count];
-
-	/* A banquet beyond what the model takes teaches nothing. */
-	if (sitting < 0 || p->booked > DEMAND_COVERS_MAX ||
-	    p->walk_ins > DEMAND_COVERS_MAX)
-		return;
-	out->day = p->day;
-	out->sitting = sitting;
-	out->booked = (int)p->booked;
-	out->seated = (int)p->seated;
-	out->walk_ins = (int)p->walk_ins;
-	out->covers = DEMAND_UNKNOWN;
-	out->party_factor_c = factor_of(&p->parties);
-	put_sales(k, r, p, &k->sold[k->past_count * k->count]);
-	k->past_count++;
-}
-
-/* Closed services before `sitting` of `day`, the oldest first. */
-static enum rc
-load_record(struct known *k, struct station *sn, day_no day, int sitting,
-    struct err *err)
-{
-	struct sales_record r;
-	size_t end, from, i;
-	enum rc rc;
-	int s;
-
-	if ((rc = sales_record_open(&r, sn->st, day, err)) != RC_OK)
-		return rc;
-	k->past = xcalloc(r.count + 1, sizeof(*k->past));
-	k->sold = xcalloc((r.count + 1) * (k->count + 1), sizeof(*k->sold));
-	/* By day backwards; within a day in the order of the settings. */
-	for (end = r.count; end > 0; end = from) {
-		from = end - 1;
-		while (
-		    from > 0 && r.items[from - 1].day == r.items[end - 1].day)
-			from--;
-		for (s = 0; s < sn->cfg.service_count; s++)
-			for (i = from; i < end; i++)
-				if (sitting_of(&sn->cfg, r.items[i].name) ==
-					s &&
-				    (r.items[i].day < day || s < sitting))
-					put_past(k, &r, &r.items[i], s);
-	}
-	sales_record_fini(&r);
-	return RC_OK;
-}
-
-static enum rc
-load_known(struct known *k, struct station *sn, day_no day, int sitting,
-    struct err *err)
-{
-	const struct dish_sold *d;
-	size_t i;
-	enum rc rc;
-
-	memset(k, 0, sizeof(*k));
-	if ((rc = load_menu(k, sn, err)) != RC_OK ||
-	    (rc = load_record(k, sn, day, sitting, err)) != RC_OK)
-		return rc;
-	k->values = xcalloc(k->count + 1, sizeof(*k->values));
-	for (i = 0; i < k->count; i++) {
-		d = &k->dishes[i];
-		k->values[i].price =
-		    d->price < 0 ? DEMAND_UNKNOWN : d->price * COIN;
-		k->values[i].cost = DEMAND_UNKNOWN;
-		k->values[i].life = 1;
-	}
-	return RC_OK;
 }
 
 /* --- the services asked --------------------------------------------------- */
@@ -438,32 +204,88 @@ put_report(struct demand_report *r, const struct known *k,
 			put_row(&r->items[r->count++], k, d, c, &f->lines[d]);
 }
 
-static enum rc
-forecast_first(struct demand_report *r, const struct known *k,
-    const struct coming *c, struct err *err)
+/* --- the desk ------------------------------------------------------------- */
+
+struct demand_desk {
+	struct station *sn;
+	struct known known;
+	struct demand_record record;
+	struct demand_model *model; /* NULL: nothing read yet */
+};
+
+struct demand_desk *
+demand_desk_new(struct station *sn)
 {
-	struct demand_record record = record_of(k);
-	struct demand_forecast f = { 0 };
-	struct demand_model *m = NULL;
+	struct demand_desk *d = xcalloc(1, sizeof(*d));
+
+	d->sn = sn;
+	return d;
+}
+
+static void
+forget(struct demand_desk *d)
+{
+	demand_free(d->model);
+	d->model = NULL;
+	known_fini(&d->known);
+	memset(&d->known, 0, sizeof(d->known));
+}
+
+void
+demand_desk_free(struct demand_desk *d)
+{
+	if (d != NULL)
+		forget(d);
+	free(d);
+}
+
+/* Learn what was known before a service, unless that is what is known. */
+static enum rc
+learn(struct demand_desk *d, day_no day, int sitting, struct err *err)
+{
+	day_no newest_day;
+	int64_t newest;
 	enum rc rc;
 
-	rc = demand_learn(&m, &record, err);
+	if (d->model != NULL) {
+		rc = known_newest(
+		    &newest, &newest_day, d->sn, day, sitting, err);
+		if (rc != RC_OK || newest == d->known.newest)
+			return rc;
+	}
+	forget(d);
+	if ((rc = known_load(&d->known, d->sn, day, sitting, err)) != RC_OK)
+		return rc;
+	d->record = known_record(&d->known);
+	return demand_learn(&d->model, &d->record, err);
+}
+
+static enum rc
+answer(struct demand_report *r, struct demand_desk *d, const struct service *s,
+    struct err *err)
+{
+	struct coming *c = xcalloc(1, sizeof(*c));
+	struct demand_forecast f;
+	enum rc rc;
+
+	rc = load_coming(c, &d->known, d->sn, s, err);
 	if (rc == RC_OK)
-		rc = demand_forecast(&f, m, c->asked, c->count, k->values, err);
+		rc = demand_forecast(
+		    &f, d->model, c->asked, c->count, d->known.values, err);
 	if (rc == RC_OK) {
-		put_report(r, k, c, &f);
+		put_report(r, &d->known, c, &f);
 		demand_forecast_fini(&f);
 	}
-	demand_free(m);
+	coming_fini(c);
+	free(c);
 	return rc;
 }
 
 enum rc
-demand_of(struct demand_report *out, struct station *sn, day_no day,
+demand_at(struct demand_report *out, struct demand_desk *d, day_no day,
     const struct service_window *w, struct err *err)
 {
-	struct coming *c = NULL;
-	struct known k = { 0 };
+	struct station *sn = d->sn;
 	struct service s;
 	char text[16];
 	enum rc rc;
@@ -476,21 +298,24 @@ demand_of(struct demand_report *out, struct station *sn, day_no day,
 		    "%s/%s has %" PRId64 " covers: a forecast takes at most %d",
 		    day_print(text, sizeof(text), day), w->name, s.covers,
 		    DEMAND_COVERS_MAX);
-	c = xcalloc(1, sizeof(*c));
 	out->day = day;
 	str_copy(out->service, sizeof(out->service), w->name);
 	out->over = service_ends(w, day) <= clock_now(&sn->clock);
 	out->booked = s.covers;
 	out->typed = s.expected;
-	if ((rc = load_known(
-		 &k, sn, day, sitting_of(&sn->cfg, w->name), err)) != RC_OK ||
-	    (rc = load_coming(c, &k, sn, &s, err)) != RC_OK)
-		goto done;
-	rc = forecast_first(out, &k, c, err);
-done:
-	coming_fini(c);
-	free(c);
-	known_fini(&k);
+	rc = learn(d, day, sitting_of(&sn->cfg, w->name), err);
+	return rc == RC_OK ? answer(out, d, &s, err) : rc;
+}
+
+enum rc
+demand_of(struct demand_report *out, struct station *sn, day_no day,
+    const struct service_window *w, struct err *err)
+{
+	struct demand_desk *d = demand_desk_new(sn);
+	enum rc rc;
+
+	rc = demand_at(out, d, day, w, err);
+	demand_desk_free(d);
 	return rc;
 }
 
@@ -500,13 +325,13 @@ demand_test(struct demand_score *out, struct station *sn, day_no day,
 {
 	int sitting = w == NULL ? 0 : sitting_of(&sn->cfg, w->name);
 	struct demand_record record;
-	struct known k = { 0 };
+	struct known k;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = load_known(&k, sn, day, sitting, err);
+	rc = known_load(&k, sn, day, sitting, err);
 	if (rc == RC_OK) {
-		record = record_of(&k);
+		record = known_record(&k);
 		rc = demand_backtest(out, &record, k.values,
 		    w == NULL ? DEMAND_UNKNOWN : sitting, RECORD_SERVICES_MAX,
 		    err);

@@ -15,12 +15,12 @@
 #define PAGE_MAX 28
 
 static enum rc
-add_report(struct forecast_page *p, struct station *sn, day_no day,
+add_report(struct forecast_page *p, struct demand_desk *d, day_no day,
     const struct service_window *w, struct err *err)
 {
 	enum rc rc;
 
-	if ((rc = demand_of(&p->reports[p->count], sn, day, w, err)) == RC_OK)
+	if ((rc = demand_at(&p->reports[p->count], d, day, w, err)) == RC_OK)
 		p->count++;
 	return rc;
 }
@@ -40,8 +40,8 @@ add_beyond(struct forecast_page *p, const struct service *s)
 
 /* The services of a day that are not over, in the order they happen. */
 static enum rc
-add_day(struct forecast_page *p, struct station *sn, const struct service *s,
-    size_t n, struct err *err)
+add_day(struct forecast_page *p, struct station *sn, struct demand_desk *d,
+    const struct service *s, size_t n, struct err *err)
 {
 	const struct service_window *w;
 	size_t k;
@@ -58,14 +58,15 @@ add_day(struct forecast_page *p, struct station *sn, const struct service *s,
 			continue;
 		if (s[k].covers > DEMAND_COVERS_MAX)
 			add_beyond(p, &s[k]);
-		else if ((rc = add_report(p, sn, s->day, w, err)) != RC_OK)
+		else if ((rc = add_report(p, d, s->day, w, err)) != RC_OK)
 			return rc;
 	}
 	return RC_OK;
 }
 
 static enum rc
-add_coming(struct forecast_page *p, struct station *sn, struct err *err)
+add_coming(struct forecast_page *p, struct station *sn, struct demand_desk *d,
+    struct err *err)
 {
 	day_no today = local_from_utc(p->made_utc).day;
 	struct service_list l;
@@ -77,7 +78,7 @@ add_coming(struct forecast_page *p, struct station *sn, struct err *err)
 		end = from + 1;
 		while (end < l.count && l.items[end].day == l.items[from].day)
 			end++;
-		rc = add_day(p, sn, &l.items[from], end - from, err);
+		rc = add_day(p, sn, d, &l.items[from], end - from, err);
 	}
 	service_list_fini(&l);
 	return rc;
@@ -93,6 +94,7 @@ forecast(struct buf *out, struct station *sn, const struct forecast_wish *wish,
 		.scored = wish->backtest,
 	};
 	const struct service_window *w = NULL;
+	struct demand_desk *desk;
 	day_no day = local_from_utc(p.made_utc).day + 1;
 	size_t i;
 	enum rc rc;
@@ -102,17 +104,19 @@ forecast(struct buf *out, struct station *sn, const struct forecast_wish *wish,
 		RC_OK)
 		return rc;
 	p.score_of = w == NULL ? NULL : w->name;
+	desk = demand_desk_new(sn);
 	p.reports = xcalloc(PAGE_MAX, sizeof(*p.reports));
 	if (wish->backtest)
 		rc = demand_test(&p.score, sn, day, w, err);
 	else if (w != NULL)
-		rc = add_report(&p, sn, day, w, err);
+		rc = add_report(&p, desk, day, w, err);
 	else
-		rc = add_coming(&p, sn, err);
+		rc = add_coming(&p, sn, desk, err);
 	if (rc == RC_OK)
 		forecast_write(out, &p, wish->format);
 	for (i = 0; i < p.count; i++)
 		demand_report_fini(&p.reports[i]);
 	free(p.reports);
+	demand_desk_free(desk);
 	return rc == RC_OK ? buf_check(out, "the page", err) : rc;
 }

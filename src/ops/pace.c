@@ -1,6 +1,7 @@
 /* pace.c - minutes of a breakdown, and what they teach. */
 #include "pace.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,6 +16,7 @@ struct expected {
 	int64_t units[TASK_COUNT];
 	int64_t seconds[TASK_COUNT];
 	int64_t total;
+	bool known; /* no task is missing for want of a count */
 };
 
 static void
@@ -24,7 +26,7 @@ job_of_batch(struct work_job *j, const struct batch *b,
 	memset(j, 0, sizeof(*j));
 	if (!str_copy(j->batch, sizeof(j->batch), b->code) ||
 	    !str_copy(j->species, sizeof(j->species), b->species))
-		j->batch[0] = '\0'; /* both come from fields as long */
+		assert(!"code and species fit");
 	j->form = sp->form;
 	j->allergen = sp->allergen;
 	j->bought = b->presentation;
@@ -40,8 +42,9 @@ job_of_batch(struct work_job *j, const struct batch *b,
  * fish went where is not recorded.  Without a dish all of it is trim.
  */
 static enum rc
-jobs_of(struct work_job jobs[BREAKDOWN_MAKES_MAX], struct station *sn,
-    const struct work_job *whole, const struct breakdown_in *in,
+jobs_of(struct work_job jobs[BREAKDOWN_MAKES_MAX], bool *known,
+    struct station *sn, const struct work_job *whole,
+    const struct breakdown_in *in, const struct pace_book *book,
     struct err *err)
 {
 	grams all = 0, done = 0, next;
@@ -51,6 +54,7 @@ jobs_of(struct work_job jobs[BREAKDOWN_MAKES_MAX], struct station *sn,
 	enum rc rc;
 
 	jobs[0] = *whole;
+	*known = in->make_count > 0 || work_countable(whole, book);
 	for (i = 0; i < in->make_count; i++)
 		all += in->makes[i].weight_g;
 	for (i = 0; i < in->make_count; i++, done = next) {
@@ -65,6 +69,7 @@ jobs_of(struct work_job jobs[BREAKDOWN_MAKES_MAX], struct station *sn,
 		j->skin_on = cut.skin_on;
 		j->state = cut.state;
 		j->portions = in->makes[i].portions;
+		*known = *known && work_countable(j, book);
 		j->fish = whole->fish * next / all - whole->fish * done / all;
 		/* None of a counted batch: not one worked out by weight. */
 		if (whole->fish > 0 && j->fish == 0)
@@ -86,7 +91,6 @@ expect(struct expected *out, struct station *sn, const struct work_job *jobs,
 	size_t i;
 	enum rc rc;
 
-	memset(out, 0, sizeof(*out));
 	for (i = 0; i < count; i++) {
 		/* A dish too light for a share of the fish shares its tasks. */
 		if (jobs[i].fish == 0 && jobs[i].weight_g == 0)
@@ -114,7 +118,7 @@ believe(const struct batch *b, const struct breakdown_in *in,
 	char shown[CODE_SIZE];
 	int64_t s = in->minutes * 60;
 
-	if (in->minutes_ok || e->total == 0 ||
+	if (in->minutes_ok || !e->known ||
 	    (s <= e->total * PACE_FACTOR + 60 && s * PACE_FACTOR >= e->total))
 		return RC_OK;
 	return err_set(err, RC_REFUSED, 0,
@@ -156,32 +160,37 @@ keep(struct breakdown *out, struct station *sn, const struct batch *b,
 {
 	struct work_job whole, jobs[BREAKDOWN_MAKES_MAX];
 	const struct species *sp = species_find(&sn->species, b->species);
-	char shown[CODE_SIZE];
+	char shown[CODE_SIZE], expected[48];
 	struct expected e;
 	enum rc rc;
 
 	if (sp == NULL)
 		return err_set(err, RC_INVALID, 0,
 		    "species %s is not in species.csv", b->species);
+	memset(&e, 0, sizeof(e));
 	job_of_batch(&whole, b, sp, in);
-	if ((rc = jobs_of(jobs, sn, &whole, in, err)) != RC_OK ||
+	if ((rc = jobs_of(jobs, &e.known, sn, &whole, in, book, err)) !=
+		RC_OK ||
 	    (rc = expect(&e, sn, jobs, in->make_count == 0 ? 1 : in->make_count,
 		 book, err)) != RC_OK ||
 	    (rc = believe(b, in, &e, err)) != RC_OK)
 		return rc;
 	out->pace.prep_id = out->prep.id;
 	out->pace.minutes = in->minutes;
-	out->pace.expected_s = e.total;
-	out->pace.taught = !in->minutes_ok && e.total > 0;
+	out->pace.expected_s = e.known ? e.total : 0;
+	out->pace.taught = !in->minutes_ok && e.known && e.total > 0;
 	if (out->pace.taught &&
 	    (rc = teach(sn, &whole, &e, in->minutes, book, err)) != RC_OK)
 		return rc;
 	if ((rc = prep_minutes_insert(sn->st, &out->pace, err)) != RC_OK)
 		return rc;
+	if (!str_fmt(expected, sizeof(expected), ", about %" PRId64 " expected",
+		div_up(out->pace.expected_s, 60)))
+		assert(!"a number fits");
 	return station_audit(sn, &out->prep.at, err, "minutes",
-	    code_show(shown, b->code),
-	    "%" PRId64 " minutes, about %" PRId64 " expected, %s", in->minutes,
-	    div_up(e.total, 60), out->pace.taught ? "learned" : "kept only");
+	    code_show(shown, b->code), "%" PRId64 " minutes%s, %s", in->minutes,
+	    out->pace.expected_s > 0 ? expected : "",
+	    out->pace.taught ? "learned" : "kept only");
 }
 
 enum rc
@@ -197,10 +206,10 @@ pace_record(struct breakdown *out, struct station *sn, const struct batch *b,
 		    err, RC_INVALID, 0, "--minutes-ok without --minutes");
 	if (in->minutes == 0)
 		return RC_OK;
-	if (in->minutes < 0 || in->minutes > PACE_MINUTES_MAX)
+	if (in->minutes < 0 || in->minutes > BREAKDOWN_MINUTES_MAX)
 		return err_set(err, RC_INVALID, 0,
 		    "--minutes %" PRId64 " is outside 1 to %d", in->minutes,
-		    PACE_MINUTES_MAX);
+		    BREAKDOWN_MINUTES_MAX);
 	if ((rc = pace_list_open(&learned, sn->st, err)) != RC_OK)
 		return rc;
 	book.table = &sn->minutes;

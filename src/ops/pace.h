@@ -10,13 +10,13 @@
 /* Minutes believed: between a fifth of what was expected and five times that,
  * and a minute for the watch (docs/rules.md R-W6). */
 #define PACE_FACTOR 5
-#define PACE_MINUTES_MAX 1440
 
 /*
  * pace_record - keep in->minutes (0: nothing to keep) for the breakdown just
  * inserted, inside its transaction, and learn from them unless in->minutes_ok.
  * A breakdown of several tasks is shared out in proportion to their expected
- * seconds.  Sets out->pace.
+ * seconds.  Fish that was weighed and never counted teaches nothing: how many
+ * were filleted is not known.  Sets out->pace.
  * RC_OK, RC_INVALID (no such minutes, or minutes_ok alone), RC_REFUSED when
  * the minutes are not believed, naming what was expected.
  */

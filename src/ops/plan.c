@@ -6,45 +6,9 @@
 #include "base/str.h"
 #include "exchange/plan_out.h"
 #include "ops/fate.h"
-#include "ops/yields.h"
 #include "plan_load.h"
-#include "store/offers.h"
 #include "store/pace.h"
-
-/* The kitchen's own figure for the form it is bought in, else what was learned,
- * else what is published. */
-static enum rc
-best_yield(struct plan_yield *out, void *arg, const struct plan_cut *cut,
-    enum presentation from, int64_t supplier_id, struct err *err)
-{
-	struct yield_wish wish = {
-		.species = cut->species,
-		.bought = from,
-		.kind = cut->kind,
-		.skin_on = cut->skin_on,
-		.supplier_id = supplier_id,
-	};
-	struct yield_use use;
-	enum rc rc;
-
-	*out = (struct plan_yield){ 0 };
-	if (cut->house_yield_bp != 0 && from == cut->bought) {
-		out->mean_bp = out->low_bp = cut->house_yield_bp;
-		out->published.bp = out->published.low_bp =
-		    out->published.high_bp = cut->house_yield_bp;
-		str_copy(out->published.source, sizeof(out->published.source),
-		    "the kitchen's menu");
-		return RC_OK;
-	}
-	if ((rc = yield_for(&use, arg, &wish, err)) != RC_OK)
-		return rc;
-	out->mean_bp = use.mean_bp;
-	out->low_bp = use.low_bp;
-	out->breakdowns = use.learned;
-	if (use.has_published)
-		out->published = use.published;
-	return RC_OK;
-}
+#include "worth.h"
 
 /* Working order and minutes of what the plan takes in hand. */
 static enum rc

@@ -87,15 +87,15 @@ fill_wants(struct plan_service *s, struct station *sn, int64_t service_id,
 }
 
 static enum rc
-add_service(struct plan_days *out, struct station *sn, day_no day,
-    const struct service_window *w, const struct service *booked,
+add_service(struct plan_days *out, struct station *sn, struct demand_desk *desk,
+    day_no day, const struct service_window *w, const struct service *booked,
     struct err *err)
 {
 	struct demand_report d;
 	struct plan_service *s;
 	enum rc rc;
 
-	if ((rc = demand_of(&d, sn, day, w, err)) != RC_OK)
+	if ((rc = demand_at(&d, desk, day, w, err)) != RC_OK)
 		return rc;
 	out->services =
 	    grow(out->services, &out->cap, out->count, sizeof(*out->services));
@@ -124,8 +124,8 @@ add_service(struct plan_days *out, struct station *sn, day_no day,
 
 /* The services of one day, in the order of the settings. */
 static enum rc
-add_day(struct plan_days *out, struct station *sn, day_no day,
-    const struct service_window *last, bool is_last, int64_t now,
+add_day(struct plan_days *out, struct station *sn, struct demand_desk *desk,
+    day_no day, const struct service_window *last, bool is_last, int64_t now,
     struct err *err)
 {
 	const struct service_window *w;
@@ -143,7 +143,7 @@ add_day(struct plan_days *out, struct station *sn, day_no day,
 			return rc;
 		if (instant(day, w->ends_min) <= now)
 			continue;
-		rc = add_service(out, sn, day, w, &s, err);
+		rc = add_service(out, sn, desk, day, w, &s, err);
 		if (rc != RC_OK || (is_last && w == last))
 			return rc;
 	}
@@ -155,6 +155,7 @@ plan_days_load(struct plan_days *out, struct station *sn, day_no day,
     const struct service_window *last, struct err *err)
 {
 	int64_t now = clock_now(&sn->clock);
+	struct demand_desk *desk = NULL;
 	struct service_list l;
 	size_t i;
 	enum rc rc;
@@ -164,13 +165,15 @@ plan_days_load(struct plan_days *out, struct station *sn, day_no day,
 	    &l, sn->st, local_from_utc(now).day, day - 1, err);
 	if (rc != RC_OK)
 		return rc;
+	desk = demand_desk_new(sn);
 	for (i = 0; i < l.count && rc == RC_OK; i++)
 		if (i == 0 || l.items[i].day != l.items[i - 1].day)
-			rc = add_day(
-			    out, sn, l.items[i].day, last, false, now, err);
+			rc = add_day(out, sn, desk, l.items[i].day, last, false,
+			    now, err);
 	service_list_fini(&l);
 	if (rc == RC_OK)
-		rc = add_day(out, sn, day, last, true, now, err);
+		rc = add_day(out, sn, desk, day, last, true, now, err);
+	demand_desk_free(desk);
 	if (rc != RC_OK)
 		plan_days_fini(out);
 	return rc;

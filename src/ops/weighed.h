@@ -1,6 +1,6 @@
 /*
  * weighed.h - fish weighed one by one, at goods in and when they are taken.
- * Private to src/ops.  Rules: docs/rules.md R-W1 to R-W4.
+ * Private to src/ops.  Rules: docs/rules.md R-I1 to R-I4.
  */
 #ifndef OPS_WEIGHED_H
 #define OPS_WEIGHED_H

@@ -212,6 +212,22 @@ say_source(struct yield_use *u)
 		str_copy(u->source, sizeof(u->source), published);
 }
 
+/*
+ * Before the first breakdown only the lower side of the published range says
+ * how much less there may be: a mean at the low end of its range is not made
+ * lower by how much more others have found.
+ */
+static int
+start_low_bp(const struct yield *published, int64_t fish)
+{
+	struct yield lower = *published;
+	struct yield_state s;
+
+	lower.high_bp = lower.bp;
+	s = yield_start(&lower);
+	return yield_guess(&s, fish).low_bp;
+}
+
 enum rc
 yield_for(struct yield_use *out, struct station *sn,
     const struct yield_wish *wish, struct err *err)
@@ -247,7 +263,9 @@ yield_for(struct yield_use *out, struct station *sn,
 	if (s->mean_e8 > 0) {
 		g = yield_guess(s, wish->fish);
 		u.mean_bp = g.mean_bp;
-		u.low_bp = g.low_bp;
+		u.low_bp = s->count == 0 && u.has_published
+		    ? start_low_bp(&u.published, wish->fish)
+		    : g.low_bp;
 		u.sd_bp = g.sd_bp;
 	} else if (u.has_published) {
 		/* Nothing to lose, or a steak before its first breakdown. */

@@ -179,7 +179,7 @@ sale_list_used(struct sale_list *out, struct store *st, int64_t service_id,
 	    "  JOIN portion p ON p.id = e.portion_id"
 	    "  JOIN cut c ON c.id = p.cut_id"
 	    "  WHERE e.service_id = :service AND e.kind = 'used'"
-	    "  GROUP BY c.dish_id, c.species) u" SCAN_OK
+	    "  GROUP BY c.dish_id, c.part) u" SCAN_OK
 	    "JOIN dish d ON d.id = u.dish_id GROUP BY d.id ORDER BY d.code",
 	    err);
 }
@@ -211,8 +211,8 @@ read_past(void *item, const struct stmt *q, struct err *err)
 }
 
 static enum rc
-past_services(
-    struct sales_record *h, struct store *st, day_no last, struct err *err)
+past_services(struct sales_record *h, struct store *st, day_no from,
+    day_no last, int most, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -226,9 +226,9 @@ past_services(
 	    err);
 	if (rc != RC_OK)
 		return rc;
-	bind_int(&q, ":from", last - RECORD_DAYS);
+	bind_int(&q, ":from", from);
 	bind_int(&q, ":last", last);
-	bind_int(&q, ":most", RECORD_SERVICES_MAX);
+	bind_int(&q, ":most", most);
 	ROWS(h, &q, read_past, err);
 	return rc;
 }
@@ -259,15 +259,23 @@ past_sales(
 }
 
 enum rc
-sales_record_open(
+sales_record_newest(
     struct sales_record *out, struct store *st, day_no last, struct err *err)
+{
+	memset(out, 0, sizeof(*out));
+	return past_services(out, st, 0, last, RECORD_NEWEST_MAX, err);
+}
+
+enum rc
+sales_record_open(struct sales_record *out, struct store *st, day_no from,
+    day_no last, struct err *err)
 {
 	struct sales_record h = { 0 };
 	size_t i, at = 0;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = past_services(&h, st, last, err);
+	rc = past_services(&h, st, from, last, RECORD_SERVICES_MAX, err);
 	if (rc == RC_OK && h.count > 0)
 		rc = past_sales(&h, st, last, err);
 	if (rc != RC_OK) {

@@ -67,6 +67,11 @@ expect_out 'correct  2026-11-20/dinner cod-side: 9 -> 10'
 expect_out 'plaice-crumb: 12, ran out at 38 covers -> 12, ran out'
 does import sales s2.csv
 echo 'sales: 0 added, 0 changed, 4 as before' | expect_out_is
+# Guests alone put right are one change.
+sed 's/,41,4$/,42,4/' s2.csv >s3.csv
+does import sales s3.csv
+echo 'sales: 0 added, 1 changed, 3 as before' | expect_out_is
+does import sales s2.csv
 # Another dish of a service that is closed needs no guests again.
 printf 'date,service,dish,sold\n2026-11-21,dinner,plaice-crumb,11\n' >s3.csv
 does import sales s3.csv
@@ -134,19 +139,22 @@ printf 'date,service,dish\n' >s3.csv
 refuses 2 's3\.csv:1:1: column "sold" is missing' import sales s3.csv
 refuses 4 'none\.csv: No such file' import sales none.csv
 
+# The good first row of all those files was never kept.
+refuses 3 '2026-11-22/dinner is not closed yet' close 2026-11-22/dinner \
+    --correct --seated 0 --by AK
+
 # --- close -----------------------------------------------------------------
 
 dinner=2026-11-27/dinner
 refuses 3 '^pinbone: 2026-11-27/dinner begins on Fri 27 Nov 18:00: what came' \
     close $dinner --seated 47 --walk-ins 6 --by AK
 take_in COD gutted 10 20kg 2026-11-29
-does --json prep "$batch" --by AK --fish 5 --weight 10kg \
-    --make cod-side:12:1800:4 --frames 5kg
+does --json prep "$batch" --by AK --fish 2 --weight 4kg \
+    --make cod-side:12:1800:4 --frames 2kg
 day=2026-11-27
 at=18:00
 first=$(all code | sed -n '/^[0-9A-Z]\{3\}-[0-9A-Z]\{3\}$/p' | head -n 1)
 does use "$first" --servings 3 --service $dinner --by AK
-at=22:40
 
 shut()
 {
@@ -156,6 +164,12 @@ shut()
 	refuses "$want" "$says" close $dinner --by AK "$@"
 }
 
+# Not a minute before it begins; from then on it may be closed early.
+at=17:59
+shut 3 'dinner begins on Fri 27 Nov 18:00' --seated 47 --walk-ins 6
+at=18:00
+shut 2 '51 seated of 50 booked' --seated 51 --walk-ins 6
+at=22:40
 shut 2 'seated is missing: how many of the booked guests came' --walk-ins 6
 shut 2 'walk-ins is missing: how many guests came without' --seated 47
 shut 2 'seated of 50 booked: count whom nobody booked as walk-ins' \
@@ -218,6 +232,11 @@ mark
 does close $dinner --correct --sold mussel-toast:4 --by BR
 expect_out 'AS BEFORE'
 expect_unchanged
+# The longest remark still fits a terminal.
+does close $dinner --correct --seated 45 --by BR
+expect_out 'as before, out at 40'
+[ "$(awk 'length($0) > 80' out)" = '' ] || fail 'a line over 80 columns'
+does close $dinner --correct --seated 46 --by BR
 does --csv close $dinner --correct --sold mussel-toast:5:out --by BR
 expect_out 'dinner,50,46,6,mussel-toast,5,out,told,'
 expect_out 'dinner,50,46,6,cod-side,3,,before,'
@@ -230,6 +249,10 @@ if has sqlite3; then
 	    2>/dev/null || fail 'closed was changed without a correction'
 	! sqlite3 k.db 'UPDATE closed SET seated = 9' 2>/dev/null ||
 	    fail 'closed was changed by an old correction'
+	! sqlite3 k.db 'UPDATE closed SET seated = 9, corrected_id = 99999' \
+	    2>/dev/null || fail 'closed was changed by no correction'
+	! sqlite3 k.db 'UPDATE sold SET sold = 9, corrected_id = 99999' \
+	    2>/dev/null || fail 'sold was changed by no correction'
 	! sqlite3 k.db 'DELETE FROM sold' 2>/dev/null || fail 'sold was emptied'
 	! sqlite3 k.db 'DELETE FROM closed' 2>/dev/null ||
 	    fail 'closed was emptied'

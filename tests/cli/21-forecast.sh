@@ -196,6 +196,13 @@ expect_is "$(seen)" "$(rule 25)"
 # Only what was before it.
 does --csv forecast --backtest 2026-10-11/dinner
 expect_is "$(seen)" "$(rule 10)"
+# The service of today, once it is closed, is part of it.
+day=2026-10-25
+at=23:30
+does --csv forecast --backtest
+expect_is "$(seen)" "$(rule 25)"
+day=2026-11-26
+at=09:00
 does forecast --backtest 2026-11-27/lunch
 expect_out 'nothing to compare yet'
 does forecast --backtest
@@ -250,3 +257,20 @@ takes()
 }
 expect_is "$(takes 1500)" '101 120 '
 expect_is "$(takes 1650)" '111 132 '
+
+# --- long names ---------------------------------------------------------------
+
+long=a-dish-with-the-longest-of-codes
+long=$(printf '%.31s' "$long")
+printf '%s\n%s,Long,raw,COD,fillet,off,whole,1,2,3,dinner:100\n' \
+    "$(head -n 1 pop.csv)" "$long" >m.csv
+does import menu m.csv
+does forecast 2026-11-26/dinner
+expect_out "$long"
+narrow
+day=2026-11-26
+at=23:10
+does close 2026-11-26/dinner --seated 0 --walk-ins 2000 --sold \
+    "$long:1999:1999" --by AK
+expect_out 'out at 1999'
+narrow

@@ -148,7 +148,9 @@ one_fish(const struct states *from, const struct cut_problem *p,
 			continue;
 		whole = true;
 		for (i = 0; i < from->count; i++)
-			add_made(add(&to, &from->items[i], f->cost), p, d, 1);
+			add_made(add(&to, &from->items[i],
+				     f->cost + judge_under(dish, f->whole_g)),
+			    p, d, 1);
 	}
 	if (f->pin != PIN_OPEN && !(f->pin == PIN_WHOLE && whole))
 		for (i = 0; i < from->count; i++)

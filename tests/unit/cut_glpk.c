@@ -198,7 +198,9 @@ write_fish(struct model *m, size_t i)
 	}
 	for (d = 0; d < m->p->dish_count; d++)
 		if (takes_whole(m->p, f, d)) {
-			column(m, COL_WHOLE, i, d, f->cost);
+			column(m, COL_WHOLE, i, d,
+			    f->cost +
+				judge_under(&m->p->dishes[d], f->whole_g));
 			put(m, 'f', i, 1);
 			put(m, 'd', d, 1);
 		}

@@ -134,7 +134,7 @@ portion_ok(struct judging *j, const struct cut_choice *c,
 		cut->portion_g != f->ways[c->way].piece_g))
 		return wrong(j, "a piece to be served as it is was cut");
 	j->out->made[cut->dish]++;
-	if (d->serve == SERVE_CUT && cut->portion_g < d->target_g)
+	if (cut->portion_g < d->target_g)
 		j->out->cost += d->under_price * (d->target_g - cut->portion_g);
 	return true;
 }
@@ -171,6 +171,12 @@ piece_ok(struct judging *j, const struct cut_choice *c,
 	return true;
 }
 
+int64_t
+judge_under(const struct cut_dish *d, grams g)
+{
+	return g >= d->target_g ? 0 : (d->target_g - g) * d->under_price;
+}
+
 static bool
 whole_ok(struct judging *j, int dish)
 {
@@ -184,6 +190,7 @@ whole_ok(struct judging *j, int dish)
 	    !in_band(d, f->whole_g))
 		return wrong(j, "this dish cannot take it whole");
 	j->out->made[dish]++;
+	j->out->cost += judge_under(d, f->whole_g);
 	return true;
 }
 
@@ -246,6 +253,7 @@ judge_plan(struct judgement *out, const struct cut_problem *p,
 		out->cost += out->short_of[d] * p->dishes[d].short_cost;
 	}
 	out->trim_short = judge_trim(p, j.trim);
+	out->trim_used = most_trim(p, j.trim, (1u << p->pool_count) - 1);
 	out->cost += out->trim_short;
 	return true;
 }
@@ -300,7 +308,9 @@ judge_pattern(struct cut_portion *portions, const struct cut_problem *p,
 		/* Alone on its piece, and as heavy. */
 		if (portions != NULL)
 			*portions = (struct cut_portion){ (int)i, piece_g };
-		return n[i] == 1 && in_band(d, piece_g) ? 0 : -1;
+		return n[i] == 1 && in_band(d, piece_g)
+		    ? judge_under(d, piece_g)
+		    : -1;
 	}
 	cost = cut_small(off, p, n, targets - piece_g);
 	for (i = 0; portions != NULL && i < p->dish_count; i++)

@@ -16,6 +16,7 @@ struct judgement {
 	int64_t cost;
 	int64_t made[CUT_DISHES_MAX], short_of[CUT_DISHES_MAX];
 	int64_t trim_short;       /* money for all pools */
+	grams trim_used;          /* by all pools together */
 	char why[JUDGE_TEXT_MAX]; /* what is wrong; "" when allowed */
 };
 
@@ -53,5 +54,8 @@ bool judge_may(
 
 /* judge_die - end the program with a line: a fault of the test itself. */
 void judge_die(const char *what) __attribute__((noreturn));
+
+/* judge_under - what a portion served as it is costs for what it lacks. */
+int64_t judge_under(const struct cut_dish *d, grams g);
 
 #endif /* CUT_JUDGE_H */

@@ -54,7 +54,8 @@ pattern_list(struct pattern_list *out, const struct cut_problem *p,
 			continue;
 		now = (struct pattern){ .cost = 0 };
 		now.n[d] = 1;
-		if (judge_pattern(NULL, p, w->piece_g, now.n) < 0)
+		now.cost = judge_pattern(NULL, p, w->piece_g, now.n);
+		if (now.cost < 0)
 			continue;
 		out->items = grow(
 		    out->items, &out->cap, out->count, sizeof(*out->items));

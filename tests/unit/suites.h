@@ -14,10 +14,14 @@
 	X(core_area)                                                           \
 	X(core_code)                                                           \
 	X(core_cut)                                                            \
+	X(core_cutplan)                                                        \
 	X(core_cutplan_glpk)                                                   \
 	X(core_cutplan_prop)                                                   \
+	X(core_cutplan_refused)                                                \
+	X(core_cutplan_stock)                                                  \
 	X(core_demand)                                                         \
 	X(core_demand_learn)                                                   \
+	X(core_demand_refused)                                                 \
 	X(core_demand_score)                                                   \
 	X(core_demand_target)                                                  \
 	X(core_dist)                                                           \

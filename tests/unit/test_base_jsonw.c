@@ -54,6 +54,19 @@ START_TEST(rfc_example)
 }
 END_TEST
 
+/* RFC 8259 section 6: a fraction behind a point; nine digits of it. */
+START_TEST(reals)
+{
+	struct jsonw *w = jsonw_new_array();
+
+	jsonw_real(w, NULL, 0);
+	jsonw_real(w, NULL, 0.0123);
+	jsonw_real(w, NULL, -1.5);
+	jsonw_real(w, NULL, 2.0 / 3);
+	expect_json(w, "[0.0,0.0123,-1.5,0.666666667]");
+}
+END_TEST
+
 static const struct string_row {
 	const char *in, *want, *why;
 } string_rows[] = {
@@ -168,6 +181,7 @@ suite_base_jsonw(void)
 	TCase *t = tcase_create("all");
 
 	tcase_add_test(t, rfc_example);
+	tcase_add_test(t, reals);
 	tcase_add_loop_test(t, string_row, 0, (int)NELEM(string_rows));
 	tcase_add_test(t, values);
 	tcase_add_test(t, pretty);

@@ -10,7 +10,7 @@
 
 #include "cut_glpk.h"
 #include "cut_judge.h"
-#include "cut_kitchens.h"
+#include "cut_boards.h"
 
 #define LIMIT_S 20 /* each takes it well under a second */
 

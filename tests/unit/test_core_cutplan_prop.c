@@ -16,7 +16,7 @@
 #include "base/str.h"
 #include "cut_child.h"
 #include "cut_judge.h"
-#include "cut_kitchens.h"
+#include "cut_boards.h"
 
 static const struct board_recipe small[] = {
 	{ "one dish", 4, 1, 1, 60, .tolerance = TOLERANCE_ALL },
@@ -47,6 +47,15 @@ static const struct board_recipe large[] = {
 	    .stew = true, .thick = true, .piece = true, .ways = true,
 	    .under = true, .pins = true },
 	{ "60 hake", 60, 1, 3, 80, .tolerance = TOLERANCE_ALL },
+};
+
+/* Solved in a moment: these are solved some hundred times. */
+static const struct board_recipe judged[] = {
+	{ "two species", 6, 2, 4, 70, .pools = 2, .under = true },
+	{ "all at once", 8, 5, 8, 70, .pools = 3, .whole = true, .stew = true,
+	    .thick = true, .piece = true, .ways = true, .under = true,
+	    .pins = true },
+	{ "hake", 6, 1, 3, 70, .pools = 1, .under = true },
 };
 
 #define SMALL_SEEDS 30
@@ -179,14 +188,80 @@ START_TEST(moves_one_way)
 		}
 		d = (size_t)board_draw(b, (int)p.dish_count);
 		b->dishes[d].wanted++;
-		ck_assert_msg(optimum(&p, r->why, seed) >= cost,
+		ck_assert_msg(optimum(&b->p, r->why, seed) >= cost,
 		    "%s, seed %d: a portion more costs less", r->why, seed);
 		b->dishes[d].wanted--;
 		b->dishes[d].low_g -= b->dishes[d].low_g > 5 ? 5 : 0;
 		b->dishes[d].high_g += 5;
-		ck_assert_msg(optimum(&p, r->why, seed) <= cost,
+		ck_assert_msg(optimum(&b->p, r->why, seed) <= cost,
 		    "%s, seed %d: a wider band costs more", r->why, seed);
 	}
+}
+END_TEST
+
+/* Something of the plan is changed by hand, allowed or not. */
+static void
+meddle(struct cut_plan *plan, struct board *b)
+{
+	size_t i = (size_t)board_draw(b, (int)plan->fish_count);
+	struct cut_choice *c = &plan->fish[i];
+	struct cut_piece *piece;
+	grams g = board_draw(b, 9) - 4;
+
+	if (c->mode != MODE_CUT) {
+		c->mode = board_draw(b, 2) == 0 ? MODE_CLOSED : MODE_WHOLE;
+		c->dish = board_draw(b, (int)b->p.dish_count);
+		return;
+	}
+	piece = &c->pieces[board_draw(b, b->fish[i].ways[c->way].pieces)];
+	if (piece->cut_count == 0) {
+		piece->kept = !piece->kept;
+		piece->trim_g =
+		    piece->kept ? 0 : b->fish[i].ways[c->way].piece_g;
+	} else if (board_draw(b, 4) == 0) {
+		piece->trim_g += piece->cuts[--piece->cut_count].portion_g;
+	} else if (board_draw(b, 8) == 0) {
+		piece->cuts[0].dish = board_draw(b, (int)b->p.dish_count);
+	} else {
+		piece->cuts[0].portion_g += g;
+		piece->trim_g -= g;
+	}
+}
+
+/* cut_check() and the judge agree on plans no solver would make. */
+START_TEST(judged_alike)
+{
+	const struct board_recipe *r = &judged[_i];
+	struct board *b = board(r, 11);
+	int i, refused = 0, allowed = 0;
+	struct cut_plan plan = { 0 };
+	struct judgement j;
+	struct err err;
+	bool ok;
+
+	for (i = 0; i < 300; i++) {
+		if (plan.fish == NULL)
+			solve(&plan, &b->p, r->why, 11);
+		meddle(&plan, b);
+		ok = judge_plan(&j, &b->p, &plan);
+		err_clear(&err);
+		ck_assert_msg((cut_check(&plan, &b->p, &err) == RC_OK) == ok,
+		    "%s, change %d: judged \"%s\", checked \"%s\"", r->why, i,
+		    j.why, err.text);
+		if (!ok) {
+			refused++;
+			cut_plan_fini(&plan);
+			continue;
+		}
+		allowed++;
+		ck_assert_msg(plan.cost == j.cost,
+		    "%s, change %d: checked %" PRId64 ", judged %" PRId64,
+		    r->why, i, plan.cost, j.cost);
+		ck_assert_int_ge(j.cost, plan.bound);
+	}
+	ck_assert_int_gt(allowed, 40);
+	ck_assert_int_gt(refused, 40);
+	cut_plan_fini(&plan);
 }
 END_TEST
 
@@ -346,6 +421,7 @@ suite_core_cutplan_prop(void)
 	tcase_add_loop_test(tc, as_cheap_as_any, 0, NELEM(small));
 	tcase_add_loop_test(tc, moves_one_way, 0, NELEM(small));
 	tcase_add_loop_test(tc, large_boards, 0, NELEM(large));
+	tcase_add_loop_test(tc, judged_alike, 0, NELEM(judged));
 	tcase_add_loop_test(tc, the_same_again, 0, NELEM(large));
 	suite_add_tcase(s, tc);
 	tc = tcase_create("command");

@@ -79,12 +79,19 @@ START_TEST(test_spread)
 	calm = house_line(&h, 80, 100);
 	house_init(&h, 1, 1200);
 	for (i = 0; i < 80; i++)
-		house_add(&h, i, 100)->portions = i % 2 == 0 ? 4 : 20;
+		house_add(&h, i, 100)->portions = i % 2 == 0 ? 0 : 24;
 	wild = house_line(&h, 80, 100);
+	/* weight 40: deviation 6.0, of weight 80 only 4.8 */
+	ck_assert_int_ge(wild.high - wild.low, 14);
 	ck_assert_int_ge(wild.high - wild.low, calm.high - calm.low + 4);
 	/* calm: no wider than a binomial, 8 to 16 by its quantiles */
 	ck_assert_int_ge(calm.low, 7);
 	ck_assert_int_le(calm.high, 17);
+	/* the same of a dish that half the house orders: deviation 5 */
+	house_init(&h, 1, 5000);
+	steady(0, 80, 50);
+	calm = house_line(&h, 80, 100);
+	ck_assert_int_le(calm.high - calm.low, 15);
 }
 END_TEST
 
@@ -116,6 +123,29 @@ START_TEST(test_censored)
 	ck_assert_int_le(known.share_bp, 1215);
 	ck_assert_int_le(ignored.share_bp, 1010);
 	ck_assert_int_gt(known.expected_c, ignored.expected_c + 150);
+}
+END_TEST
+
+/* Nights cut short are not taken for nights of little demand. */
+START_TEST(test_censored_spread)
+{
+	struct demand_line calm, cut;
+	struct demand_sold *s;
+	int i;
+
+	house_init(&h, 1, 1200);
+	steady(0, 80, 12);
+	calm = house_line(&h, 80, 100);
+	house_init(&h, 1, 1200);
+	for (i = 0; i < 80; i++) {
+		s = house_add(&h, i, 100);
+		s->portions = i % 2 == 0 ? 12 : 3;
+		if (i % 2 != 0)
+			s->ran_out_at = 25;
+	}
+	cut = house_line(&h, 80, 100);
+	ck_assert_int_eq(cut.share_bp, 1200);
+	ck_assert_int_le(cut.high - cut.low, calm.high - calm.low + 1);
 }
 END_TEST
 
@@ -235,19 +265,23 @@ START_TEST(test_dish_added)
 }
 END_TEST
 
-/* Away for long, a dish falls back to the menu's word. */
+/* In a house that changes fast, a dish long away is as good as new. */
 START_TEST(test_long_away)
 {
 	struct demand_line away, fresh;
+	int i;
 
 	house_init(&h, 1, 1000);
-	steady(0, 30, 25);
-	fresh = house_line(&h, 30, 100);
-	steady(30, 365, DEMAND_UNKNOWN);
-	away = house_line(&h, 395, 100);
-	ck_assert_int_gt(fresh.share_bp, 2300);
-	ck_assert_int_lt(away.share_bp, fresh.share_bp);
-	ck_assert_int_gt(away.high - away.low, fresh.high - fresh.low);
+	for (i = 0; i < 40; i += 10)
+		steady(i, 10, i % 20 == 0 ? 10 : 40);
+	fresh = house_line(&h, 40, 100);
+	steady(40, 350, DEMAND_UNKNOWN);
+	away = house_line(&h, 390, 100);
+	ck_assert_int_gt(fresh.share_bp, 2000);
+	ck_assert_int_eq(away.share_bp, 1000);
+	/* as little known as a new dish, see test_no_history */
+	ck_assert_int_eq(away.low, 2);
+	ck_assert_int_eq(away.high, 20);
 }
 END_TEST
 
@@ -289,6 +323,13 @@ START_TEST(test_odd_rows)
 	ck_assert_int_gt(l.share_bp, 9000);
 	ck_assert_int_le(l.share_bp, 10000);
 	ck_assert_int_le(l.target, 100);
+	/* all, none, all ... of them */
+	house_init(&h, 1, 5000);
+	for (i = 0; i < 40; i++)
+		house_add(&h, i, 10)->portions = i % 2 * 15;
+	l = house_line(&h, 40, 100);
+	ck_assert_int_ge(l.share_bp, 4500);
+	ck_assert_int_le(l.share_bp, 6500);
 }
 END_TEST
 
@@ -331,6 +372,7 @@ suite_core_demand_learn(void)
 	tcase_add_test(tc, test_weekday);
 	tcase_add_test(tc, test_spread);
 	tcase_add_test(tc, test_censored);
+	tcase_add_test(tc, test_censored_spread);
 	tcase_add_loop_test(tc, test_stock_loop, 0, 3);
 	tcase_add_loop_test(tc, test_ran_out_unknown, 0, 2);
 	tcase_add_test(tc, test_never_there);

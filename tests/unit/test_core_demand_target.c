@@ -134,6 +134,7 @@ static const struct {
 	{ "salvage 3: 9 / 10", 13000, 4000, 3000, 0, 0, 9000, RATIO_PRICES },
 	{ "nothing lost: bounded", 13000, 4000, 4000, 0, 0, 9990,
 	    RATIO_PRICES },
+	{ "costs nothing: bounded", 10988, 0, 0, 0, 0, 9990, RATIO_PRICES },
 	{ "all zero but the price", 1, 0, 0, 0, 10000, 0, RATIO_PRICES },
 };
 /* clang-format on */
@@ -216,6 +217,7 @@ static const struct {
 	{ "floor met", { -1, 15, -1 }, 15, WHY_RATIO },
 	{ "floor above", { -1, 16, -1 }, 16, WHY_FLOOR },
 	{ "ceiling above", { -1, -1, 16 }, 15, WHY_RATIO },
+	{ "ceiling met", { -1, -1, 15 }, 15, WHY_RATIO },
 	{ "ceiling below", { -1, -1, 9 }, 9, WHY_CEILING },
 	{ "none at all", { -1, -1, 0 }, 0, WHY_CEILING },
 	{ "both the same", { -1, 9, 9 }, 9, WHY_CEILING },
@@ -302,6 +304,28 @@ START_TEST(test_life_beyond_asked)
 }
 END_TEST
 
+/* A portion that costs nothing is not wanted without end either. */
+START_TEST(test_life_free)
+{
+	struct demand_asked asked[2] = { house_ask(0, 100), house_ask(1, 100) };
+	struct demand_forecast f;
+	int run, target[2];
+
+	asked[0].typed = asked[1].typed = 100;
+	for (run = 0; run < 2; run++) {
+		house_init(&h, 1, 1000);
+		h.dishes[0].price = 9990000 + run * 10000;
+		h.dishes[0].cost = run * 10000;
+		h.dishes[0].life = 2;
+		f = house_forecast(&h, asked, 2);
+		target[run] = f.lines[0].target;
+		demand_forecast_fini(&f);
+	}
+	ck_assert_int_eq(target[0], target[1]);
+	ck_assert_int_lt(target[0], 100);
+}
+END_TEST
+
 /* Carrying over costs: fewer are kept ready, never more. */
 START_TEST(test_carry)
 {
@@ -362,6 +386,7 @@ suite_core_demand_target(void)
 	tcase_add_loop_test(tc, test_wish, 0, NELEM(wishes));
 	tcase_add_test(tc, test_life);
 	tcase_add_test(tc, test_life_beyond_asked);
+	tcase_add_test(tc, test_life_free);
 	tcase_add_test(tc, test_carry);
 	tcase_add_test(tc, test_not_offered_next);
 	suite_add_tcase(s, tc);

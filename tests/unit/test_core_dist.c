@@ -67,6 +67,9 @@ static const struct pmf_row {
 	{ NEG_BINOMIAL, 0, 900, DIST_POISSON, 900, 0.0132968447671 },
 	{ NEG_BINOMIAL, 0, 900, DIST_POISSON, 1100, 1.18545183159e-11 },
 	{ NEG_BINOMIAL, 0, 900, DIST_POISSON, 700, 5.25462298246e-13 },
+	/* at 0 this one is 2^-2000: no number either */
+	{ NEG_BINOMIAL, 0, 2000, 2000, 2000, 0.006307437077918 },
+	{ NEG_BINOMIAL, 0, 2000, 2000, 1800, 3.524126115366e-05 },
 	/* discrete uniform: Beta(1, 1) */
 	{ BETA_BINOMIAL, 9, 1, 1, 4, .1 },
 	/* urn of Polya, 1 red 1 white, drawn and doubled 3 times: 1/4 each */
@@ -252,6 +255,21 @@ START_TEST(test_orders_known)
 }
 END_TEST
 
+/* Eight tenths, added up one by one, fall short of .8 by a rounding. */
+START_TEST(test_tie)
+{
+	struct dist d = dist_point(9);
+	int x;
+
+	for (x = 0; x < 10; x++)
+		d.p[x] = .1;
+	ck_assert(.1 + .1 + .1 + .1 + .1 + .1 + .1 + .1 < .8);
+	for (x = 1; x <= 10; x++)
+		ck_assert_int_eq(dist_quantile(&d, x / 10.0), x - 1);
+	dist_fini(&d);
+}
+END_TEST
+
 /* 95 % of lunch and 95 % of dinner is more than 95 % of both. */
 START_TEST(test_sum_of_quantiles)
 {
@@ -344,6 +362,7 @@ suite_core_dist(void)
 	tcase_add_test(tc, test_mixture);
 	tcase_add_test(tc, test_sums_known);
 	tcase_add_test(tc, test_orders_known);
+	tcase_add_test(tc, test_tie);
 	tcase_add_test(tc, test_sum_of_quantiles);
 	tcase_add_test(tc, test_far_tails);
 	tcase_add_test(tc, test_parties);

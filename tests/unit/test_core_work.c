@@ -467,6 +467,26 @@ START_TEST(between)
 }
 END_TEST
 
+/* Ten kilograms of hake nobody counted: filleting cannot be reckoned. */
+START_TEST(never_counted)
+{
+	struct work_job j =
+	    job_of("A", "HKE", FORM_ROUND, PRES_GUTTED, CUT_SUPREME);
+	struct work w;
+
+	ck_assert(work_countable(&j, &book));
+	w = make(&j, 1, 20);
+	ck_assert(!w.incomplete);
+	work_fini(&w);
+	j.fish = j.fish_g = j.pieces = 0;
+	ck_assert(!work_countable(&j, &book));
+	w = make(&j, 1, 20);
+	ck_assert_str_eq(spell(&w), "0 portion, 0 tray, clean-down");
+	ck_assert(w.incomplete);
+	work_fini(&w);
+}
+END_TEST
+
 /* A clean-down is listed also when the house gives it no time. */
 START_TEST(no_time_is_no_excuse)
 {
@@ -569,6 +589,7 @@ suite_core_work(void)
 	tcase_add_test(t, first_expired_first);
 	tcase_add_test(t, same_batch_together);
 	tcase_add_test(t, between);
+	tcase_add_test(t, never_counted);
 	tcase_add_test(t, no_time_is_no_excuse);
 	tcase_add_test(t, learned_mark);
 	tcase_add_test(t, refused);

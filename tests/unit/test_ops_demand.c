@@ -163,6 +163,42 @@ START_TEST(only_the_past)
 }
 END_TEST
 
+/* Asked of several services in any order, a desk says what each alone says. */
+START_TEST(desk_says_the_same)
+{
+	static const char *const asked[] = { "2026-11-25/lunch",
+		"2026-11-25/dinner", "2026-11-24/lunch", "2026-11-24/dinner",
+		"2026-11-26/dinner", "2026-11-24/dinner" };
+	static const int learned[] = { 2, 2, 0, 1, 2, 1 };
+	const struct service_window *w;
+	struct demand_report one, many;
+	struct demand_desk *d;
+	day_no day;
+	size_t i;
+
+	bookings("2026-11-24,lunch,40,\n2026-11-24,dinner,60,\n");
+	shut("2026-11-24/lunch", 33, "cod-leeks:20", false);
+	shut("2026-11-24/dinner", 50, "cod-leeks:30", false);
+	d = demand_desk_new(k.sn);
+	for (i = 0; i < NELEM(asked); i++) {
+		one = ask(asked[i]);
+		ck_assert_int_eq(
+		    sitting_parse(&day, &w, &k.sn->cfg, asked[i], NULL), RC_OK);
+		ck_assert_int_eq(demand_at(&many, d, day, w, NULL), RC_OK);
+		ck_assert_int_eq(many.services_learned, learned[i]);
+		ck_assert_int_eq(one.services_learned, learned[i]);
+		ck_assert_int_eq(many.covers_c, one.covers_c);
+		ck_assert_uint_eq(many.count, one.count);
+		ck_assert_int_eq(memcmp(many.items, one.items,
+				     one.count * sizeof(one.items[0])),
+		    0);
+		demand_report_fini(&one);
+		demand_report_fini(&many);
+	}
+	demand_desk_free(d);
+}
+END_TEST
+
 START_TEST(correction_is_learned)
 {
 	struct demand_report r;
@@ -343,6 +379,7 @@ suite_ops_demand(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_add_test(tc, nothing_known);
 	tcase_add_test(tc, only_the_past);
+	tcase_add_test(tc, desk_says_the_same);
 	tcase_add_test(tc, correction_is_learned);
 	tcase_add_test(tc, life_counts_services);
 	tcase_add_test(tc, alive_the_same_night);

@@ -263,6 +263,58 @@ START_TEST(light_dish_and_none)
 }
 END_TEST
 
+/* Fillets by weight: pieces nobody counted are pin-boned, so the minutes are
+ * kept, whatever they are, and neither believed nor learned. */
+START_TEST(never_counted)
+{
+	struct receive_in box = kitchen_cod();
+	struct breakdown_in in = four_cod(1);
+	struct batch batch;
+	struct breakdown b;
+
+	box.count = NULL;
+	batch = kitchen_receive(&k, &box);
+	in.batch = batch.code;
+	in.fish = 0;
+	b = record(&in);
+	ck_assert(!b.pace.taught);
+	ck_assert_int_eq(b.pace.expected_s, 0);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM audit"
+			     " WHERE action = 'minutes'"
+			     " AND detail = '1 minutes, kept only'"),
+	    1);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM pace"), 0);
+	breakdown_fini(&b);
+}
+END_TEST
+
+/* Mussels by weight are scrubbed by the kilogram: those teach. */
+START_TEST(by_the_kilogram)
+{
+	struct receive_in net = kitchen_cod();
+	struct breakdown_in in = four_cod(40);
+	struct batch batch;
+	struct breakdown b;
+
+	net.species = "MUS";
+	net.presentation = "live";
+	net.count = NULL;
+	net.weight = "5 kg";
+	batch = kitchen_receive(&k, &net);
+	in.batch = batch.code;
+	in.fish = 0;
+	in.weight_g = 5000;
+	in.makes[0] = (struct make){ "mussel-pot", 10, 5000, 1 };
+	b = record(&in);
+	ck_assert(b.pace.taught);
+	/* 5 x 300 + 10 x 20, 340 s a kilogram: three at once, two trays. */
+	ck_assert_int_eq(b.pace.expected_s, 1500 + 200 + 90);
+	ck_assert_int_eq(learned("shape", "scrub", "MUS"), 23000);
+	breakdown_fini(&b);
+}
+END_TEST
+
 /* Told every time the same, the station comes to expect it: 60 s where it
  * expected 1930 s of four fish is 45 minutes. */
 START_TEST(comes_to_expect)
@@ -319,6 +371,8 @@ suite_ops_pace(void)
 	tcase_add_test(t, nobody_said);
 	tcase_add_test(t, two_dishes);
 	tcase_add_test(t, light_dish_and_none);
+	tcase_add_test(t, never_counted);
+	tcase_add_test(t, by_the_kilogram);
 	tcase_add_test(t, comes_to_expect);
 	tcase_add_test(t, unknown_task);
 	suite_add_tcase(s, t);

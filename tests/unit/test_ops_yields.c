@@ -117,6 +117,8 @@ START_TEST(nothing_to_lose)
 	/* All of a fish cut to trim is its skinless yield. */
 	ck_assert_int_eq(yield_of(PRES_GUTTED, CUT_TRIM, true, 0).mean_bp,
 	    yield_of(PRES_GUTTED, CUT_FILLET, false, 0).mean_bp);
+	ck_assert_int_eq(yield_of(PRES_GUTTED, CUT_TRIM, true, 0).low_bp,
+	    yield_of(PRES_GUTTED, CUT_FILLET, false, 0).low_bp);
 }
 END_TEST
 

@@ -117,7 +117,7 @@ START_TEST(record_bounded)
 
 	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
 	ck_assert_int_eq(kitchen_sql(k.db, TEN_YEARS), 0);
-	ck_assert_int_eq(sales_record_open(&r, st, 19990, NULL), RC_OK);
+	ck_assert_int_eq(sales_record_open(&r, st, 19000, 19990, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, RECORD_SERVICES_MAX);
 	ck_assert_int_eq(r.items[0].day, 19990);
 	ck_assert_int_eq(r.items[399].day, 19791);
@@ -133,18 +133,23 @@ START_TEST(record_bounded)
 	}
 	sales_record_fini(&r);
 	/* Nothing older than the window, however little is in it. */
-	ck_assert_int_eq(
-	    sales_record_open(&r, st, 19999 + RECORD_DAYS, NULL), RC_OK);
+	ck_assert_int_eq(sales_record_open(&r, st, 19999, 21000, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, 2);
 	sales_record_fini(&r);
-	ck_assert_int_eq(
-	    sales_record_open(&r, st, 20001 + RECORD_DAYS, NULL), RC_OK);
+	ck_assert_int_eq(sales_record_open(&r, st, 20001, 21000, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, 0);
+	sales_record_fini(&r);
+	ck_assert_int_eq(sales_record_newest(&r, st, 19990, NULL), RC_OK);
+	ck_assert_uint_eq(r.count, RECORD_NEWEST_MAX);
+	ck_assert_int_eq(r.items[0].day, 19990);
+	ck_assert_int_eq(r.items[15].day, 19983);
+	ck_assert_uint_eq(r.sale_count, 0);
 	sales_record_fini(&r);
 }
 END_TEST
 
-/* A dish made of two fish counts the one that was used most, not both. */
+/* Fish that stand in for each other add up; of parts that belong together the
+ * one used most counts. */
 START_TEST(used_counts_dishes)
 {
 	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
@@ -174,11 +179,20 @@ START_TEST(used_counts_dishes)
 	ck_assert_int_eq(
 	    kitchen_sql(k.db,
 		"INSERT INTO cut (dish_id, species, kind, skin_on, bought,"
-		" low_g, target_g, high_g, current) SELECT dish_id, 'HAD',"
-		" kind, skin_on, bought, low_g, target_g, high_g, 1 FROM cut"
+		" low_g, target_g, high_g, current, part) SELECT dish_id,"
+		" 'HAD', kind, skin_on, bought, low_g, target_g, high_g, 1,"
+		" part FROM cut"
 		" WHERE id = (SELECT cut_id FROM portion LIMIT 1);"
 		"UPDATE portion SET cut_id = (SELECT max(id) FROM cut)"
 		" WHERE id = (SELECT min(id) FROM portion)"),
+	    0);
+	ck_assert_int_eq(sale_list_used(&l, st, dinner.id, NULL), RC_OK);
+	ck_assert_uint_eq(l.count, 1);
+	ck_assert_int_eq(l.items[0].sold, 7);
+	sale_list_fini(&l);
+	ck_assert_int_eq(kitchen_sql(k.db,
+			     "UPDATE cut SET part = part + 1"
+			     " WHERE species = 'HAD'"),
 	    0);
 	ck_assert_int_eq(sale_list_used(&l, st, dinner.id, NULL), RC_OK);
 	ck_assert_uint_eq(l.count, 1);

@@ -145,7 +145,7 @@ CREATE INDEX batch_species ON batch (species);
 CREATE TABLE prep_minutes (
 	prep_id INTEGER PRIMARY KEY REFERENCES prep,
 	minutes INTEGER NOT NULL CHECK (minutes > 0),
-	expected_s INTEGER NOT NULL CHECK (expected_s >= 0), -- seconds
+	expected_s INTEGER NOT NULL CHECK (expected_s >= 0), -- 0 not known
 	taught INTEGER NOT NULL CHECK (taught IN (0, 1)) -- 1: learned from
 ) STRICT;
 

@@ -1,5 +1,5 @@
-/* cut_kitchens.c - invented boards of fish from a seed. */
-#include "cut_kitchens.h"
+/* cut_boards.c - invented boards of fish from a seed. */
+#include "cut_boards.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -198,7 +198,11 @@ board_make(struct board *b, const struct board_recipe *r, uint64_t seed)
 	uint32_t all, second;
 	size_t i;
 
-	memset(b, 0, sizeof(*b));
+	/* Not all of it: what is never touched takes no memory. */
+	memset(&b->p, 0, sizeof(b->p));
+	memset(b->fish, 0, (size_t)r->fish * sizeof(b->fish[0]));
+	memset(b->dishes, 0, sizeof(b->dishes));
+	memset(b->pools, 0, sizeof(b->pools));
 	b->seed = seed;
 	b->p.fish = b->fish;
 	b->p.dishes = b->dishes;

@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "base/mem.h"
-#include "cut_work.h"
+#include "cut_search.h"
 
 #define PATS_MAX 4000
 #define STEPS_MAX 400000
@@ -17,10 +17,10 @@ struct walk {
 	struct cut_work *w;
 	const struct cut_prices *pr;
 	const struct cut_fish *f;
-	struct cut_list *list;
+	struct cut_outcomes *list;
 	size_t cap, pat_cap, max;
 	int64_t window, least; /* cost of the best, by the tables */
-	int steps;
+	int steps, steps_max;
 	bool full; /* too many; again with a smaller window */
 	/* the way and the piece */
 	const struct cut_table *t;
@@ -41,7 +41,7 @@ struct walk {
 static void
 pat_add(struct walk *k, const struct cut_pat *pat, int64_t worth)
 {
-	struct cut_list *l = k->list;
+	struct cut_outcomes *l = k->list;
 
 	if (worth < k->bottom)
 		return;
@@ -63,7 +63,7 @@ pats_walk(struct walk *k, int i, grams at, grams low, grams thick, int64_t sum)
 	int64_t v, mu = k->pr->mu[t->species];
 	int j, dish;
 
-	if (++k->steps > STEPS_MAX)
+	if (++k->steps > k->steps_max)
 		k->full = true;
 	if (k->full)
 		return;
@@ -104,7 +104,8 @@ pats_make(struct walk *k)
 			continue;
 		memset(&pat, 0, sizeof(pat));
 		pat.n[i] = 1;
-		pat_add(k, &pat, k->pr->pi[i]);
+		pat.cost = cut_as_is(&k->w->p->dishes[i], k->way->piece_g);
+		pat_add(k, &pat, k->pr->pi[i] - pat.cost);
 	}
 	if (k->way->keep > 0) {
 		memset(&pat, 0, sizeof(pat));
@@ -159,7 +160,7 @@ slots_grow(struct walk *k)
 static void
 outcome_add(struct walk *k, const struct cut_outcome *o)
 {
-	struct cut_list *l = k->list;
+	struct cut_outcomes *l = k->list;
 	struct cut_outcome *old;
 	size_t j;
 
@@ -196,7 +197,7 @@ pieces_walk(struct walk *k, int piece, size_t from)
 	const struct cut_pat *pat;
 	size_t i, d;
 
-	if (++k->steps > STEPS_MAX)
+	if (++k->steps > k->steps_max)
 		k->full = true;
 	if (k->full)
 		return;
@@ -231,8 +232,6 @@ way_walk(struct walk *k, int way)
 	int64_t best;
 
 	k->way = &k->f->ways[way];
-	if (table < 0)
-		return;
 	k->t = &k->w->table[table];
 	k->top = cut_piece_best(NULL, k->w, table, k->way, k->pr);
 	memset(&k->sum, 0, sizeof(k->sum));
@@ -290,7 +289,9 @@ walk_all(struct walk *k)
 		o.mode = MODE_WHOLE;
 		o.dish = (uint8_t)d;
 		o.n[d] = 1;
-		o.slack = k->f->cost - k->pr->pi[d];
+		o.slack = k->f->cost +
+		    cut_as_is(&k->w->p->dishes[d], k->f->whole_g) -
+		    k->pr->pi[d];
 		outcome_add(k, &o);
 	}
 	for (way = 0; k->w->opens[k->list->fish] && way < k->f->way_count;
@@ -299,13 +300,25 @@ walk_all(struct walk *k)
 	k->w->work += k->steps;
 }
 
+/* Does a way of the fish have no table?  Then not all can be told. */
+static bool
+untold(const struct cut_work *w, size_t fish)
+{
+	int way;
+
+	for (way = 0; w->opens[fish] && way < w->p->fish[fish].way_count; way++)
+		if (w->fish_table[fish][way] < 0)
+			return true;
+	return false;
+}
+
 /*
- * cut_list_make - outcomes of a fish, with the tables filled at pr.  Halves the
- * window while there are more than `max`.  False when even the best alone is
- * too many or memory is at its cap; the list is then empty.
+ * cut_outcomes_make - outcomes of a fish, with the tables filled at pr.  Halves
+ * the window while there are more than `max`.  False when even the best alone
+ * is too many or memory is at its cap; the list is then empty.
  */
 bool
-cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
+cut_outcomes_make(struct cut_outcomes *out, struct cut_work *w, size_t fish,
     const struct cut_prices *pr, int64_t window, size_t max)
 {
 	struct walk k;
@@ -313,17 +326,25 @@ cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
 
 	memset(out, 0, sizeof(*out));
 	memset(&k, 0, sizeof(k));
+	if (untold(w, fish))
+		return false;
 	out->fish = fish;
 	k.w = w;
 	k.pr = pr;
 	k.f = &w->p->fish[fish];
 	k.list = out;
 	k.max = max;
+	k.steps_max = max < STEPS_MAX / 50 ? (int)max * 50 : STEPS_MAX;
 	k.window = window;
 	k.least = cut_fish_best(NULL, w, fish, pr);
 	k.worth = xcalloc(PATS_MAX, sizeof(k.worth[0]));
 	walk_all(&k);
-	while (k.full && k.window > 0) {
+	/* The tables may promise portions nobody wants: none is that good. */
+	while (!k.full && out->count == 0 && k.window < CUT_NEVER / 4) {
+		k.window = k.window * 2 + 1000;
+		walk_all(&k);
+	}
+	while (k.full && k.window > 0 && w->work < w->work_max) {
 		k.window /= 2;
 		walk_all(&k);
 	}
@@ -346,7 +367,7 @@ cut_list_make(struct cut_list *out, struct cut_work *w, size_t fish,
 }
 
 void
-cut_list_fini(struct cut_list *l, struct cut_work *w)
+cut_outcomes_fini(struct cut_outcomes *l, struct cut_work *w)
 {
 	w->held -= l->count * sizeof(l->items[0]);
 	free(l->items);
@@ -354,9 +375,10 @@ cut_list_fini(struct cut_list *l, struct cut_work *w)
 	memset(l, 0, sizeof(*l));
 }
 
-/* cut_list_pick - an outcome, as what becomes of each piece. */
+/* cut_outcome_pick - an outcome, as what becomes of each piece. */
 void
-cut_list_pick(struct cut_pick *out, const struct cut_list *l, size_t outcome)
+cut_outcome_pick(
+    struct cut_pick *out, const struct cut_outcomes *l, size_t outcome)
 {
 	const struct cut_outcome *o = &l->items[outcome];
 	int i;

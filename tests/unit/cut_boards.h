@@ -1,12 +1,12 @@
 /*
- * cut_kitchens.h - invented boards of fish from a seed, for tests and bench.
+ * cut_boards.h - invented boards of fish from a seed, for tests and bench.
  *
  * Weights, yields and prices are made up in the range of a small kitchen; the
  * cost of opening a fish falls with the days it has left, so that what expires
  * first is opened first unless its size forbids it.
  */
-#ifndef CUT_KITCHENS_H
-#define CUT_KITCHENS_H
+#ifndef CUT_BOARDS_H
+#define CUT_BOARDS_H
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -14,7 +14,6 @@
 #include "base/buf.h"
 #include "core/cutplan.h"
 
-#define BOARD_FISH_MAX 128
 #define BOARD_SPECIES 5
 
 /* How much of the band under target may be used. */
@@ -22,7 +21,7 @@ enum board_tolerance { TOLERANCE_ALL, TOLERANCE_HALF, TOLERANCE_NONE };
 
 struct board_recipe {
 	const char *why;
-	int fish;    /* 1..BOARD_FISH_MAX */
+	int fish;    /* 1..CUT_FISH_MAX */
 	int species; /* 1..BOARD_SPECIES; with 1 all is hake */
 	int dishes;  /* cut dishes, 1..12, dealt to the species in turn */
 	int load;    /* percent of the usable flesh that is wanted */
@@ -40,10 +39,10 @@ struct board_recipe {
 
 struct board {
 	struct cut_problem p; /* of the arrays below */
-	struct cut_fish fish[BOARD_FISH_MAX];
+	struct cut_fish fish[CUT_FISH_MAX];
 	struct cut_dish dishes[CUT_DISHES_MAX];
 	struct cut_pool pools[CUT_POOLS_MAX];
-	int days_left[BOARD_FISH_MAX]; /* 0..3 */
+	int days_left[CUT_FISH_MAX]; /* 0..3 */
 	uint64_t seed;
 };
 
@@ -65,4 +64,4 @@ void board_write(struct buf *out, const struct cut_problem *p);
 void board_csv(struct buf *fish, struct buf *dishes, struct buf *trim,
     const struct cut_problem *p);
 
-#endif /* CUT_KITCHENS_H */
+#endif /* CUT_BOARDS_H */
