@@ -15,7 +15,7 @@
 #define TRAYS 6
 #define DISHES 7
 #define FISH_MAX 8
-#define KITCHENS 150
+#define KITCHENS 60
 
 static uint64_t seed;
 
@@ -112,8 +112,8 @@ any_dish(struct rig *k, size_t service, int i)
 	    &(struct rig_dish){ name, kinds[any(7)], any_kind(), any(2) == 0,
 		low, target, target + any(80), any(18) });
 	c->bought = any_form();
-	c->house_yield_bp = any(4) == 0 ? 1 + any(BP_ONE) : 0;
-	c->finish_bp = any(3) == 0 ? 1 + any(BP_ONE) : BP_ONE;
+	c->house_yield_bp = any(4) == 0 ? 1000 + any(9001) : 0;
+	c->finish_bp = any(3) == 0 ? 6000 + any(4001) : BP_ONE;
 	c->price = any(2) == 0 ? -1 : any(3000);
 	c->state = any(4) == 0 ? STATE_SERVED_RAW : STATE_RAW;
 	if (any(3) == 0) {
@@ -132,9 +132,9 @@ any_yields(struct rig *k)
 	int i, mean;
 
 	for (i = 0; i < 16; i++) {
-		mean = any(10) == 0 ? 1 + any(200) : 2000 + any(8001);
+		mean = any(10) == 0 ? 500 + any(200) : 2000 + any(8001);
 		rig_yield(k, any(2) == 0 ? "" : kinds[any(7)], any_form(),
-		    any_kind(), any(2) == 0, mean, 1 + any(mean))
+		    any_kind(), any(2) == 0, mean, mean / 2 + any(mean / 2))
 		    ->supplier_id = any(4) == 0 ? any(3) : 0;
 	}
 }
