@@ -42,14 +42,12 @@ struct run {
 	struct cut_dp *dp;
 	int fields;
 	struct field field[CUT_DISHES_MAX];
-	uint32_t priced; /* dishes of q 0: each portion is lost */
 	int64_t mu, trim_max, trim_top;
 	struct label *now, *then;
 	size_t now_count, then_count, cap;
 	uint32_t *head;
 	size_t heads;
 	struct rank *rank;
-	bool cut; /* work or memory is at its end */
 };
 
 /* --- keys ------------------------------------------------------------------*/

@@ -40,7 +40,7 @@ struct link {
 	struct cut_part *parts;
 	int count;
 	uint32_t shared;
-	int64_t base, limit;
+	int64_t limit;
 	struct cut_dp dp[CUT_SPECIES_MAX];
 	int order[CUT_SPECIES_MAX]; /* fewest finals first */
 	struct heap heap[CUT_SPECIES_MAX];
@@ -364,7 +364,6 @@ cut_link(struct cut_work *w, struct cut_part *parts, int count, uint32_t shared,
 	k->parts = parts;
 	k->count = count;
 	k->shared = shared;
-	k->base = base;
 	k->limit = w->cost - w->p->within - base;
 	k->lost = k->limit + 1;
 	k->cap = width * 2;

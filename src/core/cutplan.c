@@ -19,7 +19,7 @@
 bool
 cut_want(struct cut_work *w, size_t bytes)
 {
-	if (bytes > w->held_max - w->held) {
+	if (w->held > w->held_max || bytes > w->held_max - w->held) {
 		w->capped = true;
 		return false;
 	}
@@ -29,11 +29,8 @@ cut_want(struct cut_work *w, size_t bytes)
 void *
 cut_hold(struct cut_work *w, size_t n, size_t size)
 {
-	if (n > SIZE_MAX / size || w->held > w->held_max ||
-	    !cut_want(w, n * size)) {
-		w->capped = true;
+	if (!cut_want(w, n > SIZE_MAX / size ? SIZE_MAX : n * size))
 		return NULL;
-	}
 	w->held += n * size;
 	return xcalloc(n, size);
 }

@@ -60,7 +60,8 @@ vector_read(const char *path)
 	struct buf b;
 	struct err err;
 	const char *s;
-	int64_t n, i, v[6];
+	int64_t n, i, v[4];
+	int j;
 
 	err_clear(&err);
 	buf_init(&b, 100000);
@@ -69,10 +70,8 @@ vector_read(const char *path)
 	n = number(&s);
 	number(&s);
 	for (i = 0; i < n; i++) {
-		v[0] = number(&s);
-		v[1] = number(&s);
-		v[2] = number(&s);
-		v[3] = number(&s);
+		for (j = 0; j < 4; j++)
+			v[j] = number(&s);
 		d = cut_kitchen_dish(&k, v[0], v[1], v[2], v[3], number(&s));
 		d->species = (uint32_t)number(&s);
 		d->serve = number(&s) != 0 ? SERVE_WHOLE : SERVE_CUT;
@@ -82,10 +81,8 @@ vector_read(const char *path)
 	cut_kitchen_pool(&k, v[0], v[1], (uint32_t)number(&s));
 	n = number(&s);
 	for (i = 0; i < n; i++) {
-		v[0] = number(&s);
-		v[1] = number(&s);
-		v[2] = number(&s);
-		v[3] = number(&s);
+		for (j = 0; j < 4; j++)
+			v[j] = number(&s);
 		f = cut_kitchen_fish(
 		    &k, (int)v[0], v[1], number(&s), (int)v[3], v[2]);
 		f->ways[0].keep = number(&s);
