@@ -140,6 +140,51 @@ START_TEST(skin_on_and_off)
 }
 END_TEST
 
+/*
+ * Rounded against the kitchen: 101 g skin off are 112.2 g with skin, which is
+ * 113, and 128 + 113 is a gram more than the fillet has.
+ */
+START_TEST(scale_rounds_up)
+{
+	fish_of("B", "HKE", 1, 1000);
+	dish("on", CUT_SUPREME, true, 128, 128, 128, 2);
+	dish("off", CUT_SUPREME, false, 101, 101, 101, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(
+	    rig_line(&k, "off")->to_make + rig_line(&k, "on")->to_make, 3);
+}
+END_TEST
+
+/* A gram on a coarse scale is two of the cut: never over the menu's high. */
+START_TEST(scale_coarse)
+{
+	grams least, most;
+
+	fish_of("B", "HKE", 1, 1000);
+	dish("a", CUT_SUPREME, true, 40, 40, 45, 1)->finish_bp = 5000;
+	dish("b", CUT_SUPREME, true, 101, 101, 101, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_cut_g(&k, "b", &least, &most), 2);
+	ck_assert_int_eq(least, 101);
+	ck_assert_int_eq(most, 101);
+}
+END_TEST
+
+/* 242 g with skin are 217.8 without: 217 are promised. */
+START_TEST(scale_rounds_down)
+{
+	grams least, most;
+
+	fish_of("B", "HKE", 1, 1010);
+	dish("on", CUT_SUPREME, true, 300, 300, 310, 1);
+	dish("off", CUT_SUPREME, false, 217, 217, 230, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_cut_g(&k, "off", &least, &most), 2);
+	ck_assert_int_eq(least, 217);
+	ck_assert_int_eq(most, 217);
+}
+END_TEST
+
 /* What finishing takes is in the scale: 100 g out of 125 g. */
 START_TEST(finishing)
 {
@@ -256,6 +301,17 @@ START_TEST(two_species)
 }
 END_TEST
 
+/* Fillets of 190 g: two of 95 g would do for hake, not for cod. */
+START_TEST(species_narrows)
+{
+	fish_of("C", "COD", 1, 880);
+	dish("stew", CUT_SUPREME, false, 90, 100, 110, 4);
+	rig_or(&k, 0, "COD")->low_g = 98;
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "stew")->to_make, 2);
+}
+END_TEST
+
 /* A species whose own portions cannot meet the dish's is left out of it. */
 START_TEST(species_misses)
 {
@@ -282,7 +338,7 @@ START_TEST(trim_pool)
 
 	fish_of("B", "HKE", 2, 1000);
 	dish("dish", CUT_SUPREME, false, 150, 150, 155, 4);
-	dish("cakes", CUT_TRIM, false, 100, 100, 100, 3);
+	dish("cakes", CUT_TRIM, false, 80, 100, 110, 3);
 	rig_plan(&k);
 	t = rig_take(&k, "cakes", "B");
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
@@ -393,12 +449,16 @@ suite_core_prepplan_cut(void)
 	tcase_add_test(tc, by_hand);
 	tcase_add_loop_test(tc, no_more_than_wanted, 0, 4);
 	tcase_add_loop_test(tc, skin_on_and_off, 0, 2);
+	tcase_add_test(tc, scale_rounds_up);
+	tcase_add_test(tc, scale_rounds_down);
+	tcase_add_test(tc, scale_coarse);
 	tcase_add_test(tc, finishing);
 	tcase_add_test(tc, two_finishes);
 	tcase_add_loop_test(tc, thick_part, 0, 2);
 	tcase_add_loop_test(tc, troncon, 0, 2);
 	tcase_add_test(tc, fillet_or_steak);
 	tcase_add_test(tc, two_species);
+	tcase_add_test(tc, species_narrows);
 	tcase_add_test(tc, species_misses);
 	tcase_add_test(tc, trim_pool);
 	tcase_add_test(tc, whole_fish);
