@@ -21,30 +21,11 @@ dish_takes(const struct plan_want *w, const struct plan_tray *t)
 	return false;
 }
 
+/* No tray served raw is made without its freeze record. */
 static enum stock_reason
 tray_bar(const struct plan_tray *t, const struct plan_service *s)
 {
-	struct stock_lot lot = {
-		.recalled = FACT_NO,
-		.refused = FACT_NO,
-		.held = t->held ? FACT_YES : FACT_NO,
-		.temperature_ok = FACT_YES,
-		.use_by_utc = t->use_by_utc,
-		/* No tray served raw is made without its freeze record. */
-		.parasites_ok = FACT_YES,
-		.frozen = FACT_NO,
-	};
-	struct stock_ask ask = {
-		.start_utc = s->start_utc,
-		.end_utc = s->end_utc,
-		.served_raw = FACT_NO,
-		.species_fit = FACT_YES,
-		.cut_fit = FACT_YES,
-	};
-	enum stock_reason reason;
-
-	stock_usable(&reason, &lot, &ask);
-	return reason;
+	return plan_bar(t->held, t->use_by_utc, s);
 }
 
 static size_t

@@ -32,6 +32,10 @@ int64_t line_left(const struct plan_line *l);
 struct plan_take *add_take(
     struct run *r, size_t line, const struct plan_batch *b);
 
+/* plan_bar - may what is held or not, and dated so, be served then? */
+enum stock_reason plan_bar(
+    bool held, int64_t use_by_utc, const struct plan_service *s);
+
 /*
  * batch_bar - may this batch be served at this service for this cut?
  * STOCK_USABLE, or the gravest reason against it (rule R-P3).

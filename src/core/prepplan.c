@@ -83,19 +83,17 @@ add_take(struct run *r, size_t line, const struct plan_batch *b)
 	return t;
 }
 
-/*
- * Refused batches never get here, recalled ones are held.  Whether raw fish has
- * its freeze record is asked when it is cut, and said on the line.
- */
+/* Refused batches never get here, recalled ones are held, and nothing frozen is
+ * on the file yet. */
 enum stock_reason
-batch_bar(const struct plan_batch *b, const struct plan_service *s)
+plan_bar(bool held, int64_t use_by_utc, const struct plan_service *s)
 {
 	struct stock_lot lot = {
 		.recalled = FACT_NO,
 		.refused = FACT_NO,
-		.held = b->held ? FACT_YES : FACT_NO,
+		.held = held ? FACT_YES : FACT_NO,
 		.temperature_ok = FACT_YES,
-		.use_by_utc = b->use_by_utc,
+		.use_by_utc = use_by_utc,
 		.parasites_ok = FACT_YES,
 		.frozen = FACT_NO,
 	};
@@ -110,6 +108,14 @@ batch_bar(const struct plan_batch *b, const struct plan_service *s)
 
 	stock_usable(&reason, &lot, &ask);
 	return reason;
+}
+
+/* Whether raw fish has its freeze record is asked when it is cut, and said on
+ * the line. */
+enum stock_reason
+batch_bar(const struct plan_batch *b, const struct plan_service *s)
+{
+	return plan_bar(b->held, b->use_by_utc, s);
 }
 
 enum rc

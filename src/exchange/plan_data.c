@@ -7,6 +7,7 @@
 #include "base/csv.h"
 #include "base/jsonw.h"
 #include "base/str.h"
+#include "exchange/forecast_out.h"
 
 static void
 json_yield(struct jsonw *w, const char *key, const struct plan_yield *y)
@@ -62,14 +63,6 @@ static void
 json_demand(struct jsonw *w, const struct plan_line *l)
 {
 	const struct demand_line *d = &l->demand;
-	static const char *const why[] = {
-		[WHY_NOT_OFFERED] = "not-offered",
-		[WHY_RATIO] = "ratio",
-		[WHY_LIFE] = "life",
-		[WHY_FLOOR] = "floor",
-		[WHY_CEILING] = "ceiling",
-		[WHY_FIXED] = "fixed",
-	};
 
 	jsonw_object(w, "demand");
 	jsonw_int(w, "expected_per_100", d->expected_c);
@@ -80,7 +73,7 @@ json_demand(struct jsonw *w, const struct plan_line *l)
 	jsonw_int(w, "ratio_per_10000", d->ratio_bp);
 	jsonw_int(w, "share_per_10000", d->share_bp);
 	jsonw_int(w, "services_learned", d->taught);
-	jsonw_str(w, "settled_by", why[d->why]);
+	jsonw_str(w, "settled_by", demand_why_word(d->why));
 	json_typed(w, "floor", l->typed.floor);
 	json_typed(w, "ceiling", l->typed.ceiling);
 	json_typed(w, "fixed", l->typed.fixed);

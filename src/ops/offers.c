@@ -22,7 +22,7 @@ know_suppliers(struct station *sn, const char *path, struct plan_offer *items,
 	for (i = 0; i < n; i++) {
 		rc = supplier_find(&s, sn->st, items[i].supplier, err);
 		if (rc != RC_OK) {
-			err_prefix(err, "%s:%d", path, lines[i]);
+			err_prefix(err, "%s:%d: ", path, lines[i]);
 			return rc;
 		}
 		items[i].supplier_id = s.id;

@@ -131,7 +131,7 @@ find_batch(struct plan_batch **out, struct plan_stock *stock,
 	enum rc rc;
 
 	if ((rc = code_parse(&kind, code, typed, err)) != RC_OK) {
-		err_prefix(err, "%s", option);
+		err_prefix(err, "%s: ", option);
 		return rc;
 	}
 	for (i = 0; i < stock->batch_count; i++)

@@ -104,7 +104,7 @@ add_dish(struct board *b, const struct board_recipe *r, enum cut_serve serve,
 		d->low_g -= r->tolerance == TOLERANCE_HALF ? down / 2 : down;
 	d->short_cost =
 	    (int64_t)target * kinds[s].price * between(b, 300, 600) / 100;
-	if (r->under && serve == SERVE_CUT)
+	if (r->under)
 		d->under_price = kinds[s].price * between(b, 150, 300) / 100;
 	if (r->strict)
 		d->short_cost *= 4;

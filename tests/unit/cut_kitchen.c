@@ -110,6 +110,8 @@ random_fish(struct cut_kitchen *k, const struct cut_random *r, size_t fish,
 		f = cut_kitchen_fish(k, s, whole, cost, market[m].pieces,
 		    whole * market[m].percent / 100 / market[m].pieces);
 		f->ways[0].byproduct_g = whole / 50;
+		if (r->thick)
+			f->ways[0].thick_g = f->ways[0].piece_g * 6 / 10;
 		if (days > 0)
 			f->ways[0].keep = cost * 6 / 10 / market[m].pieces;
 		stock[s] += f->ways[0].piece_g * market[m].pieces;
@@ -145,6 +147,7 @@ cut_kitchen_random(
 		    target * 93 / 100, target, target * 107 / 100,
 		    target * price * draw(&state, 150, 350) / 100);
 		d->species = 1u << s;
+		d->thick = r->thick && i % 2 == 0;
 		if (r->under)
 			d->under_price = price;
 		if (r->shared && i == r->dishes - 1)

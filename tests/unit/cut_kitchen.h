@@ -35,6 +35,7 @@ struct cut_random {
 	int percent; /* of the stock that is wanted */
 	bool under;  /* under prices */
 	bool shared; /* the last dish is made of any species */
+	bool thick;  /* every other dish only from 60 % of a piece */
 };
 void cut_kitchen_random(
     struct cut_kitchen *k, const struct cut_random *r, size_t fish);

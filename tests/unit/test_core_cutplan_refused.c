@@ -1,5 +1,6 @@
 /*
- * test_core_cutplan_refused.c - what a plan and a problem may not be.
+ * test_core_cutplan_refused.c - what a plan and a problem may not be,
+ * and the largest numbers they may hold.
  */
 #include "unit.h"
 
@@ -12,7 +13,7 @@ static struct cut_kitchen k;
 static void
 setup(void)
 {
-	cut_kitchen_init(&k, 10);
+	cut_kitchen_init(&k, 50);
 }
 
 static void
@@ -309,6 +310,31 @@ START_TEST(problem_rows)
 }
 END_TEST
 
+/* Every number at its limit at once, as far as the sums allow. */
+START_TEST(largest_numbers)
+{
+	struct cut_plan plan;
+	struct cut_fish *f;
+	int i;
+
+	for (i = 0; i < 3; i++)
+		cut_kitchen_dish(&k, CUT_WANTED_MAX, 1000, 2000, CUT_FISH_MAX_G,
+		    CUT_MONEY_MAX)
+		    ->under_price = 100000;
+	cut_kitchen_pool(&k, 1000000, 1000000, 1);
+	for (i = 0; i < 50; i++) {
+		f = cut_kitchen_fish(&k, 0, CUT_FISH_MAX_G, CUT_MONEY_MAX,
+		    CUT_PIECES_MAX, CUT_PIECE_MAX_G);
+		f->ways[0].byproduct_g = CUT_FISH_MAX_G;
+		f->ways[0].keep = CUT_MONEY_MAX;
+	}
+	cut_kitchen_solve(&plan, &k);
+	/* 8 pieces of 20 portions of a kilogram, each worth 10^11 less 10^8. */
+	ck_assert_int_ge(plan.made[0] + plan.made[1] + plan.made[2], 50 * 160);
+	cut_plan_fini(&plan);
+}
+END_TEST
+
 Suite *
 suite_core_cutplan_refused(void)
 {
@@ -318,6 +344,7 @@ suite_core_cutplan_refused(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_add_loop_test(tc, plan_rows, 0, (int)NELEM(plans));
 	tcase_add_loop_test(tc, problem_rows, 0, (int)NELEM(problems));
+	tcase_add_test(tc, largest_numbers);
 	suite_add_tcase(s, tc);
 	return s;
 }
