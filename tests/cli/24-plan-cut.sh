@@ -87,7 +87,7 @@ bad_offer()
 
 bad_offer 'heron,HKE,whole,12.00,500,' 'heron' 4
 bad_offer ',HKE,whole,12.00,500,' 'supplier' 2
-bad_offer 'gannet,XXX,whole,12.00,500,' 'XXX' 2
+bad_offer 'gannet,ZZZ,whole,12.00,500,' 'ZZZ' 2
 bad_offer 'gannet,HKE,live,12.00,500,' 'not bought live' 2
 bad_offer 'gannet,HKE,sliced,12.00,500,' 'sliced' 2
 bad_offer 'gannet,HKE,whole,0,500,' 'costs nothing' 2

@@ -5,6 +5,7 @@
  */
 #include "unit.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/str.h"
@@ -167,6 +168,21 @@ START_TEST(scale_coarse)
 	ck_assert_int_eq(rig_cut_g(&k, "b", &least, &most), 2);
 	ck_assert_int_eq(least, 101);
 	ck_assert_int_eq(most, 101);
+}
+END_TEST
+
+/* A fillet served as it is: 244 g with skin are 219.6 g, over 219. */
+START_TEST(fillet_too_large)
+{
+	rig_yield(&k, "", PRES_WHOLE, CUT_FILLET, false, 4320, 4000);
+	fish_of("B", "HKE", 1, 1017);
+	dish("on", CUT_SUPREME, true, 300, 300, 310, 1);
+	dish("off", CUT_FILLET, false, 200, 210, 219 + _i, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "off")->to_make, _i == 0 ? 0 : 2);
+	if (_i == 0)
+		ck_assert_int_eq(
+		    rig_take(&k, "off", "B")->reason, PLAN_TOO_LARGE);
 }
 END_TEST
 
@@ -438,6 +454,47 @@ START_TEST(giant)
 }
 END_TEST
 
+/* --- what is taken in hand -------------------------------------------------*/
+
+/*
+ * Two dishes out of one fish are two jobs: it is filleted for the one that gets
+ * more of it, the other finds the fillets.  Mussels are a job by weight.
+ */
+START_TEST(jobs)
+{
+	struct work_job *w;
+	size_t n;
+
+	rig_yield(&k, "", PRES_LIVE, CUT_MEAT, false, 2500, 2000);
+	ends_on(fish_of("B", "HKE", 3, 1000), 0);
+	rig_batch(&k, "M", "MUS", PRES_LIVE, 0, 5000);
+	dish("large", CUT_SUPREME, true, 150, 160, 170, 2);
+	dish("small", CUT_SUPREME, false, 70, 70, 72, 1);
+	rig_dish(&k, 0,
+	    &(struct rig_dish){
+		"toast", "MUS", CUT_MEAT, false, 50, 50, 60, 4 });
+	rig_plan(&k);
+	plan_jobs(&w, &n, &k.plan, &k.problem);
+	ck_assert_uint_eq(n, 3);
+	ck_assert_str_eq(w[0].batch, "B");
+	ck_assert_int_eq(w[0].fish, 1);
+	ck_assert_int_eq(w[0].pieces, 2);
+	ck_assert_int_eq(w[0].fish_g, 1000);
+	ck_assert_int_eq(w[0].weight_g, 1000);
+	ck_assert_int_eq(w[0].bought, PRES_WHOLE);
+	ck_assert_int_eq(w[0].portions, 2);
+	ck_assert(w[0].today);
+	ck_assert_int_eq(w[0].deadline_utc, RIG_END(0) - 1000);
+	ck_assert_int_eq(w[1].bought, PRES_FILLET_SKINLESS);
+	ck_assert_int_eq(w[1].portions, 1);
+	ck_assert_str_eq(w[2].batch, "M");
+	ck_assert_int_eq(w[2].fish, 0);
+	ck_assert_int_eq(w[2].weight_g, 800);
+	ck_assert(!w[2].today);
+	free(w);
+}
+END_TEST
+
 Suite *
 suite_core_prepplan_cut(void)
 {
@@ -452,6 +509,8 @@ suite_core_prepplan_cut(void)
 	tcase_add_test(tc, scale_rounds_up);
 	tcase_add_test(tc, scale_rounds_down);
 	tcase_add_test(tc, scale_coarse);
+	tcase_add_loop_test(tc, fillet_too_large, 0, 2);
+	tcase_add_test(tc, jobs);
 	tcase_add_test(tc, finishing);
 	tcase_add_test(tc, two_finishes);
 	tcase_add_loop_test(tc, thick_part, 0, 2);
