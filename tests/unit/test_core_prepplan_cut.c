@@ -5,6 +5,7 @@
  */
 #include "unit.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/str.h"
@@ -140,6 +141,66 @@ START_TEST(skin_on_and_off)
 }
 END_TEST
 
+/*
+ * Rounded against the kitchen: 101 g skin off are 112.2 g with skin, which is
+ * 113, and 128 + 113 is a gram more than the fillet has.
+ */
+START_TEST(scale_rounds_up)
+{
+	fish_of("B", "HKE", 1, 1000);
+	dish("on", CUT_SUPREME, true, 128, 128, 128, 2);
+	dish("off", CUT_SUPREME, false, 101, 101, 101, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(
+	    rig_line(&k, "off")->to_make + rig_line(&k, "on")->to_make, 3);
+}
+END_TEST
+
+/* A gram on a coarse scale is two of the cut: never over the menu's high. */
+START_TEST(scale_coarse)
+{
+	grams least, most;
+
+	fish_of("B", "HKE", 1, 1000);
+	dish("a", CUT_SUPREME, true, 40, 40, 45, 1)->finish_bp = 5000;
+	dish("b", CUT_SUPREME, true, 101, 101, 101, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_cut_g(&k, "b", &least, &most), 2);
+	ck_assert_int_eq(least, 101);
+	ck_assert_int_eq(most, 101);
+}
+END_TEST
+
+/* A fillet served as it is: 244 g with skin are 219.6 g, over 219. */
+START_TEST(fillet_too_large)
+{
+	rig_yield(&k, "", PRES_WHOLE, CUT_FILLET, false, 4320, 4000);
+	fish_of("B", "HKE", 1, 1017);
+	dish("on", CUT_SUPREME, true, 300, 300, 310, 1);
+	dish("off", CUT_FILLET, false, 200, 210, 219 + _i, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "off")->to_make, _i == 0 ? 0 : 2);
+	if (_i == 0)
+		ck_assert_int_eq(
+		    rig_take(&k, "off", "B")->reason, PLAN_TOO_LARGE);
+}
+END_TEST
+
+/* 242 g with skin are 217.8 without: 217 are promised. */
+START_TEST(scale_rounds_down)
+{
+	grams least, most;
+
+	fish_of("B", "HKE", 1, 1010);
+	dish("on", CUT_SUPREME, true, 300, 300, 310, 1);
+	dish("off", CUT_SUPREME, false, 217, 217, 230, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_cut_g(&k, "off", &least, &most), 2);
+	ck_assert_int_eq(least, 217);
+	ck_assert_int_eq(most, 217);
+}
+END_TEST
+
 /* What finishing takes is in the scale: 100 g out of 125 g. */
 START_TEST(finishing)
 {
@@ -256,6 +317,17 @@ START_TEST(two_species)
 }
 END_TEST
 
+/* Fillets of 190 g: two of 95 g would do for hake, not for cod. */
+START_TEST(species_narrows)
+{
+	fish_of("C", "COD", 1, 880);
+	dish("stew", CUT_SUPREME, false, 90, 100, 110, 4);
+	rig_or(&k, 0, "COD")->low_g = 98;
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "stew")->to_make, 2);
+}
+END_TEST
+
 /* A species whose own portions cannot meet the dish's is left out of it. */
 START_TEST(species_misses)
 {
@@ -282,7 +354,7 @@ START_TEST(trim_pool)
 
 	fish_of("B", "HKE", 2, 1000);
 	dish("dish", CUT_SUPREME, false, 150, 150, 155, 4);
-	dish("cakes", CUT_TRIM, false, 100, 100, 100, 3);
+	dish("cakes", CUT_TRIM, false, 80, 100, 110, 3);
 	rig_plan(&k);
 	t = rig_take(&k, "cakes", "B");
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
@@ -382,6 +454,47 @@ START_TEST(giant)
 }
 END_TEST
 
+/* --- what is taken in hand -------------------------------------------------*/
+
+/*
+ * Two dishes out of one fish are two jobs: it is filleted for the one that gets
+ * more of it, the other finds the fillets.  Mussels are a job by weight.
+ */
+START_TEST(jobs)
+{
+	struct work_job *w;
+	size_t n;
+
+	rig_yield(&k, "", PRES_LIVE, CUT_MEAT, false, 2500, 2000);
+	ends_on(fish_of("B", "HKE", 3, 1000), 0);
+	rig_batch(&k, "M", "MUS", PRES_LIVE, 0, 5000);
+	dish("large", CUT_SUPREME, true, 150, 160, 170, 2);
+	dish("small", CUT_SUPREME, false, 70, 70, 72, 1);
+	rig_dish(&k, 0,
+	    &(struct rig_dish){
+		"toast", "MUS", CUT_MEAT, false, 50, 50, 60, 4 });
+	rig_plan(&k);
+	plan_jobs(&w, &n, &k.plan, &k.problem);
+	ck_assert_uint_eq(n, 3);
+	ck_assert_str_eq(w[0].batch, "B");
+	ck_assert_int_eq(w[0].fish, 1);
+	ck_assert_int_eq(w[0].pieces, 2);
+	ck_assert_int_eq(w[0].fish_g, 1000);
+	ck_assert_int_eq(w[0].weight_g, 1000);
+	ck_assert_int_eq(w[0].bought, PRES_WHOLE);
+	ck_assert_int_eq(w[0].portions, 2);
+	ck_assert(w[0].today);
+	ck_assert_int_eq(w[0].deadline_utc, RIG_END(0) - 1000);
+	ck_assert_int_eq(w[1].bought, PRES_FILLET_SKINLESS);
+	ck_assert_int_eq(w[1].portions, 1);
+	ck_assert_str_eq(w[2].batch, "M");
+	ck_assert_int_eq(w[2].fish, 0);
+	ck_assert_int_eq(w[2].weight_g, 800);
+	ck_assert(!w[2].today);
+	free(w);
+}
+END_TEST
+
 Suite *
 suite_core_prepplan_cut(void)
 {
@@ -393,12 +506,18 @@ suite_core_prepplan_cut(void)
 	tcase_add_test(tc, by_hand);
 	tcase_add_loop_test(tc, no_more_than_wanted, 0, 4);
 	tcase_add_loop_test(tc, skin_on_and_off, 0, 2);
+	tcase_add_test(tc, scale_rounds_up);
+	tcase_add_test(tc, scale_rounds_down);
+	tcase_add_test(tc, scale_coarse);
+	tcase_add_loop_test(tc, fillet_too_large, 0, 2);
+	tcase_add_test(tc, jobs);
 	tcase_add_test(tc, finishing);
 	tcase_add_test(tc, two_finishes);
 	tcase_add_loop_test(tc, thick_part, 0, 2);
 	tcase_add_loop_test(tc, troncon, 0, 2);
 	tcase_add_test(tc, fillet_or_steak);
 	tcase_add_test(tc, two_species);
+	tcase_add_test(tc, species_narrows);
 	tcase_add_test(tc, species_misses);
 	tcase_add_test(tc, trim_pool);
 	tcase_add_test(tc, whole_fish);

@@ -185,9 +185,11 @@ static const struct {
 	grams order;
 } grades[] = {
 	{ "one grade: three fish", 1000, 0, 1200, 3, 1000, 3600 },
+	{ "1100 g give two of 132 g by the mean, one by the low yield", 0,
+	    1000, 1100, 5, 1000, 5500 },
 	{ "the other alone: five", 0, 1000, 800, 5, 1000, 4000 },
 	{ "at one price both: no gram too much", 1000, 1000, 0, 0, 0, 0 },
-	{ "28.00 against 29.60 mixed: the smaller is cheaper", 1000, 700, 800, 5,
+	{ "28.00 against 29.60 mixed: the small ones", 1000, 700, 800, 5,
 	    700, 4000 },
 };
 /* clang-format on */
@@ -199,10 +201,11 @@ START_TEST(grade_rows)
 	if (grades[_i].large_price > 0)
 		offer(1, PRES_WHOLE, 1200, grades[_i].large_price, 100);
 	if (grades[_i].small_price > 0)
-		offer(2, PRES_WHOLE, 800, grades[_i].small_price, 100);
+		offer(2, PRES_WHOLE, _i == 1 ? 1100 : 800,
+		    grades[_i].small_price, 100);
 	dish("dish", CUT_SUPREME, 120, 160, 10);
 	rig_plan(&k);
-	if (_i == 2) { /* 2 x 1200 + 800 does it for less than 3 x 1200 */
+	if (_i == 3) { /* 2 x 1200 + 800 does it for less than 3 x 1200 */
 		ck_assert_uint_eq(k.plan.order_count, 2);
 		ck_assert_int_eq(
 		    k.plan.orders[0].order_g + k.plan.orders[1].order_g, 3200);

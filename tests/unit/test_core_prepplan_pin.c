@@ -138,6 +138,17 @@ START_TEST(pin_leave)
 }
 END_TEST
 
+/* Pieces of just the low weight would do: it is the chef who leaves them. */
+START_TEST(pin_leave_low)
+{
+	fish_of("1", "HKE", 1, 500)->pin = PLAN_LEAVE;
+	dish("dish", CUT_SUPREME, true, 120 + _i, 125, 130, 2);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_take(&k, "dish", "1")->reason,
+	    _i == 0 ? PLAN_LEFT : PLAN_TOO_SMALL);
+}
+END_TEST
+
 /* Served whole, and no more of them than guests asked for. */
 START_TEST(pin_whole)
 {
@@ -190,6 +201,25 @@ START_TEST(board_pieces)
 	ck_assert_uint_eq(k.plan.opened_count, 2);
 	ck_assert_int_eq(k.plan.opened_g, 0);
 	ck_assert(!rig_take(&k, "dish", "B")->estimated);
+}
+END_TEST
+
+/* A piece too small for anything is on the board all the same, and no fish. */
+START_TEST(board_scrap)
+{
+	struct plan_batch *b = fish_of("B", "HKE", 2, 1000);
+	size_t i, on_board = 0;
+
+	ends_on(b, 0);
+	rig_board(b, 1, (grams[]){ 60 });
+	dish("dish", CUT_SUPREME, true, 120, 120, 125, 4);
+	rig_plan(&k);
+	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
+	for (i = 0; i < k.plan.opened_count; i++)
+		on_board += k.plan.opened[i].on_board;
+	ck_assert_uint_eq(on_board, 1);
+	ck_assert_int_eq(b->count, 1);
+	ck_assert_int_eq(b->weight_g, 1000);
 }
 END_TEST
 
@@ -338,9 +368,11 @@ suite_core_prepplan_pin(void)
 	tcase_add_loop_test(tc, pin_fish, 0, 3);
 	tcase_add_loop_test(tc, pin_fits_nothing, 0, 2);
 	tcase_add_loop_test(tc, pin_leave, 0, 2);
+	tcase_add_loop_test(tc, pin_leave_low, 0, 2);
 	tcase_add_loop_test(tc, pin_whole, 0, 2);
 	tcase_add_test(tc, pin_whole_fits_none);
 	tcase_add_test(tc, board_pieces);
+	tcase_add_test(tc, board_scrap);
 	tcase_add_test(tc, board_finished);
 	tcase_add_test(tc, board_next_service);
 	tcase_add_test(tc, inversion_size);
