@@ -128,26 +128,11 @@ dive_fix(struct dive *d, const struct cut_lp *lp)
 	return true;
 }
 
-struct rank {
-	int64_t value;
-	size_t fish;
-};
-
-static int
-rank_order(const void *a, const void *b)
-{
-	const struct rank *x = a, *y = b;
-
-	if (x->value != y->value)
-		return x->value < y->value ? -1 : 1;
-	return x->fish < y->fish ? -1 : x->fish > y->fish;
-}
-
 /* Of many fish only those nearest to being opened stay free. */
 static void
 dive_thin(struct dive *d)
 {
-	struct rank *r;
+	struct cut_rank *r;
 	size_t i;
 
 	if (d->count <= DIVE_FREE)
@@ -160,7 +145,7 @@ dive_thin(struct dive *d)
 		    ? cut_fish_open(NULL, d->w, r[i].fish, &d->w->prices)
 		    : -CUT_NEVER;
 	}
-	qsort(r, d->count, sizeof(r[0]), rank_order);
+	qsort(r, d->count, sizeof(r[0]), cut_rank_order);
 	for (i = DIVE_FREE; i < d->count && r[i].value == -CUT_NEVER; i++)
 		continue;
 	d->count = i;

@@ -51,27 +51,12 @@ part_order(struct cut_part *part)
 	}
 }
 
-struct rank {
-	int64_t value;
-	size_t fish;
-};
-
-static int
-rank_order(const void *a, const void *b)
-{
-	const struct rank *x = a, *y = b;
-
-	if (x->value != y->value)
-		return x->value < y->value ? -1 : 1;
-	return x->fish < y->fish ? -1 : x->fish > y->fish;
-}
-
 /* Of many fish, those the prices are least sure about get lists. */
 static bool *
 listed_make(struct cut_work *w)
 {
 	bool *listed = xcalloc(w->p->fish_count + 1, sizeof(listed[0]));
-	struct rank *r = xcalloc(w->p->fish_count + 1, sizeof(r[0]));
+	struct cut_rank *r = xcalloc(w->p->fish_count + 1, sizeof(r[0]));
 	size_t i;
 
 	for (i = 0; i < w->p->fish_count; i++) {
@@ -82,7 +67,7 @@ listed_make(struct cut_work *w)
 		if (r[i].value < 0)
 			r[i].value = -r[i].value;
 	}
-	qsort(r, w->p->fish_count, sizeof(r[0]), rank_order);
+	qsort(r, w->p->fish_count, sizeof(r[0]), cut_rank_order);
 	for (i = 0; i < w->p->fish_count && i < LISTS_FISH; i++)
 		listed[r[i].fish] = true;
 	free(r);

@@ -107,6 +107,12 @@ struct cut_lp {
 	double *x;             /* [count], owned: its share */
 };
 
+/* A fish and what it is ranked by; equal ones by their place. */
+struct cut_rank {
+	int64_t value;
+	size_t fish;
+};
+
 /* cutplan.c */
 bool cut_want(struct cut_work *w, size_t bytes);
 void *cut_hold(struct cut_work *w, size_t n, size_t size); /* NULL: capped */
@@ -116,6 +122,7 @@ void cut_effect(struct cut_sum *out, const struct cut_work *w, size_t fish,
 int64_t cut_cost(const struct cut_work *w, const struct cut_pick *picks);
 int64_t cut_pool_cost(const struct cut_problem *p, const grams *trim);
 bool cut_offer(struct cut_work *w, const struct cut_pick *picks);
+int cut_rank_order(const void *a, const void *b); /* for qsort */
 uint64_t cut_random(struct cut_work *w, uint64_t below);
 
 int64_t cut_as_is(const struct cut_dish *d, grams g);

@@ -43,6 +43,16 @@ cut_drop(struct cut_work *w, void *mem, size_t n, size_t size)
 	free(mem);
 }
 
+int
+cut_rank_order(const void *a, const void *b)
+{
+	const struct cut_rank *x = a, *y = b;
+
+	if (x->value != y->value)
+		return x->value < y->value ? -1 : 1;
+	return x->fish < y->fish ? -1 : x->fish > y->fish;
+}
+
 /* --- sums ------------------------------------------------------------------*/
 
 /* cut_as_is - what a portion of this weight costs, cut by nobody, for being
