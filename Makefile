@@ -64,7 +64,8 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
-FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c,$(SRC))
+FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
+	src/exchange/cut_in.c,$(SRC))
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
