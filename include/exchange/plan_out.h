@@ -19,6 +19,7 @@ struct plan_report {
 	const char *service;
 	int64_t covers;     /* booked */
 	int64_t expected_c; /* covers expected, 1/100 */
+	bool typed;         /* by the chef */
 	int64_t made_utc;
 	int64_t start_utc, end_utc; /* of the service */
 	int earlier; /* services before it that took their share first */

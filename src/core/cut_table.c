@@ -356,6 +356,10 @@ trace_low(struct cut_pat *pat, const struct cut_work *w,
 		next = g;
 		for (i = 0; i < t->count && next == g; i++)
 			next = step_low(w, t, i, g, pr);
+		/* A table of other prices has no way back: the pattern so
+		 * far is worth less than the limit, which stays one. */
+		if (next == g)
+			return;
 		pat->n[t->dish[i - 1]]++;
 		g = next;
 	}

@@ -255,6 +255,7 @@ plan_write_json(struct buf *out, const struct plan_report *r)
 	jsonw_str(w, "service", r->service);
 	jsonw_int(w, "covers", r->covers);
 	jsonw_int(w, "expected_covers_per_100", r->expected_c);
+	jsonw_bool(w, "covers_typed", r->typed);
 	jsonw_time(w, "made", r->made_utc);
 	jsonw_time(w, "service_ends", r->end_utc);
 	jsonw_int(w, "earlier_services", r->earlier);

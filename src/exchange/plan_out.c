@@ -320,8 +320,10 @@ heading(struct buf *out, const struct plan_report *r, const char *title)
 	    "%" PRId64 " covers booked, %" PRId64 ".%" PRId64
 	    " guests expected",
 	    r->covers, r->expected_c / 100, r->expected_c % 100 / 10);
+	if (r->typed)
+		buf_puts(out, " (typed by the chef)");
 	if (r->earlier > 0)
-		buf_printf(out, ", after the needs of %d earlier service%s",
+		buf_printf(out, "\nafter the needs of %d earlier service%s",
 		    r->earlier, r->earlier == 1 ? "" : "s");
 	buf_printf(out, "\n%s, made %s\n", r->kitchen,
 	    time_minute(made, sizeof(made), r->made_utc));

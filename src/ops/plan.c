@@ -59,7 +59,8 @@ make_report(struct plan_report *r, struct station *sn,
 	p.offers = offers.items;
 	p.offer_count = offers.count;
 	r->covers = days.services[days.count - 1].covers;
-	r->expected_c = days.expected_c[days.count - 1];
+	r->expected_c = days.expected_c;
+	r->typed = days.typed;
 	r->earlier = (int)days.count - 1;
 	r->start_utc = days.services[days.count - 1].start_utc;
 	if ((rc = plan_make(&r->plan, &p, err)) == RC_OK)

@@ -101,14 +101,13 @@ add_service(struct plan_days *out, struct station *sn, struct demand_desk *desk,
 	    grow(out->services, &out->cap, out->count, sizeof(*out->services));
 	out->cuts =
 	    grow(out->cuts, &out->cuts_cap, out->count, sizeof(*out->cuts));
-	out->expected_c = grow(out->expected_c, &out->expected_cap, out->count,
-	    sizeof(*out->expected_c));
 	rc = menu_cuts_open(&out->cuts[out->count], sn->st, w->name, err);
 	if (rc != RC_OK) {
 		demand_report_fini(&d);
 		return rc;
 	}
-	out->expected_c[out->count] = d.covers_c;
+	out->expected_c = d.covers_c;
+	out->typed = d.typed >= 0;
 	s = &out->services[out->count];
 	memset(s, 0, sizeof(*s));
 	s->day = day;
@@ -190,6 +189,5 @@ plan_days_fini(struct plan_days *d)
 	}
 	free(d->cuts);
 	free(d->services);
-	free(d->expected_c);
 	memset(d, 0, sizeof(*d));
 }

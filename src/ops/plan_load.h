@@ -13,8 +13,8 @@ struct plan_days {
 	struct plan_service *services;
 	struct menu_cuts *cuts; /* one for each service */
 	size_t count, cap, cuts_cap;
-	int64_t *expected_c; /* covers, 1/100; -1 typed ones included */
-	size_t expected_cap;
+	int64_t expected_c; /* covers of the last, 1/100 */
+	bool typed;         /* by the chef */
 };
 
 /* plan_stock_load - batches and trays on hand, with what the chef said.
