@@ -187,6 +187,44 @@ compare_strict(const struct board_recipe *r, int seeds)
 	print_sums("plan, first expired", &strict, &soft);
 }
 
+/*
+ * What a gram under target must cost so that the plan does not shave: none,
+ * its worth, and multiples of it.  What is paid for it is left out of the cost,
+ * which is that of the boards without such a price.
+ */
+static void
+compare_under(const struct board_recipe *r, int seeds)
+{
+	static const int percent[] = { 0, 100, 150, 200, 300 };
+	struct board_recipe hard = *r;
+	struct sums free_of = { 0 }, s;
+	char who[32];
+	size_t i, d;
+	int seed;
+
+	hard.under = true;
+	printf("%s (%d boards)\n", r->why, seeds);
+	for (i = 0; i < sizeof(percent) / sizeof(percent[0]); i++) {
+		memset(&s, 0, sizeof(s));
+		for (seed = 1; seed <= seeds; seed++) {
+			board_make(&priced, &hard, (uint64_t)seed);
+			board_make(&board, &hard, (uint64_t)seed);
+			for (d = 0; d < priced.p.dish_count; d++) {
+				priced.dishes[d].under_price =
+				    priced.dishes[d].under_price * percent[i] /
+				    100;
+				board.dishes[d].under_price = 0;
+			}
+			plan(&s, &priced, &board);
+		}
+		snprintf(
+		    who, sizeof(who), "plan, worth x %.1f", percent[i] / 100.0);
+		print_sums(who, &s, i == 0 ? NULL : &free_of);
+		if (i == 0)
+			free_of = s;
+	}
+}
+
 #define KITCHEN 60, 5, 11
 
 static const struct board_recipe demand[] = {
@@ -226,6 +264,8 @@ main(void)
 	printf("\nTOLERANCE\n");
 	for (i = 0; i < sizeof(tolerance) / sizeof(tolerance[0]); i++)
 		compare(&tolerance[i], 30);
+	printf("\nA GRAM UNDER TARGET\n");
+	compare_under(&demand[0], 30);
 	printf("\nFIRST EXPIRED FIRST\n");
 	compare_strict(&demand[0], 30);
 	return 0;
