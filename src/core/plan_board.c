@@ -10,8 +10,8 @@
 
 /*
  * A gram a guest does not get costs twice what it would have been worth: at
- * once its worth the plan still shaves 1.8 % off the mean portion to save opening
- * a fish, at twice 0.8 % (docs/planning.md, measured).
+ * once its worth the plan still shaves 1.8 % off the mean portion to save
+ * opening a fish, at twice 0.8 % (docs/planning.md, measured).
  */
 #define UNDER_TIMES 2
 
