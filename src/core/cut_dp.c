@@ -120,6 +120,13 @@ beats(const struct run *r, const struct label *a, const struct label *b,
 	    b->slack;
 }
 
+/* How many of the list's outcomes count. */
+static size_t
+outcomes(const struct cut_dp *dp, const struct cut_outcomes *l)
+{
+	return dp->most > 0 && dp->most < l->count ? dp->most : l->count;
+}
+
 /* --- a stage ---------------------------------------------------------------*/
 
 static int
@@ -345,13 +352,13 @@ static bool
 stage(struct run *r, const struct cut_outcomes *l)
 {
 	int64_t n[CUT_DISHES_MAX];
-	size_t i, j;
+	size_t i, j, count = outcomes(r->dp, l);
 
 	if (l->window + 1 < r->dp->lost)
 		r->dp->lost = l->window + 1;
 	for (i = 0; i < r->now_count; i++) {
 		key_read(r, &r->now[i], n);
-		for (j = 0; j < l->count; j++) {
+		for (j = 0; j < count; j++) {
 			if (r->now[i].slack + l->items[j].slack > r->dp->limit)
 				break;
 			extend(r, &r->now[i], n, &l->items[j], (uint32_t)j);
@@ -406,7 +413,7 @@ rest_less(struct run *r, const struct cut_outcomes *l, int sign)
 
 	for (i = 0; i < r->fields; i++) {
 		most = 0;
-		for (j = 0; j < l->count; j++)
+		for (j = 0; j < outcomes(r->dp, l); j++)
 			if (l->items[j].n[r->field[i].dish] > most)
 				most = l->items[j].n[r->field[i].dish];
 		r->field[i].rest += sign * most;

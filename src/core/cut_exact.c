@@ -15,8 +15,12 @@
 #define LIST_FIRST 400 /* outcomes of a fish, for the search near a plan */
 #define LIST_MAX 20000 /* for the proof */
 #define LISTS_FISH 400 /* above, lists stay short */
-#define NEAR_ROUNDS 60
-#define HARD_ROUNDS 300
+#define NEAR_WORK 4000 /* steps near the first plan, for each fish */
+#define NEAR_FISH 60
+#define SOON_WORK 2000000
+#define HARD_WORK 16000000
+#define WIDER 8 /* a wider programme takes so much more at least */
+#define FAR 150 /* a gap of one part in so many is far from a proof */
 #define EXACT_WORK 40000000
 #define LINK_MAX ((size_t)100000)
 
@@ -27,6 +31,7 @@ struct exact {
 	int64_t base;    /* bound without what the parts prove */
 	uint32_t shared; /* dishes of several parts */
 	struct cut_pick *picks;
+	bool near; /* looked near the plan for all it is worth */
 };
 
 static void
@@ -271,6 +276,39 @@ solve_link(struct exact *x, size_t width)
 	return proved(x);
 }
 
+/* Would the next width not end within the work that is left? */
+static bool
+hopeless(const struct exact *x, const struct cut_part *part, int64_t times)
+{
+	return part->work * times > x->w->work_max - x->w->work;
+}
+
+/* Hard: a better plan first makes the wide programmes narrower. */
+static void
+solve_near(struct exact *x, int64_t work)
+{
+	cut_near(x->w, x->parts, x->count, work);
+	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
+}
+
+/* How much for it before the width: early where proof is out of reach. */
+static int64_t
+near_work(struct exact *x, size_t width)
+{
+	bool hard = width == 2 && (x->w->cost - x->w->bound) > x->w->cost / FAR;
+	int s;
+
+	if (x->near)
+		return 0;
+	for (s = 0; s < x->count && !hard; s++)
+		hard = !x->parts[s].done &&
+		    hopeless(x, &x->parts[s], WIDER * WIDER * 2);
+	x->near = hard || width == 3;
+	if (x->near)
+		return HARD_WORK;
+	return width == 2 ? SOON_WORK : 0;
+}
+
 static bool
 solve(struct exact *x)
 {
@@ -280,16 +318,16 @@ solve(struct exact *x)
 
 	memcpy(x->picks, x->w->best, x->w->p->fish_count * sizeof(x->picks[0]));
 	for (i = 0; i < sizeof(width) / sizeof(width[0]); i++) {
-		/* Hard: a better plan first makes the wide ones narrower. */
-		if (i == 3 && !all_done(x)) {
-			cut_near(x->w, x->parts, x->count, HARD_ROUNDS);
-			memcpy(x->picks, x->w->best,
-			    x->w->p->fish_count * sizeof(x->picks[0]));
-		}
+		if (i > 0 && !x->w->capped)
+			solve_near(x, near_work(x, i));
 		for (s = 0; s < x->count; s++) {
-			if (x->parts[s].done || x->w->capped)
+			if (x->parts[s].done || x->w->capped ||
+			    hopeless(
+				x, &x->parts[s], i < 3 ? WIDER : WIDER / 2))
 				continue;
+			x->parts[s].work = -x->w->work;
 			part_solve(x, &x->parts[s], width[i]);
+			x->parts[s].work += x->w->work;
 			if (proved(x))
 				return true;
 		}
@@ -305,6 +343,7 @@ solve(struct exact *x)
 void
 cut_exact(struct cut_work *w)
 {
+	int64_t fish = (int64_t)w->p->fish_count;
 	struct exact x;
 
 	if (w->cost - w->bound < w->p->within)
@@ -316,7 +355,9 @@ cut_exact(struct cut_work *w)
 	parts_make(&x);
 	lists_make(&x, LIST_FIRST);
 	if (!proved(&x)) {
-		cut_near(w, x.parts, x.count, NEAR_ROUNDS);
+		if (fish > NEAR_FISH)
+			fish = NEAR_FISH;
+		cut_near(w, x.parts, x.count, NEAR_WORK * fish);
 		if (w->p->fish_count <= LISTS_FISH)
 			lists_make(&x, LIST_MAX);
 		solve(&x);

@@ -54,6 +54,7 @@ struct cut_dp {
 	bool finals_wanted;
 	int64_t limit; /* slack of interest, at most */
 	size_t width;  /* labels of one stage, at most */
+	size_t most;   /* outcomes of a list; 0: all, else lost says nothing */
 	/* out */
 	int64_t value; /* slack of the best, CUT_NEVER when none */
 	int64_t lost;  /* least slack cut off, CUT_NEVER when none */
@@ -75,6 +76,7 @@ struct cut_part {
 	struct cut_outcomes *list; /* [count]; empty when it had no room */
 	const struct cut_outcomes **order; /* [count]: most decided first */
 	int64_t least;                     /* proved: slack its best plan has */
+	int64_t work;                      /* its last programme took */
 	bool whole;                        /* every fish has its list */
 	bool done; /* least is its optimum, or above limit */
 };
@@ -94,7 +96,7 @@ void cut_dp_fini(struct cut_dp *dp, struct cut_work *w);
 
 /* cut_near.c */
 void cut_near(
-    struct cut_work *w, struct cut_part *parts, int count, int rounds);
+    struct cut_work *w, const struct cut_part *parts, int count, int64_t work);
 
 /* cut_link.c */
 int64_t cut_link(struct cut_work *w, struct cut_part *parts, int count,
