@@ -1,6 +1,8 @@
 /* plan_rig.c - small kitchens for plan_make(). */
 #include "plan_rig.h"
 
+#include "unit.h"
+
 #include <check.h>
 #include <inttypes.h>
 #include <stdlib.h>
@@ -383,4 +385,47 @@ rig_text(const struct plan *p)
 	text = xstrdup(buf_text(&b));
 	buf_fini(&b);
 	return text;
+}
+
+void
+rig_open_hake(struct rig *k)
+{
+	rig_open(k);
+	rig_yield(k, "", PRES_WHOLE, CUT_SUPREME, true, 4800, 4400);
+	rig_yield(k, "", PRES_WHOLE, CUT_SUPREME, false, 4320, 4000);
+	rig_yield(k, "", PRES_WHOLE, CUT_FILLET, true, 4800, 4400);
+	rig_yield(k, "", PRES_WHOLE, CUT_LOIN, false, 2160, 2000);
+	rig_yield(k, "", PRES_WHOLE, CUT_TRIM, false, 4320, 4000);
+	rig_yield(k, "", PRES_WHOLE, CUT_WHOLE, true, 9000, 8800);
+}
+
+struct plan_batch *
+rig_fish(struct rig *k, const char *code, const char *species, int64_t count,
+    grams each)
+{
+	struct plan_batch *b =
+	    rig_batch(k, code, species, PRES_WHOLE, count, count * each);
+	grams g[40];
+	size_t i;
+
+	for (i = 0; i < NELEM(g); i++)
+		g[i] = each;
+	rig_weigh(b, g);
+	return b;
+}
+
+struct plan_cut *
+rig_hake(struct rig *k, const char *name, enum cut_kind kind, bool skin_on,
+    grams low, grams target, grams high, int want)
+{
+	return rig_dish(k, 0,
+	    &(struct rig_dish){
+		name, "HKE", kind, skin_on, low, target, high, want });
+}
+
+void
+rig_ends(struct plan_batch *b, int days)
+{
+	b->use_by_day = RIG_DAY + days;
+	b->use_by_utc = RIG_END(0) + 86400 * days;
 }

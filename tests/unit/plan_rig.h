@@ -113,4 +113,22 @@ char *rig_text(const struct plan *p);
 
 const struct species_table *rig_species(void);
 
+/*
+ * rig_open_hake - rig_open(), and of any fish, whole: 48 % with skin, 43.2 %
+ * without, so that 100 g of skin-off are 111.1 g on the scale of skin-on; 21.6
+ * % loin, half of the skinless; 90 % dressed.
+ */
+void rig_open_hake(struct rig *k);
+
+/* rig_fish - weighed fish of any number up to 40, all of one weight. */
+struct plan_batch *rig_fish(struct rig *k, const char *code,
+    const char *species, int64_t count, grams each);
+
+/* rig_hake - a dish of hake in the first service. */
+struct plan_cut *rig_hake(struct rig *k, const char *name, enum cut_kind kind,
+    bool skin_on, grams low, grams target, grams high, int want);
+
+/* rig_ends - use-by so many days after the first service. */
+void rig_ends(struct plan_batch *b, int days);
+
 #endif /* PLAN_RIG_H */

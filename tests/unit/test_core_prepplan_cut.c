@@ -13,20 +13,10 @@
 
 static struct rig k;
 
-/*
- * Of any fish, whole: 48 % with skin, 43.2 % without, so that 100 g of skin-off
- * are 111.1 g on the scale of skin-on; 21.6 % loin, half of the skinless.
- */
 static void
 setup(void)
 {
-	rig_open(&k);
-	rig_yield(&k, "", PRES_WHOLE, CUT_SUPREME, true, 4800, 4400);
-	rig_yield(&k, "", PRES_WHOLE, CUT_SUPREME, false, 4320, 4000);
-	rig_yield(&k, "", PRES_WHOLE, CUT_FILLET, true, 4800, 4400);
-	rig_yield(&k, "", PRES_WHOLE, CUT_LOIN, false, 2160, 2000);
-	rig_yield(&k, "", PRES_WHOLE, CUT_TRIM, false, 4320, 4000);
-	rig_yield(&k, "", PRES_WHOLE, CUT_WHOLE, true, 9000, 8800);
+	rig_open_hake(&k);
 }
 
 static void
@@ -35,47 +25,16 @@ teardown(void)
 	rig_close(&k);
 }
 
-/* Weighed fish of any number, all of one weight. */
-static struct plan_batch *
-fish_of(const char *code, const char *species, int64_t count, grams each)
-{
-	struct plan_batch *b =
-	    rig_batch(&k, code, species, PRES_WHOLE, count, count * each);
-	grams g[40];
-	size_t i;
-
-	for (i = 0; i < NELEM(g); i++)
-		g[i] = each;
-	rig_weigh(b, g);
-	return b;
-}
-
-static struct plan_cut *
-dish(const char *name, enum cut_kind kind, bool skin_on, grams low,
-    grams target, grams high, int want)
-{
-	return rig_dish(&k, 0,
-	    &(struct rig_dish){
-		name, "HKE", kind, skin_on, low, target, high, want });
-}
-
-static void
-ends_on(struct plan_batch *b, int days)
-{
-	b->use_by_day = RIG_DAY + days;
-	b->use_by_utc = RIG_END(0) + 86400 * days;
-}
-
 /* --- one fish where the eye opens two --------------------------------------*/
 
 START_TEST(by_hand)
 {
-	struct plan_batch *b = fish_of("B", "HKE", 2, 1000);
+	struct plan_batch *b = rig_fish(&k, "B", "HKE", 2, 1000);
 	grams least, most;
 	size_t p;
 
-	dish("large", CUT_SUPREME, true, 150, 160, 170, 2);
-	dish("small", CUT_SUPREME, true, 82, 90, 98, 2);
+	rig_hake(&k, "large", CUT_SUPREME, true, 150, 160, 170, 2);
+	rig_hake(&k, "small", CUT_SUPREME, true, 82, 90, 98, 2);
 	rig_plan(&k);
 	ck_assert_uint_eq(k.plan.opened_count, 1);
 	ck_assert_int_eq(b->count, 1);
@@ -105,8 +64,8 @@ START_TEST(no_more_than_wanted)
 	size_t p;
 	grams least, most;
 
-	fish_of("B", "HKE", 3, 1000);
-	dish("dish", CUT_SUPREME, true, 110, 120, 130, 1 + _i);
+	rig_fish(&k, "B", "HKE", 3, 1000);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 110, 120, 130, 1 + _i);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 1 + _i);
 	ck_assert_int_eq(rig_cut_g(&k, "dish", &least, &most), 1 + _i);
@@ -128,9 +87,9 @@ START_TEST(skin_on_and_off)
 {
 	grams least, most;
 
-	fish_of("B", "HKE", 1, 1000);
-	dish("on", CUT_SUPREME, true, 120, 120, 120, 2);
-	dish("off", CUT_SUPREME, false, 108 + _i, 108 + _i, 109, 2);
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "on", CUT_SUPREME, true, 120, 120, 120, 2);
+	rig_hake(&k, "off", CUT_SUPREME, false, 108 + _i, 108 + _i, 109, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(
 	    rig_line(&k, "off")->to_make + rig_line(&k, "on")->to_make,
@@ -147,9 +106,9 @@ END_TEST
  */
 START_TEST(scale_rounds_up)
 {
-	fish_of("B", "HKE", 1, 1000);
-	dish("on", CUT_SUPREME, true, 128, 128, 128, 2);
-	dish("off", CUT_SUPREME, false, 101, 101, 101, 2);
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "on", CUT_SUPREME, true, 128, 128, 128, 2);
+	rig_hake(&k, "off", CUT_SUPREME, false, 101, 101, 101, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(
 	    rig_line(&k, "off")->to_make + rig_line(&k, "on")->to_make, 3);
@@ -161,9 +120,9 @@ START_TEST(scale_coarse)
 {
 	grams least, most;
 
-	fish_of("B", "HKE", 1, 1000);
-	dish("a", CUT_SUPREME, true, 40, 40, 45, 1)->finish_bp = 5000;
-	dish("b", CUT_SUPREME, true, 101, 101, 101, 2);
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "a", CUT_SUPREME, true, 40, 40, 45, 1)->finish_bp = 5000;
+	rig_hake(&k, "b", CUT_SUPREME, true, 101, 101, 101, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_cut_g(&k, "b", &least, &most), 2);
 	ck_assert_int_eq(least, 101);
@@ -175,9 +134,9 @@ END_TEST
 START_TEST(fillet_too_large)
 {
 	rig_yield(&k, "", PRES_WHOLE, CUT_FILLET, false, 4320, 4000);
-	fish_of("B", "HKE", 1, 1017);
-	dish("on", CUT_SUPREME, true, 300, 300, 310, 1);
-	dish("off", CUT_FILLET, false, 200, 210, 219 + _i, 2);
+	rig_fish(&k, "B", "HKE", 1, 1017);
+	rig_hake(&k, "on", CUT_SUPREME, true, 300, 300, 310, 1);
+	rig_hake(&k, "off", CUT_FILLET, false, 200, 210, 219 + _i, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "off")->to_make, _i == 0 ? 0 : 2);
 	if (_i == 0)
@@ -191,9 +150,9 @@ START_TEST(scale_rounds_down)
 {
 	grams least, most;
 
-	fish_of("B", "HKE", 1, 1010);
-	dish("on", CUT_SUPREME, true, 300, 300, 310, 1);
-	dish("off", CUT_SUPREME, false, 217, 217, 230, 2);
+	rig_fish(&k, "B", "HKE", 1, 1010);
+	rig_hake(&k, "on", CUT_SUPREME, true, 300, 300, 310, 1);
+	rig_hake(&k, "off", CUT_SUPREME, false, 217, 217, 230, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_cut_g(&k, "off", &least, &most), 2);
 	ck_assert_int_eq(least, 217);
@@ -207,8 +166,8 @@ START_TEST(finishing)
 	struct plan_cut *c;
 	grams least, most;
 
-	fish_of("B", "HKE", 4, 1000); /* fillets of 240 g */
-	c = dish("dish", CUT_SUPREME, true, 100, 100, 110, 8);
+	rig_fish(&k, "B", "HKE", 4, 1000); /* fillets of 240 g */
+	c = rig_hake(&k, "dish", CUT_SUPREME, true, 100, 100, 110, 8);
 	c->finish_bp = 8000; /* 192 g of the 240: one each */
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 8);
@@ -223,9 +182,10 @@ START_TEST(two_finishes)
 {
 	grams least, most;
 
-	fish_of("B", "HKE", 1, 1000);
-	dish("plain", CUT_SUPREME, true, 115, 115, 120, 2);
-	dish("square", CUT_SUPREME, true, 100, 100, 110, 2)->finish_bp = 8000;
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "plain", CUT_SUPREME, true, 115, 115, 120, 2);
+	rig_hake(&k, "square", CUT_SUPREME, true, 100, 100, 110, 2)->finish_bp =
+	    8000;
 	rig_plan(&k);
 	ck_assert_uint_eq(k.plan.opened_count, 1);
 	ck_assert_int_eq(rig_line(&k, "plain")->to_make, 2);
@@ -241,10 +201,10 @@ END_TEST
  */
 START_TEST(thick_part)
 {
-	fish_of("B", "HKE", 1, 1000);
-	dish("loin", CUT_LOIN, false, 100, 100, 105, 4);
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "loin", CUT_LOIN, false, 100, 100, 105, 4);
 	if (_i == 1)
-		dish("end", CUT_SUPREME, false, 100, 100, 110, 2);
+		rig_hake(&k, "end", CUT_SUPREME, false, 100, 100, 110, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "loin")->to_make, 2);
 	ck_assert_int_eq(rig_line(&k, "loin")->short_of, 2);
@@ -260,8 +220,8 @@ START_TEST(troncon)
 	struct plan_cut *c;
 	const struct plan_opened *o;
 
-	fish_of("B", "HKE", 2, 1000);
-	c = dish("steak", CUT_TRONCON, true, 200, 200, 220, 3);
+	rig_fish(&k, "B", "HKE", 2, 1000);
+	c = rig_hake(&k, "steak", CUT_TRONCON, true, 200, 200, 220, 3);
 	c->house_yield_bp = _i == 0 ? 6000 : 0;
 	rig_plan(&k);
 	if (_i == 1) {
@@ -284,10 +244,10 @@ START_TEST(fillet_or_steak)
 {
 	size_t i;
 
-	fish_of("B", "HKE", 2, 1000);
-	dish("steak", CUT_TRONCON, true, 200, 200, 220, 3)->house_yield_bp =
-	    6000;
-	dish("fillet", CUT_FILLET, true, 230, 240, 250, 2);
+	rig_fish(&k, "B", "HKE", 2, 1000);
+	rig_hake(&k, "steak", CUT_TRONCON, true, 200, 200, 220, 3)
+	    ->house_yield_bp = 6000;
+	rig_hake(&k, "fillet", CUT_FILLET, true, 230, 240, 250, 2);
 	rig_plan(&k);
 	ck_assert_uint_eq(k.plan.opened_count, 2);
 	ck_assert_int_eq(rig_line(&k, "steak")->to_make, 3);
@@ -302,11 +262,11 @@ END_TEST
 /* A dish of two species: cod lasts longer, hake does four of the six. */
 START_TEST(two_species)
 {
-	struct plan_batch *hake = fish_of("H", "HKE", 1, 1000);
+	struct plan_batch *hake = rig_fish(&k, "H", "HKE", 1, 1000);
 
-	fish_of("C", "COD", 3, 1000);
-	ends_on(hake, 1);
-	dish("stew", CUT_SUPREME, false, 100, 100, 108, 6);
+	rig_fish(&k, "C", "COD", 3, 1000);
+	rig_ends(hake, 1);
+	rig_hake(&k, "stew", CUT_SUPREME, false, 100, 100, 108, 6);
 	rig_or(&k, 0, "COD");
 	rig_plan(&k);
 	ck_assert_int_eq(rig_take(&k, "stew", "H")->portions, 4);
@@ -320,8 +280,8 @@ END_TEST
 /* Fillets of 190 g: two of 95 g would do for hake, not for cod. */
 START_TEST(species_narrows)
 {
-	fish_of("C", "COD", 1, 880);
-	dish("stew", CUT_SUPREME, false, 90, 100, 110, 4);
+	rig_fish(&k, "C", "COD", 1, 880);
+	rig_hake(&k, "stew", CUT_SUPREME, false, 90, 100, 110, 4);
 	rig_or(&k, 0, "COD")->low_g = 98;
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "stew")->to_make, 2);
@@ -333,8 +293,8 @@ START_TEST(species_misses)
 {
 	struct plan_cut *c;
 
-	fish_of("C", "COD", 3, 1000);
-	dish("stew", CUT_SUPREME, false, 100, 100, 108, 6);
+	rig_fish(&k, "C", "COD", 3, 1000);
+	rig_hake(&k, "stew", CUT_SUPREME, false, 100, 100, 108, 6);
 	c = rig_or(&k, 0, "COD");
 	c->low_g = c->target_g = 150;
 	c->high_g = 160;
@@ -352,9 +312,9 @@ START_TEST(trim_pool)
 {
 	const struct plan_take *t;
 
-	fish_of("B", "HKE", 2, 1000);
-	dish("dish", CUT_SUPREME, false, 150, 150, 155, 4);
-	dish("cakes", CUT_TRIM, false, 80, 100, 110, 3);
+	rig_fish(&k, "B", "HKE", 2, 1000);
+	rig_hake(&k, "dish", CUT_SUPREME, false, 150, 150, 155, 4);
+	rig_hake(&k, "cakes", CUT_TRIM, false, 80, 100, 110, 3);
 	rig_plan(&k);
 	t = rig_take(&k, "cakes", "B");
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
@@ -377,7 +337,7 @@ START_TEST(whole_fish)
 
 	rig_weigh(b, g);
 	/* 90 % of 500, 450, 400: 450, 405, 360.  The last is under. */
-	dish("whole", CUT_WHOLE, true, 360, 400, 450, 4);
+	rig_hake(&k, "whole", CUT_WHOLE, true, 360, 400, 450, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "whole")->to_make, 3);
 	ck_assert_int_eq(rig_line(&k, "whole")->short_of, 1);
@@ -399,7 +359,7 @@ START_TEST(estimated)
 
 	b->cv_bp = 2000;
 	/* Two of 240 g from the mean fish. */
-	dish("dish", CUT_FILLET, true, 240, 240, 400, 20);
+	rig_hake(&k, "dish", CUT_FILLET, true, 240, 240, 400, 20);
 	rig_plan(&k);
 	ck_assert(k.plan.estimated);
 	ck_assert(rig_take(&k, "dish", "B")->estimated);
@@ -413,8 +373,8 @@ END_TEST
 
 START_TEST(weighed)
 {
-	fish_of("B", "HKE", 10, 1000);
-	dish("dish", CUT_FILLET, true, 240, 240, 400, 20);
+	rig_fish(&k, "B", "HKE", 10, 1000);
+	rig_hake(&k, "dish", CUT_FILLET, true, 240, 240, 400, 20);
 	rig_plan(&k);
 	ck_assert(!k.plan.estimated);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 20);
@@ -427,8 +387,8 @@ START_TEST(fry)
 {
 	rig_batch(&k, "fry", "HKE", PRES_WHOLE, 50, 10)->cv_bp = 2000;
 	rig_batch(&k, "none", "HKE", PRES_WHOLE, 3, 0)->cv_bp = 2000;
-	fish_of("B", "HKE", 1, 1000);
-	dish("dish", CUT_SUPREME, true, 110, 120, 130, 4);
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 110, 120, 130, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
 	ck_assert_int_eq(rig_take(&k, "dish", "B")->portions, 4);
@@ -440,14 +400,14 @@ START_TEST(giant)
 {
 	rig_batch(&k, "giant", "HKE", PRES_WHOLE, 1, 600000);
 	rig_batch(&k, "big", "HKE", PRES_WHOLE, 1, 90000);
-	fish_of("B", "HKE", 1, 1000);
-	dish("dish", CUT_SUPREME, true, 110, 120, 130, 4);
-	dish("whole", CUT_WHOLE, true, 360, 400, 450, 1);
+	rig_fish(&k, "B", "HKE", 1, 1000);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 110, 120, 130, 4);
+	rig_hake(&k, "whole", CUT_WHOLE, true, 360, 400, 450, 1);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
 	ck_assert_int_eq(
 	    rig_take(&k, "whole", "giant")->reason, PLAN_TOO_HEAVY);
-	dish("more", CUT_SUPREME, true, 110, 120, 130, 9);
+	rig_hake(&k, "more", CUT_SUPREME, true, 110, 120, 130, 9);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_take(&k, "more", "giant")->reason, PLAN_TOO_HEAVY);
 	ck_assert_int_eq(rig_take(&k, "more", "big")->reason, PLAN_TOO_HEAVY);
@@ -466,10 +426,10 @@ START_TEST(jobs)
 	size_t n;
 
 	rig_yield(&k, "", PRES_LIVE, CUT_MEAT, false, 2500, 2000);
-	ends_on(fish_of("B", "HKE", 3, 1000), 0);
+	rig_ends(rig_fish(&k, "B", "HKE", 3, 1000), 0);
 	rig_batch(&k, "M", "MUS", PRES_LIVE, 0, 5000);
-	dish("large", CUT_SUPREME, true, 150, 160, 170, 2);
-	dish("small", CUT_SUPREME, false, 70, 70, 72, 1);
+	rig_hake(&k, "large", CUT_SUPREME, true, 150, 160, 170, 2);
+	rig_hake(&k, "small", CUT_SUPREME, false, 70, 70, 72, 1);
 	rig_dish(&k, 0,
 	    &(struct rig_dish){
 		"toast", "MUS", CUT_MEAT, false, 50, 50, 60, 4 });

@@ -11,20 +11,10 @@
 
 static struct rig k;
 
-/*
- * Of any fish, whole: 48 % with skin, 43.2 % without, so that 100 g of skin-off
- * are 111.1 g on the scale of skin-on; 21.6 % loin, half of the skinless.
- */
 static void
 setup(void)
 {
-	rig_open(&k);
-	rig_yield(&k, "", PRES_WHOLE, CUT_SUPREME, true, 4800, 4400);
-	rig_yield(&k, "", PRES_WHOLE, CUT_SUPREME, false, 4320, 4000);
-	rig_yield(&k, "", PRES_WHOLE, CUT_FILLET, true, 4800, 4400);
-	rig_yield(&k, "", PRES_WHOLE, CUT_LOIN, false, 2160, 2000);
-	rig_yield(&k, "", PRES_WHOLE, CUT_TRIM, false, 4320, 4000);
-	rig_yield(&k, "", PRES_WHOLE, CUT_WHOLE, true, 9000, 8800);
+	rig_open_hake(&k);
 }
 
 static void
@@ -33,47 +23,16 @@ teardown(void)
 	rig_close(&k);
 }
 
-/* Weighed fish of any number, all of one weight. */
-static struct plan_batch *
-fish_of(const char *code, const char *species, int64_t count, grams each)
-{
-	struct plan_batch *b =
-	    rig_batch(&k, code, species, PRES_WHOLE, count, count * each);
-	grams g[40];
-	size_t i;
-
-	for (i = 0; i < NELEM(g); i++)
-		g[i] = each;
-	rig_weigh(b, g);
-	return b;
-}
-
-static struct plan_cut *
-dish(const char *name, enum cut_kind kind, bool skin_on, grams low,
-    grams target, grams high, int want)
-{
-	return rig_dish(&k, 0,
-	    &(struct rig_dish){
-		name, "HKE", kind, skin_on, low, target, high, want });
-}
-
-static void
-ends_on(struct plan_batch *b, int days)
-{
-	b->use_by_day = RIG_DAY + days;
-	b->use_by_utc = RIG_END(0) + 86400 * days;
-}
-
 /* --- pins ------------------------------------------------------------------*/
 
 START_TEST(pin_batch_first)
 {
-	struct plan_batch *soon = fish_of("1", "HKE", 2, 1000);
-	struct plan_batch *late = fish_of("2", "HKE", 2, 1000);
+	struct plan_batch *soon = rig_fish(&k, "1", "HKE", 2, 1000);
+	struct plan_batch *late = rig_fish(&k, "2", "HKE", 2, 1000);
 
-	ends_on(soon, 1);
+	rig_ends(soon, 1);
 	late->pin = _i == 0 ? PLAN_FREE : PLAN_FIRST;
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 4);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(soon->count, _i == 0 ? 1 : 2);
 	/* One fish does: being first opens no second. */
@@ -84,10 +43,10 @@ END_TEST
 
 START_TEST(pin_fish)
 {
-	struct plan_batch *b = fish_of("1", "HKE", 3, 1000);
+	struct plan_batch *b = rig_fish(&k, "1", "HKE", 3, 1000);
 
 	b->fish_pin[_i] = PLAN_FIRST;
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 4);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 4);
 	rig_plan(&k);
 	ck_assert_uint_eq(k.plan.opened_count, 1);
 	ck_assert_int_eq(k.plan.opened[0].number, _i + 1);
@@ -100,13 +59,13 @@ END_TEST
 /* First, but it fits nothing: it stays closed. */
 START_TEST(pin_fits_nothing)
 {
-	struct plan_batch *b = fish_of("1", "HKE", 2, 100);
+	struct plan_batch *b = rig_fish(&k, "1", "HKE", 2, 100);
 
-	fish_of("2", "HKE", 1, 1000);
+	rig_fish(&k, "2", "HKE", 1, 1000);
 	b->fish_pin[0] = PLAN_FIRST;
 	if (_i == 1)
 		b->presentation = PRES_LOIN; /* no yield from it */
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 4);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(b->count, 2);
 	ck_assert_int_eq(rig_take(&k, "dish", "2")->portions, 4);
@@ -117,15 +76,15 @@ END_TEST
 /* The fish that would go first is left; its reason is the chef's word. */
 START_TEST(pin_leave)
 {
-	struct plan_batch *soon = fish_of("1", "HKE", 2, 1000);
+	struct plan_batch *soon = rig_fish(&k, "1", "HKE", 2, 1000);
 
-	ends_on(soon, 1);
-	fish_of("2", "HKE", 1, 1000);
+	rig_ends(soon, 1);
+	rig_fish(&k, "2", "HKE", 1, 1000);
 	if (_i == 0)
 		soon->pin = PLAN_LEAVE;
 	else
 		soon->fish_pin[0] = soon->fish_pin[1] = PLAN_LEAVE;
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 6);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 6);
 	rig_plan(&k);
 	ck_assert_int_eq(soon->count, 2);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
@@ -141,8 +100,8 @@ END_TEST
 /* Pieces of just the low weight would do: it is the chef who leaves them. */
 START_TEST(pin_leave_low)
 {
-	fish_of("1", "HKE", 1, 500)->pin = PLAN_LEAVE;
-	dish("dish", CUT_SUPREME, true, 120 + _i, 125, 130, 2);
+	rig_fish(&k, "1", "HKE", 1, 500)->pin = PLAN_LEAVE;
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120 + _i, 125, 130, 2);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_take(&k, "dish", "1")->reason,
 	    _i == 0 ? PLAN_LEFT : PLAN_TOO_SMALL);
@@ -152,15 +111,15 @@ END_TEST
 /* Served whole, and no more of them than guests asked for. */
 START_TEST(pin_whole)
 {
-	struct plan_batch *b = fish_of("1", "HKE", 4, 450);
+	struct plan_batch *b = rig_fish(&k, "1", "HKE", 4, 450);
 	size_t i;
 
 	if (_i == 0)
 		b->pin = PLAN_SERVE_WHOLE;
 	else
 		b->fish_pin[1] = b->fish_pin[3] = PLAN_SERVE_WHOLE;
-	dish("whole", CUT_WHOLE, true, 400, 400, 410, 2);
-	dish("dish", CUT_SUPREME, true, 100, 105, 120, 4);
+	rig_hake(&k, "whole", CUT_WHOLE, true, 400, 400, 410, 2);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 100, 105, 120, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "whole")->to_make, 2);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, _i == 0 ? 0 : 4);
@@ -173,9 +132,9 @@ END_TEST
 /* To be served whole, but no dish takes it whole: it may be filleted. */
 START_TEST(pin_whole_fits_none)
 {
-	fish_of("1", "HKE", 1, 1000)->pin = PLAN_SERVE_WHOLE;
-	dish("whole", CUT_WHOLE, true, 400, 400, 410, 2);
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 4);
+	rig_fish(&k, "1", "HKE", 1, 1000)->pin = PLAN_SERVE_WHOLE;
+	rig_hake(&k, "whole", CUT_WHOLE, true, 400, 400, 410, 2);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
 }
@@ -186,11 +145,11 @@ END_TEST
 /* Two pieces weigh 250 and 200 g: two of 120 and one; no more fish opened. */
 START_TEST(board_pieces)
 {
-	struct plan_batch *b = fish_of("B", "HKE", 2, 1000);
+	struct plan_batch *b = rig_fish(&k, "B", "HKE", 2, 1000);
 	size_t i, on_board = 0;
 
 	rig_board(b, 2, (grams[]){ 250, 200 });
-	dish("dish", CUT_SUPREME, true, 120, 120, 125, 3);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 125, 3);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 3);
 	ck_assert_int_eq(b->count, 2);
@@ -207,12 +166,12 @@ END_TEST
 /* A piece too small for anything is on the board all the same, and no fish. */
 START_TEST(board_scrap)
 {
-	struct plan_batch *b = fish_of("B", "HKE", 2, 1000);
+	struct plan_batch *b = rig_fish(&k, "B", "HKE", 2, 1000);
 	size_t i, on_board = 0;
 
-	ends_on(b, 0);
+	rig_ends(b, 0);
 	rig_board(b, 1, (grams[]){ 60 });
-	dish("dish", CUT_SUPREME, true, 120, 120, 125, 4);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 125, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
 	for (i = 0; i < k.plan.opened_count; i++)
@@ -229,7 +188,8 @@ START_TEST(board_finished)
 	struct plan_batch *b = rig_batch(&k, "B", "HKE", PRES_WHOLE, 1, 100);
 
 	rig_board(b, 1, (grams[]){ 250 });
-	dish("dish", CUT_SUPREME, true, 120, 120, 200, 2)->finish_bp = 8000;
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 200, 2)->finish_bp =
+	    8000;
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 1);
 }
@@ -239,9 +199,10 @@ END_TEST
  */
 START_TEST(board_next_service)
 {
-	struct plan_batch *b = fish_of("B", "HKE", 3, 1000);
+	struct plan_batch *b = rig_fish(&k, "B", "HKE", 3, 1000);
 
-	dish("lunch", CUT_FILLET, true, 200, 200, 240, 1)->finish_bp = 9000;
+	rig_hake(&k, "lunch", CUT_FILLET, true, 200, 200, 240, 1)->finish_bp =
+	    9000;
 	rig_dish(&k, 1,
 	    &(struct rig_dish){
 		"dinner", "HKE", CUT_SUPREME, true, 120, 120, 120, 2 });
@@ -260,11 +221,11 @@ END_TEST
 /* Size forces the later batch: said with its reason. */
 START_TEST(inversion_size)
 {
-	struct plan_batch *soon = fish_of("1", "HKE", 2, 400);
+	struct plan_batch *soon = rig_fish(&k, "1", "HKE", 2, 400);
 
-	ends_on(soon, 1);
-	fish_of("2", "HKE", 2, 1000);
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 4);
+	rig_ends(soon, 1);
+	rig_fish(&k, "2", "HKE", 2, 1000);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 4);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_take(&k, "dish", "1")->reason, PLAN_TOO_SMALL);
 	ck_assert_uint_eq(k.plan.inversion_count, 1);
@@ -275,12 +236,12 @@ END_TEST
 
 START_TEST(inversion_held)
 {
-	struct plan_batch *soon = fish_of("1", "HKE", 2, 1000);
+	struct plan_batch *soon = rig_fish(&k, "1", "HKE", 2, 1000);
 
-	ends_on(soon, 1);
+	rig_ends(soon, 1);
 	soon->held = true;
-	fish_of("2", "HKE", 2, 1000);
-	dish("dish", CUT_SUPREME, true, 120, 120, 120, 4);
+	rig_fish(&k, "2", "HKE", 2, 1000);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 120, 4);
 	rig_plan(&k);
 	ck_assert_uint_eq(k.plan.inversion_count, 1);
 	ck_assert_int_eq(k.plan.inversions[0].reason, STOCK_HELD);
@@ -294,13 +255,13 @@ END_TEST
  */
 START_TEST(strict)
 {
-	struct plan_batch *soon = fish_of("1", "HKE", 1, 1000);
-	struct plan_batch *late = fish_of("2", "HKE", 1, 520);
+	struct plan_batch *soon = rig_fish(&k, "1", "HKE", 1, 1000);
+	struct plan_batch *late = rig_fish(&k, "2", "HKE", 1, 520);
 
-	ends_on(soon, 1);
-	ends_on(late, 2);
+	rig_ends(soon, 1);
+	rig_ends(late, 2);
 	k.problem.strict = _i == 1;
-	dish("dish", CUT_SUPREME, true, 120, 120, 121, 1);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 121, 1);
 	rig_plan(&k);
 	ck_assert_uint_eq(k.plan.opened_count, 1);
 	ck_assert_str_eq(k.plan.opened[0].batch, _i == 1 ? "1" : "2");
@@ -318,8 +279,8 @@ START_TEST(short_by_choice)
 {
 	struct plan_cut *c;
 
-	fish_of("B", "HKE", 1, 3000)->price = 1000;
-	c = dish("dish", CUT_SUPREME, true, 120, 120, 121, 1);
+	rig_fish(&k, "B", "HKE", 1, 3000)->price = 1000;
+	c = rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 121, 1);
 	c->price = _i == 0 ? 1200 : -1;
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->short_of, _i == 0 ? 1 : 0);
@@ -337,7 +298,7 @@ START_TEST(short_by_size)
 	struct plan_batch *b = rig_batch(&k, "B", "HKE", PRES_WHOLE, 2, 0);
 
 	rig_weigh(b, g);
-	dish("dish", CUT_SUPREME, true, 120, 120, 121, 9);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 120, 120, 121, 9);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 4);
 	ck_assert(!rig_line(&k, "dish")->by_choice);
@@ -348,9 +309,9 @@ END_TEST
  */
 START_TEST(strict_unpriced)
 {
-	fish_of("B", "HKE", 1, 1000);
+	rig_fish(&k, "B", "HKE", 1, 1000);
 	k.problem.strict = true;
-	dish("dish", CUT_SUPREME, true, 50, 240, 240, 8);
+	rig_hake(&k, "dish", CUT_SUPREME, true, 50, 240, 240, 8);
 	rig_plan(&k);
 	ck_assert_int_eq(rig_line(&k, "dish")->to_make, 8);
 }
