@@ -154,7 +154,8 @@ struct cut_plan {
 };
 
 /*
- * cut_problem_check - every number in its range, bands in order, no sum of
+ * cut_problem_check - every number in its range, bands in order and, where a
+ * gram under target is priced, not absurdly wide for the pieces, no sum of
  * costs beyond 2^61, no fish pinned open that cannot be.  Bits of way.dishes
  * beyond dish_count are let be.  RC_OK, or RC_INVALID naming fish or dish by
  * its index from 1.

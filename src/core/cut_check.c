@@ -6,6 +6,7 @@
  */
 #include "core/cutplan.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 #define MONEY_SUM_MAX ((int64_t)1 << 61)
@@ -203,6 +204,38 @@ sums_fit(const struct cut_problem *p)
 	return true;
 }
 
+/*
+ * Grams a portion may lack, times portions out of the heaviest piece: beyond
+ * this the tables of a priced band take minutes.  A kitchen stays under a tenth
+ * of it: 20 kg in portions of 150 to 165 g are 2 000.
+ */
+#define BAND_STEPS_MAX 100000
+
+static enum rc
+bands_check(const struct cut_problem *p, struct err *err)
+{
+	const struct cut_dish *d;
+	grams most = 0;
+	size_t i;
+	int j;
+
+	for (i = 0; i < p->fish_count; i++)
+		for (j = 0; j < p->fish[i].way_count; j++)
+			if (p->fish[i].ways[j].piece_g > most)
+				most = p->fish[i].ways[j].piece_g;
+	for (i = 0; i < p->dish_count; i++) {
+		d = &p->dishes[i];
+		if (d->serve == SERVE_CUT && d->under_price > 0 &&
+		    most / d->low_g * (d->target_g - d->low_g) > BAND_STEPS_MAX)
+			return err_set(err, RC_INVALID, 0,
+			    "dish %zu: from %" PRId64 " to %" PRId64
+			    " g is too wide a band for pieces of %" PRId64
+			    " g: raise its low weight",
+			    i + 1, d->low_g, d->target_g, most);
+	}
+	return RC_OK;
+}
+
 enum rc
 cut_problem_check(const struct cut_problem *p, struct err *err)
 {
@@ -233,6 +266,8 @@ cut_problem_check(const struct cut_problem *p, struct err *err)
 	for (i = 0; i < p->fish_count; i++)
 		if ((rc = fish_check(p, i + 1, err)) != RC_OK)
 			return rc;
+	if ((rc = bands_check(p, err)) != RC_OK)
+		return rc;
 	if (!sums_fit(p))
 		return err_set(err, RC_INVALID, 0,
 		    "the costs add up beyond 2^61; lower the prices");

@@ -319,6 +319,8 @@ trace_at(struct cut_pat *pat, const struct cut_work *w,
 			    t->at[g])
 				break;
 		}
+		if (i == t->count) /* as in trace_low() */
+			return;
 		pat->n[t->dish[i]]++;
 		g -= (size_t)w->p->dishes[t->dish[i]].target_g;
 	}
@@ -326,15 +328,17 @@ trace_at(struct cut_pat *pat, const struct cut_work *w,
 
 /* The weight left after one portion of dish i that explains low[g]; or g. */
 static size_t
-step_low(const struct cut_work *w, const struct cut_table *t, int i, size_t g,
+step_low(struct cut_work *w, const struct cut_table *t, int i, size_t g,
     const struct cut_prices *pr)
 {
 	const struct cut_dish *d = &w->p->dishes[t->dish[i]];
-	grams portion;
+	grams portion = d->target_g < (grams)g ? d->target_g : (grams)g;
 
-	for (portion = d->target_g; portion >= d->low_g; portion--) {
-		if (portion > (grams)g)
-			continue;
+	/* Nothing is lost by the lowest where a gram under target is free. */
+	if (d->under_price == 0 && portion > d->low_g)
+		portion = d->low_g;
+	w->work += (portion - d->low_g) / 256;
+	for (; portion >= d->low_g; portion--) {
 		if (t->low[g - (size_t)portion] + pr->pi[t->dish[i]] -
 			d->under_price * (d->target_g - portion) ==
 		    t->low[g])
@@ -344,8 +348,8 @@ step_low(const struct cut_work *w, const struct cut_table *t, int i, size_t g,
 }
 
 static void
-trace_low(struct cut_pat *pat, const struct cut_work *w,
-    const struct cut_table *t, size_t g, const struct cut_prices *pr)
+trace_low(struct cut_pat *pat, struct cut_work *w, const struct cut_table *t,
+    size_t g, const struct cut_prices *pr)
 {
 	size_t next;
 	int i;

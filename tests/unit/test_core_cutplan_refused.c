@@ -335,6 +335,22 @@ START_TEST(largest_numbers)
 }
 END_TEST
 
+/* A priced band so wide that its tables would take minutes. */
+START_TEST(band_too_wide)
+{
+	struct cut_dish *d = cut_kitchen_dish(&k, 5, 1, 101, 200, 900);
+	struct err err = { 0 };
+
+	cut_kitchen_fish(&k, 0, 5000, 100, 2, 1001);
+	ck_assert_int_eq(cut_problem_check(&k.p, &err), RC_OK);
+	d->under_price = 1;
+	ck_assert_int_eq(cut_problem_check(&k.p, &err), RC_INVALID);
+	ck_assert_ptr_nonnull(strstr(err.text, "dish 1: from 1 to 101 g"));
+	k.fish[0].ways[0].piece_g = k.fish[0].ways[0].thick_g = 1000;
+	ck_assert_int_eq(cut_problem_check(&k.p, &err), RC_OK);
+}
+END_TEST
+
 Suite *
 suite_core_cutplan_refused(void)
 {
@@ -345,6 +361,7 @@ suite_core_cutplan_refused(void)
 	tcase_add_loop_test(tc, plan_rows, 0, (int)NELEM(plans));
 	tcase_add_loop_test(tc, problem_rows, 0, (int)NELEM(problems));
 	tcase_add_test(tc, largest_numbers);
+	tcase_add_test(tc, band_too_wide);
 	suite_add_tcase(s, tc);
 	return s;
 }
