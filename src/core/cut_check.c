@@ -266,12 +266,10 @@ cut_problem_check(const struct cut_problem *p, struct err *err)
 	for (i = 0; i < p->fish_count; i++)
 		if ((rc = fish_check(p, i + 1, err)) != RC_OK)
 			return rc;
-	if ((rc = bands_check(p, err)) != RC_OK)
-		return rc;
 	if (!sums_fit(p))
 		return err_set(err, RC_INVALID, 0,
 		    "the costs add up beyond 2^61; lower the prices");
-	return RC_OK;
+	return bands_check(p, err);
 }
 
 /* --- the answer ------------------------------------------------------------*/
