@@ -255,8 +255,7 @@ plan_text_work(struct buf *out, const struct plan_report *r)
 }
 
 static void
-order_why(
-    struct buf *out, const struct plan_report *r, const struct plan_order *o)
+order_why(struct buf *out, const struct plan_order *o)
 {
 	char s[32];
 	struct buf why;
@@ -280,7 +279,6 @@ order_why(
 	}
 	buf_wrap(out, buf_text(&why), 13, 79);
 	buf_fini(&why);
-	(void)r;
 }
 
 void
@@ -308,7 +306,7 @@ plan_text_order(struct buf *out, const struct plan_report *r)
 		buf_printf(out, ": %" PRId64 " portion%s\n", o->portions,
 		    o->portions == 1 ? "" : "s");
 		if (r->why)
-			order_why(out, r, o);
+			order_why(out, o);
 	}
 	for (i = 0; i < r->plan.count; i++) {
 		line = &r->plan.lines[i];
