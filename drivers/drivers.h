@@ -1,11 +1,12 @@
 /*
- * drivers.h - every printer language and transport; only registry.c lists
- * them for the program.
+ * drivers.h - every printer language, transport and scale; only registry.c
+ * lists them for the program.
  */
 #ifndef DRIVERS_H
 #define DRIVERS_H
 
 #include "driver/lang.h"
+#include "driver/scale.h"
 #include "driver/transport.h"
 
 extern const struct lang lang_zpl;

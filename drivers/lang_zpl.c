@@ -101,5 +101,6 @@ zpl_encode(struct buf *out, const struct bitmap *picture,
 const struct lang lang_zpl = {
 	.name = "zpl",
 	.ending = "zpl",
+	.command_sets = "ZPL",
 	.encode = zpl_encode,
 };

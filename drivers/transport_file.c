@@ -20,17 +20,19 @@ struct file_port {
 	struct port base; /* must be first */
 	int fd;
 	char *path;
+	bool touched; /* something was taken: a fault leaves half a label */
 };
 
 static enum rc
-file_open(
-    struct port **out, const char *address, int deadline_ms, struct err *err)
+file_open(struct port **out, unsigned *state, const char *address,
+    int deadline_ms, struct err *err)
 {
 	struct file_port *port;
 	int fd;
 
 	(void)deadline_ms;
 	*out = NULL;
+	*state = 0;
 	if (address[0] == '\0')
 		return err_set(err, RC_INVALID, 0,
 		    "printer address file: needs the path of a file");
@@ -42,6 +44,7 @@ file_open(
 		/* a pipe without a reader, a device that is gone or in use */
 		bool later = e == ENXIO || e == ENODEV || e == EBUSY;
 
+		*state = PRINTER_ABSENT;
 		return err_set(err, later ? RC_RETRY : RC_FAILED, e, "%s: %s",
 		    address, strerror(e));
 	}
@@ -76,17 +79,18 @@ send_all(size_t *sent, struct file_port *fp, const uint8_t *buf, size_t len,
 		n = write(fp->fd, buf + *sent, len - *sent);
 		if (n > 0) {
 			*sent += (size_t)n;
+			fp->touched = true;
 			continue;
 		}
 		if (n < 0 && errno == EINTR)
 			continue;
 		if (n < 0 && errno != EAGAIN && errno != EWOULDBLOCK)
-			return err_set(err, RC_FAILED, errno, "%s: %s",
-			    fp->path, strerror(errno));
+			return err_set(err, fp->touched ? RC_FAILED : RC_RETRY,
+			    errno, "%s: %s", fp->path, strerror(errno));
 		if (!wait_writable(fp->fd, until))
-			return err_set(err, *sent == 0 ? RC_RETRY : RC_FAILED,
-			    ETIMEDOUT, "%s: took %zu of %zu bytes in %d ms",
-			    fp->path, *sent, len, deadline_ms);
+			return err_set(err, RC_RETRY, ETIMEDOUT,
+			    "%s: took %zu of %zu bytes in %d ms", fp->path,
+			    *sent, len, deadline_ms);
 	}
 	return RC_OK;
 }

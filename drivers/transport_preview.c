@@ -42,14 +42,15 @@ make_folder(const char *address, struct err *err)
 }
 
 static enum rc
-preview_open(
-    struct port **out, const char *address, int deadline_ms, struct err *err)
+preview_open(struct port **out, unsigned *state, const char *address,
+    int deadline_ms, struct err *err)
 {
 	struct preview_port *port;
 	enum rc rc;
 
 	(void)deadline_ms;
 	*out = NULL;
+	*state = 0;
 	if (address[0] == '\0')
 		return err_set(err, RC_INVALID, 0,
 		    "printer address preview: needs the path of a folder");

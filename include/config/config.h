@@ -15,11 +15,28 @@
 #define CONFIG_PATH_SIZE 512
 #define CONFIG_SERVICES_MAX 8
 #define SERVICE_NAME_SIZE 24
+#define CONFIG_PRINTERS_MAX 4
+#define PRINTER_NAME_SIZE 24
 
 /* A sitting that comes back on many days, from a section [service NAME]. */
 struct service_window {
 	char name[SERVICE_NAME_SIZE]; /* lower case */
 	int starts_min, ends_min;     /* minutes after local midnight */
+};
+
+/* What a printer is, what is in it, and how it is spoken to. */
+struct printer_setting {
+	char name[PRINTER_NAME_SIZE];   /* lower case; "main" is the first */
+	char language[16];              /* driver/lang.h */
+	char address[CONFIG_PATH_SIZE]; /* "usb:any", "preview:labels" */
+	char ask[12];                   /* auto, language, port or no */
+	int patience_s; /* a printer may stop in mid-label for this long */
+	int width_mm, height_mm;
+	int gap_mm; /* 0: continuous, cut to height_mm by hand */
+	int dpi;
+	int darkness_pct;
+	int speed_mm_s; /* 0: as the printer is set */
+	bool ribbon;    /* thermal transfer; else direct thermal */
 };
 
 struct config {
@@ -52,17 +69,21 @@ struct config {
 
 	int bench_minutes; /* raw food out of the fridge at most */
 
-	int width_mm, height_mm, gap_mm;
-	int dpi;
-	int darkness_pct;
 	char font[CONFIG_PATH_SIZE];
 	char font_mono[CONFIG_PATH_SIZE];
 	char storage_text[64];
+	bool bars;           /* a second code beside the first, 60 x 40 only */
+	char gs1_prefix[16]; /* "none", or the kitchen's own company prefix */
 
 	char separator[8]; /* "none", or what a scanner types for GS */
 
-	char language[16];
-	char printer[CONFIG_PATH_SIZE]; /* "preview:labels", "file:/tmp/x" */
+	/* printers[0] is [label] and [printer], called "main"; every section
+	 * [printer NAME] adds one, which takes from it what it does not say. */
+	struct printer_setting printers[CONFIG_PRINTERS_MAX];
+	int printer_count;
+	char ticket_printer[PRINTER_NAME_SIZE]; /* lists come out of this one */
+
+	char scale[CONFIG_PATH_SIZE]; /* "none", "usb:any", ... */
 };
 
 /*
@@ -77,6 +98,10 @@ enum rc config_load(
  * default and help as comments.  config/station.ini is this text.
  */
 void config_sample(struct buf *out);
+
+/* config_printer - by name in any case, or NULL. */
+const struct printer_setting *config_printer(
+    const struct config *cfg, const char *name);
 
 /* config_service - window by name in any case, or NULL. */
 const struct service_window *config_service(

@@ -1,5 +1,5 @@
 /*
- * driver/transport.h - how bytes reach a label printer.
+ * driver/transport.h - how bytes reach a label printer, and come back.
  *
  * One `const struct transport` per way in, all listed in drivers/registry.c.
  * The printer language never knows which one is in use.
@@ -12,24 +12,31 @@
 #ifndef DRIVER_TRANSPORT_H
 #define DRIVER_TRANSPORT_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
 #include "base/err.h"
+#include "driver/state.h"
 
 struct transport;
 
 /* First member of every transport's own port struct, which stays private. */
 struct port {
 	const struct transport *via;
+	bool answers; /* read() may bring something: there is a way back */
 };
 
-/* Bits reported by status(); 0 means ready. */
-enum port_state {
-	PORT_PAPER_OUT = 1 << 0,
-	PORT_COVER_OPEN = 1 << 1,
-	PORT_OFFLINE = 1 << 2,
-	PORT_FAULT = 1 << 3,
+#define PORT_FOUND_MAX 16
+
+/* A device seen by list(), whether or not it can be opened. */
+struct port_found {
+	char address[128]; /* as settings write it: "usb:0525:A4A8/12" */
+	char make[64];     /* UTF-8; empty when the device does not say */
+	char model[64];
+	char serial[64];
+	char commands[128]; /* command sets, separated by commas */
+	unsigned state;     /* PRINTER_DENIED, PRINTER_TAKEN or 0 */
 };
 
 struct transport {
@@ -39,14 +46,35 @@ struct transport {
 	const char *address_help;
 
 	/*
+	 * Optional.  Devices this way in can see now, at most PORT_FOUND_MAX.
+	 * RC_OK also with none; RC_FAILED when it cannot look at all.
+	 */
+	enum rc (*list)(struct port_found out[PORT_FOUND_MAX], size_t *count,
+	    struct err *err);
+
+	/*
+	 * Optional: may a printer be configured like this?  Opens nothing.
+	 * RC_OK, RC_INVALID.
+	 */
+	enum rc (*check)(const char *address, struct err *err);
+
+	/*
 	 * Open the printer at `address` (the part after the colon).
 	 * RC_OK       *out is a port owned by the caller
-	 * RC_INVALID  the address does not parse
-	 * RC_RETRY    not plugged in, or held by another program
+	 * RC_INVALID  the address does not parse, or means more than one device
+	 * RC_RETRY    not there, not permitted, or held by another program; the
+	 *             text says which and what to do; *state has
+	 *             PRINTER_ABSENT, PRINTER_DENIED or PRINTER_TAKEN
 	 * RC_FAILED   anything else; err->lib holds the library's code
 	 */
-	enum rc (*open)(struct port **out, const char *address, int deadline_ms,
-	    struct err *err);
+	enum rc (*open)(struct port **out, unsigned *state, const char *address,
+	    int deadline_ms, struct err *err);
+
+	/*
+	 * Optional.  Command sets of the printer behind the port, separated by
+	 * commas; empty when it does not say.  Never fails.
+	 */
+	void (*commands)(char *dst, size_t size, struct port *port);
 
 	/*
 	 * Optional.  The next write() begins the label called `name`
@@ -57,11 +85,13 @@ struct transport {
 	    const char *ending, struct err *err);
 
 	/*
-	 * Send `len` bytes.  *sent is always set, also on failure, so that the
-	 * spool knows whether a label may already be half printed.
+	 * Send `len` bytes.  *sent is always set, also on failure.
 	 * RC_OK       all of it was taken
-	 * RC_RETRY    deadline reached and *sent is 0: nothing was printed
-	 * RC_FAILED   part was sent, or the port broke: close it
+	 * RC_RETRY    the printer took exactly *sent bytes and no more until
+	 *             the deadline: the rest, from buf + *sent, may be sent on
+	 *             this port later.  *sent 0: nothing was printed.
+	 * RC_FAILED   the port broke (cable, device, pipe): *sent is no more
+	 *             than a guess, a part may be out.  Close it.
 	 */
 	enum rc (*write)(size_t *sent, struct port *port, const uint8_t *buf,
 	    size_t len, int deadline_ms, struct err *err);
@@ -74,11 +104,28 @@ struct transport {
 	enum rc (*finish)(struct port *port, struct err *err);
 
 	/*
-	 * Optional (NULL: the way in cannot tell).  *out gets PORT_ bits.
-	 * RC_OK, RC_RETRY or RC_FAILED as above.
+	 * Optional; only when port->answers.  Up to `size` bytes of what the
+	 * printer says.
+	 * RC_OK       *got bytes, at least 1
+	 * RC_RETRY    it said nothing until the deadline
+	 * RC_FAILED   the port broke
 	 */
-	enum rc (*status)(
-	    unsigned *out, struct port *port, int deadline_ms, struct err *err);
+	enum rc (*read)(size_t *got, struct port *port, uint8_t *buf,
+	    size_t size, int deadline_ms, struct err *err);
+
+	/*
+	 * Optional (NULL: the way in cannot tell).  *state gets PRINTER_ bits.
+	 * RC_OK, RC_RETRY (no answer) or RC_FAILED (the port broke).
+	 */
+	enum rc (*status)(unsigned *state, struct port *port, int deadline_ms,
+	    struct err *err);
+
+	/*
+	 * Optional.  Make the printer forget what it was sent and has not
+	 * printed: half a label must not swallow the next one.
+	 * RC_OK, RC_RETRY (it does not take the request) or RC_FAILED.
+	 */
+	enum rc (*reset)(struct port *port, int deadline_ms, struct err *err);
 
 	/* Give everything back.  Accepts NULL.  Cannot fail. */
 	void (*close)(struct port *port);

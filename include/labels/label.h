@@ -23,6 +23,14 @@ enum label_kind {
 	LABEL_BATCH,   /* goods in */
 };
 
+/* What the label says about the food; docs/labels.md has all of them. */
+enum label_variant {
+	LABEL_USE_BY, /* chilled, use by */
+	LABEL_FROZEN, /* frozen on, use by while frozen */
+	LABEL_THAWED, /* was frozen: defrosted, never to be frozen again */
+	LABEL_HOLD,   /* do not use: blocked pending a decision */
+};
+
 /*
  * Everything printed; UTF-8, filled by print/, checked by label_render().
  * May be empty: species, by, code on a batch label, origin, storage.  The
@@ -30,6 +38,7 @@ enum label_kind {
  */
 struct label_facts {
 	enum label_kind kind;
+	enum label_variant variant;
 	char product[80];  /* dish or species, the largest words */
 	char species[120]; /* common and scientific name */
 	struct local_time use_by;
@@ -42,8 +51,13 @@ struct label_facts {
 	char origin[120];       /* method, area, gear in words */
 	char storage[80];       /* "Keep at 0 to 2 C" */
 	char symbol[96]; /* element string in brackets, core/label_code.h */
-	bool training;   /* TRAINING, NOT FOR SERVICE */
-	int reprint;     /* 0 first print, n the nth reprint */
+	/* GS1-128 short key in brackets, for a second code; empty: none. */
+	char bars[96];
+	struct local_time frozen; /* FROZEN and THAWED: when it was frozen */
+	char reason[80];          /* HOLD: why, for people */
+	bool defrosted; /* sold or kept defrosted: said beside the name */
+	bool training;  /* TRAINING, NOT FOR SERVICE */
+	int reprint;    /* 0 first print, n the nth reprint */
 };
 
 struct label_media {

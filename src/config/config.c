@@ -49,8 +49,9 @@ set_int(int *field, const struct setting *s, const struct place *at,
 	return bad(at, err, what);
 }
 
+/* One of a list: a number, or a word kept as it is. */
 static enum rc
-set_choice(int *field, const struct setting *s, const struct place *at,
+set_choice(void *field, const struct setting *s, const struct place *at,
     struct err *err)
 {
 	char what[80], list[40];
@@ -59,12 +60,16 @@ set_choice(int *field, const struct setting *s, const struct place *at,
 	int64_t v;
 
 	str_copy(list, sizeof(list), s->choices);
-	while ((word = strtok_r(rest, " ", &rest)) != NULL)
-		if (str_eq(word, at->value) &&
-		    int_parse(&v, "it", word, 0, INT32_MAX, NULL) == RC_OK) {
-			*field = (int)v;
+	while ((word = strtok_r(rest, " ", &rest)) != NULL) {
+		if (!str_eq(word, at->value))
+			continue;
+		if (s->type == SETTING_WORD && str_copy(field, s->size, word))
+			return RC_OK;
+		if (int_parse(&v, "it", word, 0, INT32_MAX, NULL) == RC_OK) {
+			*(int *)field = (int)v;
 			return RC_OK;
 		}
+	}
 	str_fmt(what, sizeof(what), "must be one of: %s", s->choices);
 	return bad(at, err, what);
 }
@@ -90,11 +95,13 @@ set_text(char *field, const struct setting *s, const struct place *at,
 	return bad(at, err, what);
 }
 
+/* `base` is the struct config, or for another printer as far behind it as the
+ * printer is behind the first. */
 static enum rc
-set_value(struct config *cfg, const struct setting *s, const struct place *at,
+set_value(void *base, const struct setting *s, const struct place *at,
     struct err *err)
 {
-	void *field = (char *)cfg + s->offset;
+	void *field = (char *)base + s->offset;
 
 	switch (s->type) {
 	case SETTING_TEXT:
@@ -104,6 +111,7 @@ set_value(struct config *cfg, const struct setting *s, const struct place *at,
 	case SETTING_TEMP:
 		return set_int(field, s, at, err);
 	case SETTING_CHOICE:
+	case SETTING_WORD:
 		return set_choice(field, s, at, err);
 	case SETTING_YES_NO:
 		if (!str_eq(at->value, "yes") && !str_eq(at->value, "no"))
@@ -174,6 +182,50 @@ set_service(struct config *cfg, const struct place *at, struct err *err)
 	return RC_OK;
 }
 
+/* Can this key stand in a [printer NAME] section? */
+static const struct setting *
+find_of_printer(const char *key)
+{
+	size_t from = offsetof(struct config, printers[0]);
+	const struct setting *s;
+
+	for (s = settings; s->section != NULL; s++)
+		if (str_eq(s->key, key) && s->offset >= from &&
+		    s->offset < from + sizeof(struct printer_setting))
+			return s;
+	return NULL;
+}
+
+/* Another printer starts as a copy of the first. */
+static enum rc
+set_printer(struct config *cfg, const struct place *at, struct err *err)
+{
+	const char *name = at->section + strlen("printer ");
+	const struct setting *s;
+	struct printer_setting *p;
+	int i;
+
+	for (i = 1; i < cfg->printer_count; i++)
+		if (str_eq(cfg->printers[i].name, name))
+			break;
+	if (i == CONFIG_PRINTERS_MAX)
+		return bad(at, err, "more than 4 printers");
+	p = &cfg->printers[i];
+	if (i == cfg->printer_count) {
+		*p = cfg->printers[0];
+		if (name[0] == '\0' || strchr(name, ' ') != NULL ||
+		    str_eq(name, "main") ||
+		    !str_copy(p->name, sizeof(p->name), name))
+			return bad(at, err,
+			    "a printer's name has 1 to 23 bytes, no blank, and "
+			    "is not main");
+		cfg->printer_count++;
+	}
+	if ((s = find_of_printer(at->key)) == NULL)
+		return bad(at, err, "no key of a printer");
+	return set_value((char *)cfg + (size_t)i * sizeof(*p), s, at, err);
+}
+
 static enum rc
 set_key(struct config *cfg, const struct place *at, struct err *err)
 {
@@ -217,16 +269,47 @@ check_services(struct config *cfg, struct err *err)
 	return RC_OK;
 }
 
+/* A printer with a continuous roll may have any width: lists come out of it,
+ * labels are then refused by their layout. */
+static enum rc
+check_printers(const struct config *cfg, struct err *err)
+{
+	const struct printer_setting *p;
+	int i;
+
+	for (i = 0; i < cfg->printer_count; i++) {
+		p = &cfg->printers[i];
+		if ((p->width_mm == 60 && p->height_mm == 40) ||
+		    (p->width_mm == 50 && p->height_mm == 25) ||
+		    (p->gap_mm == 0 && p->width_mm >= 50))
+			continue;
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [%s%s] width_mm = %d with height_mm = %d: labels are "
+		    "60 x 40 or 50 x 25, a continuous roll has gap_mm = 0",
+		    cfg->path, i == 0 ? "label" : "printer ",
+		    i == 0 ? "" : p->name, p->width_mm, p->height_mm);
+	}
+	if (config_printer(cfg, cfg->ticket_printer) == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [printer] tickets = %s: there is no [printer %s]",
+		    cfg->path, cfg->ticket_printer, cfg->ticket_printer);
+	return RC_OK;
+}
+
 /* Rules between settings. */
 static enum rc
 check_whole(struct config *cfg, struct err *err)
 {
-	if (!(cfg->width_mm == 60 && cfg->height_mm == 40) &&
-	    !(cfg->width_mm == 50 && cfg->height_mm == 25))
+	size_t digits = strspn(cfg->gs1_prefix, "0123456789");
+	enum rc rc;
+
+	if ((rc = check_printers(cfg, err)) != RC_OK)
+		return rc;
+	if (!str_eq(cfg->gs1_prefix, "none") && cfg->gs1_prefix[digits] != '\0')
 		return err_set(err, RC_INVALID, 0,
-		    "%s: [label] width_mm = %d with height_mm = %d: labels are "
-		    "60 x 40 or 50 x 25",
-		    cfg->path, cfg->width_mm, cfg->height_mm);
+		    "%s: [label] gs1_prefix = %s: must be 4 to 12 digits, or "
+		    "none",
+		    cfg->path, cfg->gs1_prefix);
 	if (cfg->note_above_dc > cfg->refuse_above_dc)
 		return err_set(err, RC_INVALID, 0,
 		    "%s: [goods in] note_above_c is above refuse_above_c",
@@ -261,8 +344,10 @@ enum rc
 config_load(struct config *out, const char *path, struct err *err)
 {
 	struct config cfg;
+	const struct ini_item *item;
 	struct ini_doc doc;
 	struct place at;
+	bool later;
 	size_t i;
 	enum rc rc;
 
@@ -275,12 +360,20 @@ config_load(struct config *out, const char *path, struct err *err)
 	}
 	if ((rc = set_defaults(&cfg, &doc, err)) != RC_OK)
 		goto done;
-	for (i = 0; i < doc.count && rc == RC_OK; i++) {
+	str_copy(cfg.printers[0].name, sizeof(cfg.printers[0].name), "main");
+	cfg.printer_count = 1;
+	/* Other printers copy the first, which must be whole by then. */
+	for (i = 0; i < 2 * doc.count && rc == RC_OK; i++) {
+		item = &doc.items[i % doc.count];
 		at.path = cfg.path;
-		at.section = doc.items[i].section;
-		at.key = doc.items[i].key;
-		at.value = doc.items[i].value;
-		rc = set_key(&cfg, &at, err);
+		at.section = item->section;
+		at.key = item->key;
+		at.value = item->value;
+		later = strncmp(item->section, "printer ", 8) == 0;
+		if (!later && i < doc.count)
+			rc = set_key(&cfg, &at, err);
+		else if (later && i >= doc.count)
+			rc = set_printer(&cfg, &at, err);
 	}
 	if (rc == RC_OK)
 		rc = check_whole(&cfg, err);
@@ -299,6 +392,17 @@ config_service(const struct config *cfg, const char *name)
 	for (i = 0; i < cfg->service_count; i++)
 		if (str_eq_nocase(cfg->services[i].name, name))
 			return &cfg->services[i];
+	return NULL;
+}
+
+const struct printer_setting *
+config_printer(const struct config *cfg, const char *name)
+{
+	int i;
+
+	for (i = 0; i < cfg->printer_count; i++)
+		if (str_eq_nocase(cfg->printers[i].name, name))
+			return &cfg->printers[i];
 	return NULL;
 }
 
@@ -321,6 +425,10 @@ config_sample(struct buf *out)
 		    s->value != NULL ? s->value : s->sample);
 	}
 	buf_puts(out,
+	    "\n# Another printer has a section [printer NAME] with the keys "
+	    "of\n"
+	    "# [printer] and [label] that differ; a continuous roll has\n"
+	    "# gap_mm = 0 and its own width_mm, 50 to 120.\n"
 	    "\n# One section for each sitting; times are local, HH:MM.\n"
 	    "[service lunch]\nstarts = 12:00\nends = 15:00\n"
 	    "\n[service dinner]\nstarts = 18:00\nends = 23:00\n");

@@ -80,16 +80,17 @@ render(struct bitmap **out, struct station *sn, const struct about *a,
 static struct printer
 printer_of(const struct config *cfg)
 {
+	const struct printer_setting *set = &cfg->printers[0];
 	struct printer p = {
-		.language = cfg->language,
-		.address = cfg->printer,
+		.language = set->language,
+		.address = set->address,
 		.deadline_ms = PRINT_DEADLINE_MS,
 		.media = {
-		    .dpi = cfg->dpi,
-		    .width_mm = cfg->width_mm,
-		    .height_mm = cfg->height_mm,
-		    .gap_mm = cfg->gap_mm,
-		    .darkness_pct = cfg->darkness_pct,
+		    .dpi = set->dpi,
+		    .width_mm = set->width_mm,
+		    .height_mm = set->height_mm,
+		    .gap_mm = set->gap_mm,
+		    .darkness_pct = set->darkness_pct,
 		},
 	};
 

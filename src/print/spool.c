@@ -92,6 +92,7 @@ transfer(size_t *sent, const struct printer *p, const struct buf *bytes,
 	const struct transport *via;
 	const char *address;
 	struct port *port = NULL;
+	unsigned state;
 	enum rc rc;
 
 	*sent = 0;
@@ -101,7 +102,8 @@ transfer(size_t *sent, const struct printer *p, const struct buf *bytes,
 		    "printer address \"%.60s\" is not known: see [printer] "
 		    "address in the settings",
 		    p->address);
-	if ((rc = via->open(&port, address, p->deadline_ms, err)) != RC_OK)
+	if ((rc = via->open(&port, &state, address, p->deadline_ms, err)) !=
+	    RC_OK)
 		return rc;
 	if (via->begin != NULL)
 		rc =

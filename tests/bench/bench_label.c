@@ -61,7 +61,13 @@ static size_t
 make(const struct row *r, struct fonts *fonts, int n)
 {
 	struct label_media m = { r->width_mm, r->height_mm, r->dpi };
-	struct lang_media lm = { r->dpi, r->width_mm, r->height_mm, 3, 50 };
+	struct lang_media lm = {
+		.dpi = r->dpi,
+		.width_mm = r->width_mm,
+		.height_mm = r->height_mm,
+		.gap_mm = 3,
+		.darkness_pct = 50,
+	};
 	struct label_facts f = { 0 };
 	struct bitmap *picture = NULL;
 	struct err err = { 0 };

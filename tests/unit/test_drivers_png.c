@@ -57,7 +57,13 @@ same_header(const struct buf *b, unsigned per_metre)
 START_TEST(labels)
 {
 	struct label_media m = label_sample_media(_i);
-	struct lang_media media = { m.dpi, m.width_mm, m.height_mm, 2, 50 };
+	struct lang_media media = {
+		.dpi = m.dpi,
+		.width_mm = m.width_mm,
+		.height_mm = m.height_mm,
+		.gap_mm = 2,
+		.darkness_pct = 50,
+	};
 	struct label_facts f = label_sample(LABEL_TRAY);
 	struct fonts *fonts = label_sample_fonts();
 	struct bitmap *bm;
@@ -77,7 +83,13 @@ END_TEST
 
 START_TEST(every_width)
 {
-	struct lang_media media = { 203, 60, 40, 2, 50 };
+	struct lang_media media = {
+		.dpi = 203,
+		.width_mm = 60,
+		.height_mm = 40,
+		.gap_mm = 2,
+		.darkness_pct = 50,
+	};
 	struct bitmap *bm;
 	struct buf b;
 	int width, i;
@@ -100,7 +112,13 @@ END_TEST
 /* What does not fit the buffer is reported by it, as for every language. */
 START_TEST(full_buffer)
 {
-	struct lang_media media = { 203, 60, 40, 2, 50 };
+	struct lang_media media = {
+		.dpi = 203,
+		.width_mm = 60,
+		.height_mm = 40,
+		.gap_mm = 2,
+		.darkness_pct = 50,
+	};
 	struct bitmap *bm = bitmap_new(100, 100);
 	struct err err = { 0 };
 	struct buf b;

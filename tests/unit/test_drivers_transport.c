@@ -16,6 +16,8 @@
 #include "driver/lang.h"
 #include "driver/transport.h"
 
+static unsigned state; /* of the last open() */
+
 static char folder[PATH_MAX];
 
 static void
@@ -62,8 +64,8 @@ open_at(const char *scheme, const char *name)
 	    inside(name)));
 	t = transport_find(&address, configured);
 	ck_assert_ptr_nonnull(t);
-	ck_assert_msg(
-	    t->open(&port, address, 1000, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(t->open(&port, &state, address, 1000, &err) == RC_OK,
+	    "%s", err.text);
 	ck_assert_ptr_eq(port->via, t);
 	return port;
 }
@@ -147,15 +149,16 @@ START_TEST(file_refused)
 	struct err err = { 0 };
 
 	t = transport_find(&address, "file:");
-	ck_assert_int_eq(t->open(&port, address, 100, &err), RC_INVALID);
+	ck_assert_int_eq(
+	    t->open(&port, &state, address, 100, &err), RC_INVALID);
 	ck_assert_ptr_null(port);
 	err_clear(&err);
 	ck_assert_int_eq(
-	    t->open(&port, inside("no/out"), 100, &err), RC_FAILED);
+	    t->open(&port, &state, inside("no/out"), 100, &err), RC_FAILED);
 	ck_assert_int_eq(err.lib, ENOENT);
 	ck_assert_ptr_nonnull(strstr(err.text, strerror(ENOENT)));
 	err_clear(&err);
-	ck_assert_int_eq(t->open(&port, folder, 100, &err), RC_FAILED);
+	ck_assert_int_eq(t->open(&port, &state, folder, 100, &err), RC_FAILED);
 	ck_assert_ptr_null(port);
 }
 END_TEST
@@ -170,10 +173,10 @@ START_TEST(file_full)
 	size_t sent = 99;
 
 	t = transport_find(&address, "file:/dev/full");
-	ck_assert_int_eq(t->open(&port, address, 100, NULL), RC_OK);
+	ck_assert_int_eq(t->open(&port, &state, address, 100, NULL), RC_OK);
 	ck_assert_int_eq(
 	    t->write(&sent, port, (const uint8_t *)"abc", 3, 100, &err),
-	    RC_FAILED);
+	    RC_RETRY);
 	ck_assert_uint_eq(sent, 0);
 	ck_assert_int_eq(err.lib, ENOSPC);
 	ck_assert_ptr_nonnull(strstr(err.text, strerror(ENOSPC)));
@@ -203,13 +206,15 @@ START_TEST(pipe_deadline)
 
 	ck_assert_int_eq(mkfifo(inside("pipe"), 0600), 0);
 	t = transport_find(&address, "file:x");
-	ck_assert_int_eq(t->open(&port, inside("pipe"), 100, NULL), RC_RETRY);
+	ck_assert_int_eq(
+	    t->open(&port, &state, inside("pipe"), 100, NULL), RC_RETRY);
 	fd = open(inside("pipe"), O_RDONLY | O_NONBLOCK);
 	ck_assert_int_ge(fd, 0);
-	ck_assert_int_eq(t->open(&port, inside("pipe"), 100, NULL), RC_OK);
+	ck_assert_int_eq(
+	    t->open(&port, &state, inside("pipe"), 100, NULL), RC_OK);
 	before = now_ms();
 	ck_assert_int_eq(
-	    t->write(&sent, port, data, sizeof(data), 100, NULL), RC_FAILED);
+	    t->write(&sent, port, data, sizeof(data), 100, NULL), RC_RETRY);
 	ck_assert_uint_gt(sent, 0);
 	ck_assert_uint_lt(sent, sizeof(data));
 	ck_assert_int_eq(
@@ -279,10 +284,11 @@ START_TEST(preview_refused)
 	}
 	ck_assert_int_eq(t->begin(port, "a", "z/l", NULL), RC_INVALID);
 	t->close(port);
-	ck_assert_int_eq(t->open(&other, "", 100, NULL), RC_INVALID);
+	ck_assert_int_eq(t->open(&other, &state, "", 100, NULL), RC_INVALID);
 	/* a file where the folder should be */
 	ck_assert_int_eq(file_write(inside("out"), "x", 1, NULL), RC_OK);
-	ck_assert_int_eq(t->open(&other, inside("out"), 100, &err), RC_FAILED);
+	ck_assert_int_eq(
+	    t->open(&other, &state, inside("out"), 100, &err), RC_FAILED);
 	ck_assert_ptr_null(other);
 }
 END_TEST

@@ -11,7 +11,13 @@
 
 #define OUT_MAX ((size_t)1024 * 1024)
 
-static const struct lang_media media = { 203, 60, 40, 3, 50 };
+static const struct lang_media media = {
+	.dpi = 203,
+	.width_mm = 60,
+	.height_mm = 40,
+	.gap_mm = 3,
+	.darkness_pct = 50,
+};
 
 static char *
 encode(size_t *len, const struct bitmap *bm, const struct lang_media *m)
