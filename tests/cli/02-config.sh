@@ -164,3 +164,35 @@ also 'favourite = red' ': \[service dinner\] favourite = red: unknown key'
 bad '.*"?xyz"?' 'language = xyz'
 bad '.*telex' 'address = telex:7'
 bad '.*\[label\] font' 'font = none.ttf'
+
+# --- more than one printer --------------------------------------------------
+
+# A printer takes from the first what it does not say, wherever it stands.
+settings
+printf '[printer rolls]\ngap_mm = 0\nwidth_mm = 80\nask = no\n' >>station.ini
+run --config station.ini config check
+expect_status 0
+expect_no_err
+settings 'tickets = rolls'
+run --config station.ini config check
+expect_status 2
+expect_err '\[printer\] tickets = rolls: there is no \[printer rolls\]'
+printf '[printer rolls]\ngap_mm = 0\n' >>station.ini
+run --config station.ini config check
+expect_status 0
+also '[printer main]
+gap_mm = 0' ': \[printer main\] gap_mm = 0: a printer.s name .* is not main'
+also '[printer two words]
+gap_mm = 0' ': \[printer two words\] gap_mm = 0: a printer.s name'
+also '[printer rolls]
+kitchen = Other' ': \[printer rolls\] kitchen = Other: no key of a printer'
+also '[printer rolls]
+dpi = 250' ': \[printer rolls\] dpi = 250: must be one of: 203 300'
+also '[printer rolls]
+width_mm = 80' ': \[printer rolls\] width_mm = 80 with height_mm = 40'
+also '[printer rolls]
+ask = loudly' ': \[printer rolls\] ask = loudly: must be one of: auto language'
+also "$(for n in a b c d; do printf '[printer %s]\ngap_mm = 0\n' $n; done)" \
+    ': \[printer d\] gap_mm = 0: more than 4 printers'
+bad ': \[label\] gs1_prefix = 12A4567: must be 4 to 12 digits, or none$' \
+    'gs1_prefix = 12A4567'
