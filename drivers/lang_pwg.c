@@ -35,11 +35,13 @@ enum {
 	AT_PAGES = 452,
 	AT_ACROSS_FEED = 456, /* 1 or -1: mirrored */
 	AT_ALONG_FEED = 460,
+	AT_ALTERNATE = 480, /* the other colour, as sRGB */
 	AT_PAGE_NAME = 1732,
 };
 
 #define SPACE_BLACK 3 /* 1 prints */
 #define CUT_PAGE 4    /* after every page */
+#define WHITE 0xffffff
 
 static void
 put32(uint8_t *header, int at, uint32_t value)
@@ -50,11 +52,11 @@ put32(uint8_t *header, int at, uint32_t value)
 	header[at + 3] = (uint8_t)value;
 }
 
-/* The nearest whole point, 1/72 inch. */
+/* Whole points, 1/72 inch, rounded down as libcups does. */
 static uint32_t
 points(int mm)
 {
-	return (uint32_t)((mm * 720 + 127) / 254);
+	return (uint32_t)(mm * 720 / 254);
 }
 
 static void
@@ -82,6 +84,7 @@ put_header(struct buf *out, const struct bitmap *picture,
 	put32(h, AT_PAGES, 1);
 	put32(h, AT_ACROSS_FEED, 1);
 	put32(h, AT_ALONG_FEED, 1);
+	put32(h, AT_ALTERNATE, WHITE);
 	/* From the millimetres: points would make another size of it. */
 	str_fmt((char *)h + AT_PAGE_NAME, 64, "om_%dx%dmm_%dx%dmm", width,
 	    height, width, height);

@@ -1,0 +1,6 @@
+#include "unit.h"
+Suite *
+suite_drivers_codes(void)
+{
+	return suite_create("drivers_codes");
+}
