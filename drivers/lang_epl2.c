@@ -122,7 +122,8 @@ read_code(unsigned *state, const uint8_t *p, size_t n)
 		*state |= bits_of((p[0] - '0') * 10 + p[1] - '0');
 		return true;
 	}
-	if (memcmp(p, "07", 2) != 0 || (p[2] != 'P' && p[2] != 'R') || n > 8)
+	if (memcmp(p, "07", 2) != 0 || (p[2] != 'P' && p[2] != 'R') || n < 4 ||
+	    n > 8)
 		return false;
 	for (i = 3; i < n; i++)
 		if (!is_digit(p[i]))
