@@ -40,12 +40,16 @@ tspl_encode(struct buf *out, const struct bitmap *picture,
 	return RC_OK;
 }
 
-/* Bits of the byte that answers <ESC>!?. */
+/* Bits of the byte that answers <ESC>!?, from the lowest. */
 static const unsigned bits[8] = {
 	PRINTER_COVER_OPEN, /* head open */
-	PRINTER_JAM, PRINTER_PAPER_OUT, PRINTER_RIBBON_OUT, PRINTER_PAUSED,
-	PRINTER_BUSY, PRINTER_COVER_OPEN, /* option */
-	PRINTER_TOO_HOT,                  /* option */
+	PRINTER_JAM,        /* paper jammed */
+	PRINTER_PAPER_OUT,  /* no paper */
+	PRINTER_RIBBON_OUT, /* no ribbon */
+	PRINTER_PAUSED,     /* pause */
+	PRINTER_BUSY,       /* printing */
+	PRINTER_COVER_OPEN, /* cover open, an option */
+	PRINTER_TOO_HOT,    /* temperature, an option */
 };
 
 static enum rc

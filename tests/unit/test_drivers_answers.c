@@ -46,7 +46,7 @@ static const struct answer {
 	    "b: paper out"),
 	HS(HS1("0,1,1245,000,0,0,0,000,0,0,0") HS2 HS3, PRINTER_PAUSED,
 	    "c: pause"),
-	HS(HS1("0,0,1245,001,0,0,0,000,0,0,0") HS2 HS3, PRINTER_BUSY,
+	HS(HS1("0,0,1245,010,0,0,0,000,0,0,0") HS2 HS3, PRINTER_BUSY,
 	    "eee: formats in the buffer"),
 	HS(HS1("0,0,1245,000,1,0,0,000,0,0,0") HS2 HS3, PRINTER_BUSY,
 	    "f: buffer full"),
@@ -70,7 +70,7 @@ static const struct answer {
 		  "000,0,0,0,0,1,6,1,00000000,1,000\x03\r\n" HS3,
 	    PRINTER_BUSY, "t: a label waits to be taken"),
 	HS(READY1 "\x02"
-		  "000,0,0,0,0,2,6,0,00000012,1,000\x03\r\n" HS3,
+		  "000,0,0,0,0,2,6,0,00000010,1,000\x03\r\n" HS3,
 	    PRINTER_BUSY, "u: labels left in the batch"),
 	HS(HS1("1,1,1245,003,0,0,0,000,0,0,1") "\x02"
 					       "255,1,1,1,1,3,6,0,00000002,1,"
@@ -117,6 +117,10 @@ static const struct answer {
 	    "feed button held"),
 	A("escpos", "\x1a\x32\x12\x72", PRINTER_OFFLINE | PRINTER_PAPER_OUT,
 	    "stopped for paper"),
+	A("escpos", "\x1a\x32\x12\x12", PRINTER_OFFLINE | PRINTER_PAPER_OUT,
+	    "stopped for paper, said by one byte only"),
+	A("escpos", "\x12\x12\x1a\x12", PRINTER_JAM,
+	    "cutter, said by one byte only"),
 	A("escpos", "\x12\x12\x12\x1e", PRINTER_LOW, "near its end"),
 	A("escpos", "\x12\x12\x12\x7e", PRINTER_LOW | PRINTER_PAPER_OUT,
 	    "near its end and none"),
