@@ -12,12 +12,13 @@ VERSION := 0.1.0
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
 	libsodium-dev fonts-dejavu-core tzdata
-DEPS_TEST := check libdmtx-dev glpk-utils
+DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev \
+	libcupsimage2-dev glpk-utils
 DEPS_LINT := clang-format cppcheck
 DEPS_FUZZ := clang libclang-rt-14-dev
 
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium
-PC_TEST := check libdmtx
+PC_TEST := check libdmtx zbar
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
@@ -44,7 +45,8 @@ PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN))
 # Debian 12 ships no .pc file for these two.
 LIBS = $(PC_LIBS) -liniparser -lzint -lm
 TEST_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_TEST))
-TEST_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_TEST))
+# Debian 12 ships no .pc file for libcups.
+TEST_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_TEST)) -lcups
 
 SRC := $(wildcard src/*/*.c drivers/*.c)
 OBJ := $(SRC:%.c=$(BUILD)/%.o) $(BUILD)/src/store/migrations.o
@@ -65,7 +67,7 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
 FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
-	src/exchange/cut_in.c,$(SRC))
+	src/exchange/cut_in.c drivers/lang_%.c,$(SRC))
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
@@ -145,7 +147,7 @@ fuzz: deps-run deps-fuzz
 	@for t in $(FUZZ_NAME); do mkdir -p build/fuzz/new/$$t; \
 	    dict=; [ ! -f tests/fuzz/$$t.dict ] || \
 	        dict=-dict=tests/fuzz/$$t.dict; \
-	    clang $(CPPFLAGS) -MF build/fuzz/$$t.d $(PC_CFLAGS) -std=c11 -g \
+	    clang $(CPPFLAGS) -iquote . -MF build/fuzz/$$t.d $(PC_CFLAGS) -std=c11 -g \
 	        -O1 -fsanitize=fuzzer,address,undefined \
 	        -fno-sanitize-recover=all -o build/fuzz/$$t \
 	        tests/fuzz/fuzz_$$t.c tests/fuzz/broken.c $(FUZZ_CORE) \

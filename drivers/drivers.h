@@ -10,6 +10,11 @@
 #include "driver/transport.h"
 
 extern const struct lang lang_zpl;
+extern const struct lang lang_tspl;
+extern const struct lang lang_epl2;
+extern const struct lang lang_epl2_lf;
+extern const struct lang lang_escpos;
+extern const struct lang lang_pwg;
 extern const struct lang lang_png;
 
 extern const struct transport transport_file;

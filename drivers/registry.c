@@ -8,6 +8,11 @@
 
 const struct lang *const langs[] = {
 	&lang_zpl,
+	&lang_tspl,
+	&lang_epl2,
+	&lang_epl2_lf,
+	&lang_escpos,
+	&lang_pwg,
 	&lang_png,
 	NULL,
 };

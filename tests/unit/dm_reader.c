@@ -1,47 +1,14 @@
 /* dm_reader.c - read a Data Matrix with libdmtx. */
 #include "dm_reader.h"
 
-#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <dmtx.h>
 
-#include "base/mem.h"
+#include "code_view.h"
 
 #define GS 29
-#define SCALE 2
-
-static int
-dot(const struct bitmap *bm, int x, int y, bool blur)
-{
-	static const int weight[5] = { 1, 4, 6, 4, 1 };
-	int i, j, sum = 0;
-
-	if (!blur)
-		return bitmap_get(bm, x, y) ? 0 : 255;
-	for (j = -2; j <= 2; j++)
-		for (i = -2; i <= 2; i++)
-			sum += bitmap_get(bm, x + i, y + j)
-			    ? 0
-			    : weight[i + 2] * weight[j + 2];
-	return sum * 255 / 256;
-}
-
-static uint8_t *
-grey(const struct bitmap *bm, const struct dm_view *view)
-{
-	size_t w = (size_t)view->w * SCALE, h = (size_t)view->h * SCALE;
-	uint8_t *pixels = xcalloc(w, h);
-	size_t x, y;
-
-	for (y = 0; y < h; y++)
-		for (x = 0; x < w; x++)
-			pixels[y * w + x] =
-			    (uint8_t)dot(bm, view->x + (int)x / SCALE,
-				view->y + (int)y / SCALE, view->blur);
-	return pixels;
-}
 
 static bool
 take_text(char text[DM_TEXT_MAX], bool *gs1, const DmtxMessage *message)
@@ -84,24 +51,37 @@ find(char text[DM_TEXT_MAX], bool *gs1, DmtxDecode *decode, int deadline_ms)
 }
 
 bool
-dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
-    const struct dm_view *view)
+dm_read_seen(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct code_view *view, int deadline_ms)
 {
-	uint8_t *pixels = grey(bm, view);
+	uint8_t *pixels = code_view(bm, view);
 	DmtxImage *image;
 	DmtxDecode *decode;
 	bool found;
 
 	text[0] = '\0';
 	*gs1 = false;
-	image = dmtxImageCreate(
-	    pixels, view->w * SCALE, view->h * SCALE, DmtxPack8bppK);
+	image = dmtxImageCreate(pixels, view->w * CODE_VIEW_SCALE,
+	    view->h * CODE_VIEW_SCALE, DmtxPack8bppK);
 	decode = dmtxDecodeCreate(image, 1);
 	dmtxDecodeSetProp(decode, DmtxPropFnc1, GS);
 	dmtxDecodeSetProp(decode, DmtxPropSymbolSize, DmtxSymbolSquareAuto);
-	found = find(text, gs1, decode, view->deadline_ms);
+	found = find(text, gs1, decode, deadline_ms);
 	dmtxDecodeDestroy(&decode);
 	dmtxImageDestroy(&image);
 	free(pixels);
 	return found;
+}
+
+bool
+dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view)
+{
+	struct code_view seen = { .x = view->x,
+		.y = view->y,
+		.w = view->w,
+		.h = view->h,
+		.blur = view->blur };
+
+	return dm_read_seen(text, gs1, bm, &seen, view->deadline_ms);
 }

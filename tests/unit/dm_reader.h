@@ -8,6 +8,7 @@
 #include <stdbool.h>
 
 #include "base/bitmap.h"
+#include "code_view.h"
 
 #define DM_TEXT_MAX 256
 
@@ -26,5 +27,9 @@ struct dm_view {
 
 bool dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
     const struct dm_view *view);
+
+/* dm_read_seen - the same, as a camera sees it. */
+bool dm_read_seen(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct code_view *view, int deadline_ms);
 
 #endif /* DM_READER_H */

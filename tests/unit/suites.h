@@ -59,8 +59,15 @@
 	X(core_yield)                                                          \
 	X(core_yieldlearn)                                                     \
 	X(demo)                                                                \
+	X(drivers_answers)                                                     \
+	X(drivers_codes)                                                       \
+	X(drivers_epl2)                                                        \
+	X(drivers_escpos)                                                      \
 	X(drivers_png)                                                         \
+	X(drivers_pwg)                                                         \
+	X(drivers_rasters)                                                     \
 	X(drivers_transport)                                                   \
+	X(drivers_tspl)                                                        \
 	X(drivers_zpl)                                                         \
 	X(exchange_in)                                                         \
 	X(exchange_sales)                                                      \

@@ -132,6 +132,7 @@ graphic(struct reader *r)
 	    !take(r, ',') || !number(r, &total) || !take(r, ',') ||
 	    !number(r, &per_row) || !take(r, ','))
 		return false;
+	/* each is 1 to 99999: number() takes five digits */
 	if (sent != total || per_row == 0 || total % per_row != 0)
 		return fail(r, "^GF counts do not agree");
 	if (r->label.picture == NULL)
@@ -172,6 +173,15 @@ size_known(struct reader *r)
 }
 
 static bool
+letter(struct reader *r, char *out)
+{
+	if (r->p == r->end)
+		return fail(r, "command without its letter");
+	*out = *r->p++;
+	return true;
+}
+
+static bool
 command(struct reader *r)
 {
 	if (is_command(r, "^LH")) {
@@ -184,12 +194,12 @@ command(struct reader *r)
 		return number(r, &r->width) && size_known(r);
 	if (is_command(r, "^LL"))
 		return number(r, &r->length) && size_known(r);
-	if (is_command(r, "^MN")) {
-		if (r->p == r->end)
-			return fail(r, "^MN without its letter");
-		r->label.tracking = *r->p++;
-		return true;
-	}
+	if (is_command(r, "^MN"))
+		return letter(r, &r->label.tracking);
+	if (is_command(r, "^MT"))
+		return letter(r, &r->label.media);
+	if (is_command(r, "^PR"))
+		return number(r, &r->label.speed);
 	if (is_command(r, "^FO"))
 		return number(r, &r->x) && take(r, ',') && number(r, &r->y);
 	if (is_command(r, "^GF"))
@@ -238,6 +248,7 @@ zpl_read(struct zpl_label *out, const char **why, const char *data, size_t len)
 
 	r.label.darkness = -1;
 	r.label.copies = -1;
+	r.label.speed = -1;
 	ok = whole(&r);
 	if (!ok) {
 		bitmap_free(r.label.picture);
