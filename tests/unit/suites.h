@@ -76,6 +76,8 @@
 	X(ops_service)                                                         \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
+	X(print_session)                                                       \
 	X(store_file)                                                          \
+	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)
