@@ -1,4 +1,6 @@
 /* fake_printer.c - a label printer that does as it is told. */
+/* for MAP_ANONYMOUS */
+#define _DEFAULT_SOURCE
 #include "fake_printer.h"
 
 #include <check.h>
@@ -6,16 +8,22 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
 #include "base/str.h"
 #include "print/session.h"
 
-struct fake_printer fake;
+struct fake_printer *fake_one;
 
 void
 fake_reset(void)
 {
-	memset(&fake, 0, sizeof(fake));
+	/* Shared with children: what is printed stays printed. */
+	if (fake_one == NULL)
+		fake_one = mmap(NULL, sizeof(*fake_one), PROT_READ | PROT_WRITE,
+		    MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+	ck_assert(fake_one != MAP_FAILED);
+	memset(fake_one, 0, sizeof(*fake_one));
 	fake.room = fake.breaks = -1;
 	fake.commands = "";
 }
@@ -118,7 +126,7 @@ static void
 take(char c)
 {
 	if (fake.taking != NULL)
-		fake.taking(&fake);
+		fake.taking(&fake, c);
 	fake.taken++;
 	if (fake.half_len == 0 && (c == '?' || fake.asked_len > 0)) {
 		fake.asked[fake.asked_len++] = c;

@@ -31,7 +31,7 @@ struct fake_printer {
 	int heals;   /* after so many looks nothing is wrong; 0: never */
 	const char *commands;
 	/* Called before a byte is taken; may not come back. */
-	void (*taking)(struct fake_printer *f);
+	void (*taking)(struct fake_printer *f, char c);
 
 	/* What happened to it. */
 	int opens, closes, resets, finishes, looks, questions;
@@ -55,10 +55,11 @@ struct fake_printer {
 	size_t asked_len;
 };
 
-/* The one a port leads to. */
-extern struct fake_printer fake;
+/* The one a port leads to; it outlives a process that is killed. */
+extern struct fake_printer *fake_one;
+#define fake (*fake_one)
 
-/* A printer nothing is wrong with. */
+/* A new printer nothing is wrong with. */
 void fake_reset(void);
 
 extern const struct lang fake_lang;

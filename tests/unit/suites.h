@@ -77,6 +77,7 @@
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
 	X(print_session)                                                       \
+	X(print_spool)                                                         \
 	X(store_file)                                                          \
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
