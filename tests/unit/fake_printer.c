@@ -30,11 +30,14 @@ fake_reset(void)
 
 /* --- its language ---------------------------------------------------------*/
 
-/* Row 0 has the numbers, the height is the filling. */
+#define FAKE_ROWS 4000
+
+/* Row 0 has the numbers, the size is the filling. */
 struct bitmap *
 fake_label(int64_t id, int copy, int filling)
 {
-	struct bitmap *bm = bitmap_new(96, filling);
+	int wide = filling > FAKE_ROWS ? 50 : 1;
+	struct bitmap *bm = bitmap_new(80 * wide, filling / wide);
 
 	memcpy(bm->bits, &id, sizeof(id));
 	memcpy(bm->bits + sizeof(id), &copy, sizeof(copy));
@@ -53,7 +56,7 @@ fake_encode(struct buf *out, const struct bitmap *picture,
 	memcpy(&id, picture->bits, sizeof(id));
 	memcpy(&copy, picture->bits + sizeof(id), sizeof(copy));
 	buf_printf(out, "<%" PRId64 ".%d|", id, copy);
-	for (i = 0; i < picture->height; i++)
+	for (i = 0; i < picture->height * (picture->width / 80); i++)
 		buf_putc(out, '.');
 	buf_putc(out, '>');
 	return RC_OK;
@@ -125,8 +128,6 @@ look(void)
 static void
 take(char c)
 {
-	if (fake.taking != NULL)
-		fake.taking(&fake, c);
 	fake.taken++;
 	if (fake.half_len == 0 && (c == '?' || fake.asked_len > 0)) {
 		fake.asked[fake.asked_len++] = c;
@@ -197,19 +198,21 @@ fake_write(size_t *sent, struct port *port, const uint8_t *bytes, size_t len,
 	(void)port;
 	ck_assert_int_ge(deadline_ms, 1);
 	for (*sent = 0; *sent < len; (*sent)++) {
-		if (question) {
-			take((char)bytes[*sent]);
-			continue;
-		}
-		if (fake.breaks == 0)
+		if (!question && fake.breaks == 0)
 			return err_set(err, RC_FAILED, 0, "fake: cable out");
-		if (fake.room == 0 || (fake.most > 0 && *sent == fake.most)) {
+		if (!question &&
+		    (fake.room == 0 || (fake.most > 0 && *sent == fake.most))) {
 			pause_ms(1);
 			if (fake.lies)
 				*sent = len + 1;
 			return err_set(err, RC_RETRY, 0, "fake: full");
 		}
+		/* A question is one packet: it is there whole or not at all. */
+		if (fake.taking != NULL && (!question || *sent == 0))
+			fake.taking(&fake, (char)bytes[*sent]);
 		take((char)bytes[*sent]);
+		if (question)
+			continue;
 		fake.room -= fake.room > 0;
 		fake.breaks -= fake.breaks > 0;
 	}

@@ -19,6 +19,7 @@ struct srig {
 	struct spool sp;
 	struct printer printer; /* every job's, whatever its name */
 	int filling;            /* of a label, bytes */
+	int history;            /* settled jobs srig_check() looks at */
 	bool clock_bad, no_printer, undrawable;
 	int64_t refused; /* id of a job that may not be printed any more */
 	void (*before_draw)(struct srig *r, int64_t id);

@@ -72,10 +72,12 @@
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_pace)                                                            \
+	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
+	X(print_kill)                                                          \
 	X(print_session)                                                       \
 	X(print_spool)                                                         \
 	X(store_file)                                                          \
