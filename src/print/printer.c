@@ -57,6 +57,9 @@ find_way(struct printer *p, const struct printer_setting *set, struct err *err)
 		buf_fini(&known);
 		return rc;
 	}
+	if (p->address[0] == '\0')
+		return bad(set, "address", set->address, err,
+		    "says no more than the way in");
 	if (p->via->check != NULL && p->via->check(p->address, &why) != RC_OK)
 		return bad(set, "address", set->address, err, why.text);
 	return RC_OK;
