@@ -10,6 +10,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "base/clock.h"
 #include "base/str.h"
 #include "ops/printers.h"
 #include "ops/queue.h"
@@ -139,39 +140,50 @@ END_TEST
 
 /* --- two programs ---------------------------------------------------------*/
 
-/* A child that holds the printing lock for `ms`, as one that sends would. */
+/*
+ * A child that holds the printing lock, as one that sends would: for `ms`, or
+ * with 0 until release_lock().  At its end it runs the SQL `then`.
+ */
+static int keep;
+
 static pid_t
 holder(int ms, const char *then)
 {
 	struct spool_lock lock;
 	pid_t pid;
-	int p[2];
+	int held[2], end[2];
 	char c;
 
-	ck_assert_int_eq(pipe(p), 0);
+	ck_assert_int_eq(pipe(held), 0);
+	ck_assert_int_eq(pipe(end), 0);
 	pid = fork();
 	ck_assert_int_ge(pid, 0);
 	if (pid == 0) {
-		if (spool_lock(&lock, qk.db, NULL) != RC_OK)
-			_exit(1);
-		if (write(p[1], "x", 1) != 1)
+		close(end[1]);
+		if (spool_lock(&lock, qk.db, NULL) != RC_OK ||
+		    write(held[1], "x", 1) != 1)
 			_exit(1);
 		pause_ms(ms);
+		if (ms == 0 && read(end[0], &c, 1) != 0)
+			_exit(1);
 		if (then != NULL && kitchen_sql(qk.db, then) != 0)
 			_exit(1);
 		_exit(0);
 	}
-	ck_assert_int_eq(read(p[0], &c, 1), 1);
-	close(p[0]);
-	close(p[1]);
+	ck_assert_int_eq(read(held[0], &c, 1), 1);
+	close(held[0]);
+	close(held[1]);
+	close(end[0]);
+	keep = end[1];
 	return pid;
 }
 
 static void
-gone(pid_t pid)
+release_lock(pid_t pid)
 {
 	int status;
 
+	close(keep);
 	ck_assert_int_eq(waitpid(pid, &status, 0), pid);
 	ck_assert(WIFEXITED(status) && WEXITSTATUS(status) == 0);
 }
@@ -189,20 +201,20 @@ START_TEST(others_wait)
 	ck_assert_int_eq(label_print(&jobs, qk.sn, &o, &qk_err), RC_OK);
 	ck_assert_int_eq(jobs.items[0].state, JOB_SENT);
 	job_list_fini(&jobs);
-	gone(pid);
+	release_lock(pid);
 	ck_assert_msg(!qk_on_paper(0, ""), "sent twice");
 	/* And takes over when that one has ended. */
 	pid = holder(100, NULL);
 	c = qk_code(1);
 	ck_assert_int_eq(label_print(&jobs, qk.sn, &o, &qk_err), RC_OK);
 	job_list_fini(&jobs);
-	gone(pid);
+	release_lock(pid);
 	ck_assert(qk_on_paper(1, ""));
 	/* Not for ever. */
-	pid = holder(300, NULL);
+	pid = holder(0, NULL);
 	ck_assert_int_eq(
 	    kitchen_label(&j, &qk, qk_code(2), LABEL_FIRST), RC_RETRY);
-	gone(pid);
+	release_lock(pid);
 }
 END_TEST
 
@@ -213,11 +225,11 @@ START_TEST(start_while_sending)
 	pid_t pid;
 
 	qk_force(j.id, "sending");
-	pid = holder(300, NULL);
+	pid = holder(0, NULL);
 	ck_assert_int_eq(kitchen_station(&qk, KITCHEN_NOW, NULL), RC_OK);
 	ck_assert_int_eq(qk.sn->unsure_labels, 0);
 	ck_assert_int_eq(qk_now(j.id).state, JOB_SENDING);
-	gone(pid);
+	release_lock(pid);
 	/* It died over it: whoever works the queue next finds that out. */
 	ck_assert_int_eq(qk_work(), RC_OK);
 	ck_assert_int_eq(qk_now(j.id).state, JOB_UNSURE);
@@ -242,7 +254,8 @@ START_TEST(worker_wakes)
 	volatile sig_atomic_t stop = 0;
 	struct queue_told says = { count_told, NULL };
 	struct print_job j;
-	int status = 0, i;
+	int64_t from;
+	int status = 0;
 	pid_t pid;
 
 	station_close(qk.sn); /* a file is not taken along into a child */
@@ -256,15 +269,17 @@ START_TEST(worker_wakes)
 									   : 1);
 	}
 	ck_assert_int_eq(kitchen_station(&qk, KITCHEN_NOW, NULL), RC_OK);
-	pause_ms(300);
+	pause_ms(300); /* it is asleep by now */
 	j = qk_queued(0, LABEL_FIRST);
-	for (i = 0; i < 100 && qk_now(j.id).state == JOB_QUEUED; i++)
-		pause_ms(50);
+	from = clock_ticks_ms();
+	while (qk_now(j.id).state != JOB_SENT &&
+	    clock_ticks_ms() - from < SPOOL_PAUSE_MOST_MS)
+		pause_ms(10);
 	ck_assert_int_eq(kill(pid, SIGKILL), 0);
 	ck_assert_int_eq(waitpid(pid, &status, 0), pid);
 	ck_assert_int_eq(qk_now(j.id).state, JOB_SENT);
 	/* Well before it would have looked by itself. */
-	ck_assert_int_lt(i, 60);
+	ck_assert_int_lt(clock_ticks_ms() - from, SPOOL_PAUSE_MOST_MS);
 	stop = 1;
 	told = 0;
 	qk_queued(1, LABEL_FIRST);
