@@ -9,6 +9,7 @@
 #include "base/file.h"
 #include "base/str.h"
 #include "core/caution.h"
+#include "ops/queue.h"
 
 #define OUTPUT_MAX ((size_t)256 * 1024 * 1024)
 
@@ -115,6 +116,25 @@ usage(const char *name, const char *text)
 	return EXIT_USAGE;
 }
 
+/* A crash left labels in mid-air: somebody has to look for them. */
+static void
+ask_about_labels(struct station *sn)
+{
+	struct err err = { 0 };
+	struct buf text;
+
+	if (sn->unsure_labels == 0)
+		return;
+	buf_init(&text, OUTPUT_MAX);
+	if (queue_questions(&text, sn, &err) != RC_OK)
+		fprintf(stderr, "pinbone: %s\n", err.text);
+	fprintf(stderr,
+	    "pinbone: %d label(s) were on their way when the program last "
+	    "ended\n%s",
+	    sn->unsure_labels, buf_text(&text));
+	buf_fini(&text);
+}
+
 static enum rc
 run_open(
     struct buf *out, const struct cmd *c, const struct args *a, struct err *err)
@@ -132,12 +152,7 @@ run_open(
 		}
 		if (rc != RC_OK)
 			return rc;
-		if (sn->unsure_labels > 0)
-			fprintf(stderr,
-			    "pinbone: %d label(s) were on their way when the "
-			    "program last ended: look whether they came out "
-			    "(pinbone trace CODE)\n",
-			    sn->unsure_labels);
+		ask_about_labels(sn);
 	}
 	rc = c->run(out, sn, a, err);
 	station_close(sn);

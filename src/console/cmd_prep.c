@@ -2,11 +2,14 @@
 #include "cmds.h"
 
 #include <inttypes.h>
+#include <stdlib.h>
 
 #include "base/jsonw.h"
+#include "base/mem.h"
 #include "base/str.h"
 #include "ops/breakdown.h"
 #include "ops/label.h"
+#include "ops/queue.h"
 
 static const struct opt options[] = {
 	{ "fish", "N", "fish taken; leave out for a batch by weight" },
@@ -27,6 +30,7 @@ static const struct opt options[] = {
 	{ "freeze-c", "DEGREES", "served raw: temperature it was frozen at" },
 	{ "feed-statement", "REF", "served raw, farmed: supplier's statement" },
 	{ "print", NULL, "print every label at once" },
+	CMD_LABEL_OPTIONS,
 	{ NULL, NULL, NULL },
 };
 
@@ -220,24 +224,29 @@ put_text(struct buf *out, const struct breakdown *b)
 
 /* Labels of all new units; the breakdown stands whatever the printer does. */
 static enum rc
-print_all(struct station *sn, const struct breakdown *b, const char *by,
+print_all(struct station *sn, const struct breakdown *b, const struct args *a,
     struct err *err)
 {
-	struct print_job job;
+	struct label_order order = { .want = LABEL_FIRST };
+	const char **codes = xcalloc(b->portion_count, sizeof(*codes));
+	struct job_list jobs = { 0 };
 	size_t i;
 	enum rc rc;
 
-	for (i = 0; i < b->portion_count; i++) {
-		rc = label_print(&job, sn, b->portions[i].code, false, by, err);
-		if (rc != RC_OK) {
-			err_prefix(err,
-			    "the breakdown is recorded, but of %zu labels only "
-			    "%zu were printed: ",
-			    b->portion_count, i);
-			return rc;
-		}
-	}
-	return RC_OK;
+	for (i = 0; i < b->portion_count; i++)
+		codes[i] = b->portions[i].code;
+	order.codes = codes;
+	order.count = b->portion_count;
+	if ((rc = cmd_label_order(&order, a, err)) == RC_OK)
+		rc = label_print(&jobs, sn, &order, err);
+	if (rc != RC_OK)
+		err_prefix(err,
+		    "the breakdown is recorded, but of %zu labels only %zu "
+		    "were printed: ",
+		    b->portion_count, queue_count_out(&jobs));
+	job_list_fini(&jobs);
+	free(codes);
+	return rc;
 }
 
 static enum rc
@@ -256,7 +265,7 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 	else
 		put_text(out, &b);
 	if (args_flag(a, "print"))
-		rc = print_all(sn, &b, in.by, err);
+		rc = print_all(sn, &b, a, err);
 	breakdown_fini(&b);
 	return rc;
 }

@@ -5,6 +5,7 @@
 #define CONSOLE_CMDS_H
 
 #include "console/cmd.h"
+#include "ops/label.h"
 
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
@@ -20,6 +21,7 @@ extern const struct cmd cmd_label;
 extern const struct cmd cmd_log;
 extern const struct cmd cmd_plan;
 extern const struct cmd cmd_prep;
+extern const struct cmd cmd_printer;
 extern const struct cmd cmd_receive;
 extern const struct cmd cmd_release;
 extern const struct cmd cmd_scan;
@@ -28,5 +30,23 @@ extern const struct cmd cmd_stock;
 extern const struct cmd cmd_trace;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
+
+/* Options of every command that prints labels. */
+#define CMD_LABEL_OPTIONS                                                      \
+	{ "printer", "NAME", "which printer of the settings prints it" },      \
+	    { "wait", "SECONDS",                                               \
+		    "for a printer that is not ready, 0 to 600 (10)" },        \
+	{                                                                      \
+		"queue", NULL,                                                 \
+		    "only queue: a worker or the next print sends it"          \
+	}
+
+/* cmd_label_order - those options, and who asks.  RC_OK, RC_INVALID. */
+enum rc cmd_label_order(
+    struct label_order *out, const struct args *a, struct err *err) MUST_CHECK;
+
+/* cmd_put_jobs - a line (or a member of "labels") for each job. */
+void cmd_put_jobs(
+    struct buf *out, const struct job_list *jobs, enum format format);
 
 #endif /* CONSOLE_CMDS_H */

@@ -1,119 +1,26 @@
-/* label.c - labels of batches and portions. */
+/* label.c - labels of batches and portions: preview and queue. */
 #include "ops/label.h"
 
 #include <string.h>
 
+#include "base/mem.h"
 #include "base/str.h"
-#include "core/code.h"
-#include "labels/font.h"
-#include "labels/label.h"
-#include "print/facts.h"
-#include "print/spool.h"
-#include "store/batches.h"
-#include "store/portions.h"
+#include "ops/printers.h"
+#include "ops/queue.h"
+#include "picture.h"
+#include "print/printer.h"
 #include "store/store.h"
-
-#define PRINT_DEADLINE_MS 10000
-
-/* What a label is about, read from the store. */
-struct about {
-	enum code_kind kind;
-	char code[CODE_SIZE];
-	struct batch batch;
-	struct portion portion; /* when kind is CODE_PORTION */
-	struct subject subject;
-};
-
-static enum rc
-look_up(struct about *a, struct station *sn, const char *code, struct err *err)
-{
-	enum rc rc;
-
-	memset(a, 0, sizeof(*a));
-	if ((rc = code_parse(&a->kind, a->code, code, err)) != RC_OK)
-		return rc;
-	if (a->kind == CODE_BATCH) {
-		rc = batch_get(&a->batch, sn->st, a->code, err);
-		a->subject.batch_id = a->batch.id;
-		return rc;
-	}
-	if ((rc = portion_get(&a->portion, sn->st, a->code, err)) != RC_OK)
-		return rc;
-	a->subject.portion_id = a->portion.id;
-	return batch_get(&a->batch, sn->st, a->portion.batch, err);
-}
-
-static enum rc
-open_fonts(struct station *sn, struct err *err)
-{
-	if (sn->fonts != NULL)
-		return RC_OK;
-	return fonts_open(&sn->fonts, sn->cfg.font, sn->cfg.font_mono, err);
-}
-
-static enum rc
-render(struct bitmap **out, struct station *sn, const struct about *a,
-    const struct label_media *media, int reprint, struct err *err)
-{
-	struct label_house house = {
-		.storage = sn->cfg.storage_text,
-		.training = sn->cfg.training,
-	};
-	const struct species *sp = species_find(&sn->species, a->batch.species);
-	struct label_facts facts;
-	enum rc rc;
-
-	if (sp == NULL)
-		return err_set(err, RC_INVALID, 0,
-		    "species %s is no longer in the species table",
-		    a->batch.species);
-	if (a->kind == CODE_BATCH)
-		rc = facts_batch(&facts, &a->batch, sp, &house, reprint, err);
-	else
-		rc = facts_portion(
-		    &facts, &a->portion, &a->batch, sp, &house, reprint, err);
-	if (rc != RC_OK || (rc = open_fonts(sn, err)) != RC_OK)
-		return rc;
-	return label_render(out, &facts, media, sn->fonts, err);
-}
-
-static struct printer
-printer_of(const struct config *cfg)
-{
-	const struct printer_setting *set = &cfg->printers[0];
-	struct printer p = {
-		.language = set->language,
-		.address = set->address,
-		.deadline_ms = PRINT_DEADLINE_MS,
-		.media = {
-		    .dpi = set->dpi,
-		    .width_mm = set->width_mm,
-		    .height_mm = set->height_mm,
-		    .gap_mm = set->gap_mm,
-		    .darkness_pct = set->darkness_pct,
-		},
-	};
-
-	return p;
-}
-
-static struct label_media
-media_of(const struct printer *p)
-{
-	struct label_media m = {
-		.width_mm = p->media.width_mm,
-		.height_mm = p->media.height_mm,
-		.dpi = p->media.dpi,
-	};
-
-	return m;
-}
 
 static enum rc
 apply_wish(struct printer *p, const struct label_wish *wish, struct err *err)
 {
-	if (wish->language != NULL)
-		p->language = wish->language;
+	if (wish->language != NULL) {
+		p->lang = lang_find(wish->language);
+		if (p->lang == NULL)
+			return err_set(err, RC_INVALID, 0,
+			    "printer language \"%.20s\" is not known",
+			    wish->language);
+	}
 	if (wish->dpi != 0)
 		p->media.dpi = wish->dpi;
 	if (wish->size == NULL)
@@ -136,142 +43,231 @@ enum rc
 label_preview(struct buf *out, struct station *sn,
     const struct label_wish *wish, struct err *err)
 {
-	struct printer p = printer_of(&sn->cfg);
-	struct label_media media;
 	struct bitmap *picture = NULL;
+	struct printer p;
 	struct about a;
 	enum rc rc;
 
-	if ((rc = apply_wish(&p, wish, err)) != RC_OK ||
-	    (rc = look_up(&a, sn, wish->code, err)) != RC_OK)
+	if ((rc = printers_get(&p, sn, NULL, err)) != RC_OK ||
+	    (rc = apply_wish(&p, wish, err)) != RC_OK ||
+	    (rc = about_find(&a, sn, wish->code, err)) != RC_OK)
 		return rc;
-	media = media_of(&p);
-	if ((rc = render(&picture, sn, &a, &media, 0, err)) == RC_OK)
+	rc = about_draw(&picture, sn, &a, about_says(&a), 0, &p, err);
+	if (rc == RC_OK)
 		rc = printer_encode(out, &p, picture, err);
 	bitmap_free(picture);
 	return rc;
 }
 
-/* docs/rules.md R-L1: which labels may be printed at all. */
-static enum rc
-may_print(const struct about *a, int64_t now, struct err *err)
-{
-	char shown[CODE_SIZE];
-	int64_t use_by =
-	    a->kind == CODE_BATCH ? a->batch.use_by_utc : a->portion.use_by_utc;
+/* What is known of a subject's labels that say the same. */
+struct printed {
+	int copy;       /* number of the next one */
+	bool under_way; /* one is queued or being sent: `job` */
+	bool unsure;    /* the last one may be out: nobody said */
+	struct print_job job;
+};
 
-	code_show(shown, a->code);
-	if (a->kind == CODE_BATCH && a->batch.decision == DECISION_REFUSED)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s was refused: it gets no label", shown);
-	if (a->kind == CODE_BATCH ? a->batch.held : a->portion.held)
-		return err_set(err, RC_REFUSED, 0,
-		    "%s is on hold: it gets no label until released", shown);
-	if (use_by < now)
-		return err_set(err, RC_REFUSED, 0,
-		    "%s has expired: it gets no label, discard it", shown);
-	if (a->kind == CODE_PORTION && a->portion.left == 0)
-		return err_set(err, RC_REFUSED, 0,
-		    "portion %s is used up: it gets no label", shown);
-	return RC_OK;
-}
-
-/* Number of the next copy: every print that may have come out counts. */
 static enum rc
-next_copy(int *copy, struct station *sn, const struct about *a, bool again,
-    struct err *err)
+look_back(struct printed *h, struct station *sn, const struct subject *s,
+    enum job_says says, struct err *err)
 {
-	char shown[CODE_SIZE];
 	struct job_list l;
 	size_t i;
 	enum rc rc;
 
-	*copy = 0;
-	rc = job_list_subject(&l, sn->st, &a->subject, err);
-	if (rc != RC_OK)
+	memset(h, 0, sizeof(*h));
+	if ((rc = job_list_subject(&l, sn->st, s, err)) != RC_OK)
 		return rc;
-	for (i = 0; i < l.count; i++)
-		if (l.items[i].state != JOB_FAILED &&
-		    l.items[i].state != JOB_CANCELLED)
-			*copy = l.items[i].copy + 1;
+	for (i = 0; i < l.count; i++) {
+		if (l.items[i].says != says || !job_may_be_out(&l.items[i]))
+			continue;
+		if (l.items[i].copy >= h->copy)
+			h->copy = l.items[i].copy + 1;
+		h->unsure = l.items[i].state == JOB_UNSURE;
+		if (l.items[i].state == JOB_QUEUED ||
+		    l.items[i].state == JOB_SENDING) {
+			h->under_way = true;
+			h->job = l.items[i];
+		}
+	}
 	job_list_fini(&l);
+	return RC_OK;
+}
+
+/* docs/rules.md R-L2. */
+static enum rc
+may_have_copy(const struct about *a, const struct printed *h,
+    enum label_want want, struct err *err)
+{
+	char shown[CODE_SIZE];
+
 	code_show(shown, a->code);
-	if (*copy > 0 && !again)
+	if (want == LABEL_FIRST && h->copy > 0 && h->unsure)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s has a label already, if it came out: pinbone printer "
+		    "answer %s yes|no|later, or print it once more, marked, "
+		    "with pinbone label reprint",
+		    shown, shown);
+	if (want == LABEL_FIRST && h->copy > 0)
 		return err_set(err, RC_REFUSED, 0,
 		    "%s has a label already: print it once more, marked, with "
 		    "pinbone label reprint",
 		    shown);
-	if (*copy == 0 && again)
+	if (want == LABEL_AGAIN && h->copy == 0)
 		return err_set(err, RC_REFUSED, 0,
 		    "%s was never printed: use pinbone label print", shown);
 	return RC_OK;
 }
 
+/* What does not fit is refused before anything is recorded. */
 static enum rc
-queue(struct print_job *job, struct station *sn, const struct about *a,
-    const struct printer *p, const struct bitmap *picture, struct err *err)
+try_out(struct print_job *job, struct station *sn, const struct about *a,
+    const struct printer *p, struct err *err)
+{
+	struct bitmap *picture = NULL;
+	struct buf bytes;
+	enum rc rc;
+
+	buf_init(&bytes, LABEL_BYTES_MAX);
+	rc = about_draw(&picture, sn, a, job->says, job->copy, p, err);
+	if (rc == RC_OK)
+		rc = printer_encode(&bytes, p, picture, err);
+	if (rc == RC_OK)
+		rc = picture_address(job, p, picture, err);
+	bitmap_free(picture);
+	buf_fini(&bytes);
+	return rc;
+}
+
+static enum rc
+record(struct print_job *job, struct station *sn, const char *code,
+    struct err *err)
 {
 	char shown[CODE_SIZE];
 	enum rc rc;
 
-	if ((rc = store_begin(sn->st, err)) != RC_OK)
+	if ((rc = job_insert(sn->st, job, err)) != RC_OK)
 		return rc;
-	if ((rc = spool_queue(sn->st, job, p, picture, err)) == RC_OK &&
-	    (rc = station_audit(sn, &job->at, err,
-		 job->copy == 0 ? "print" : "reprint",
-		 code_show(shown, a->code), "copy %d, picture %.16s on %.200s",
-		 job->copy, job->picture, job->printer)) == RC_OK)
-		rc = store_commit(sn->st, err);
-	store_rollback(sn->st);
-	return rc;
+	str_copy(job->code, sizeof(job->code), code);
+	return station_audit(sn, &job->at, err,
+	    job->copy == 0 ? "print" : "reprint", code_show(shown, code),
+	    "%s, copy %d, picture %.16s on %s (%.200s)",
+	    job_says_word(job->says), job->copy, job->picture,
+	    job->printer_name, job->printer);
 }
 
-enum rc
-label_print(struct print_job *out, struct station *sn, const char *code,
-    bool again, const char *by, struct err *err)
+/* It is under way: asking again adds nothing, and cannot move it. */
+static enum rc
+work_on(struct print_job *out, const struct printed *h, const struct printer *p,
+    bool named, struct err *err)
 {
-	struct printer p = printer_of(&sn->cfg);
-	struct label_media media = media_of(&p);
-	struct bitmap *picture = NULL;
-	struct spool_lock lock;
-	char name[48], shown[CODE_SIZE];
+	char shown[CODE_SIZE];
+
+	*out = h->job;
+	if (!named || str_eq(h->job.printer_name, p->name))
+		return RC_OK;
+	return err_set(err, RC_REFUSED, 0,
+	    "the label of %s is queued on printer %s: pinbone printer cancel "
+	    "%s first",
+	    code_show(shown, h->job.code), h->job.printer_name, shown);
+}
+
+static enum rc
+queue_one(struct print_job *out, struct station *sn, const char *code,
+    const struct label_order *o, const struct printer *p,
+    const struct moment *at, struct err *err)
+{
+	struct printed h;
 	struct about a;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = station_moment(&out->at, sn, by, err)) != RC_OK ||
-	    (rc = look_up(&a, sn, code, err)) != RC_OK ||
-	    (rc = may_print(&a, out->at.utc, err)) != RC_OK ||
-	    (rc = spool_lock(&lock, store_path(sn->st), err)) != RC_OK)
+	out->at = *at;
+	if ((rc = about_find(&a, sn, code, err)) != RC_OK)
 		return rc;
+	out->says = o->want == LABEL_ON_HOLD ? SAYS_HOLD : about_says(&a);
 	out->subject = a.subject;
-	if ((rc = next_copy(&out->copy, sn, &a, again, err)) != RC_OK ||
-	    (rc = render(&picture, sn, &a, &media, out->copy, err)) != RC_OK ||
-	    (rc = queue(out, sn, &a, &p, picture, err)) != RC_OK)
-		goto done;
-	code_show(shown, a.code);
-	str_fmt(name, sizeof(name), "%s-%s",
-	    a.kind == CODE_BATCH ? "batch" : "portion", shown);
-	if (out->copy > 0)
-		str_fmt(name, sizeof(name), "%s-%s-reprint-%d",
-		    a.kind == CODE_BATCH ? "batch" : "portion", shown,
-		    out->copy);
-	rc = spool_send(sn->st, out, &p, picture, name, out->at.utc, err);
-done:
-	spool_unlock(&lock);
-	bitmap_free(picture);
+	if ((rc = about_may_print(&a, out->says, at->utc, err)) != RC_OK ||
+	    (rc = look_back(&h, sn, &a.subject, out->says, err)) != RC_OK)
+		return rc;
+	if (h.under_way)
+		return work_on(out, &h, p, o->printer != NULL, err);
+	out->copy = h.copy;
+	if ((rc = may_have_copy(&a, &h, o->want, err)) != RC_OK ||
+	    (rc = try_out(out, sn, &a, p, err)) != RC_OK)
+		return rc;
+	return record(out, sn, a.code, err);
+}
+
+static enum rc
+queue_all(struct job_list *out, struct station *sn, const struct label_order *o,
+    const struct printer *p, const struct moment *at, struct err *err)
+{
+	size_t i;
+	enum rc rc;
+
+	if ((rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	out->items = xcalloc(o->count, sizeof(*out->items));
+	for (i = 0; i < o->count && rc == RC_OK; i++)
+		rc = queue_one(&out->items[i], sn, o->codes[i], o, p, at, err);
+	if (rc == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	if (rc == RC_OK)
+		out->count = o->count;
+	else
+		job_list_fini(out);
 	return rc;
+}
+
+enum rc
+label_print(struct job_list *out, struct station *sn,
+    const struct label_order *o, struct err *err)
+{
+	struct moment at;
+	struct printer p;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = station_moment(&at, sn, o->by, err)) != RC_OK ||
+	    (rc = printers_get(&p, sn, o->printer, err)) != RC_OK ||
+	    (rc = picture_fonts(sn, err)) != RC_OK ||
+	    (rc = queue_all(out, sn, o, &p, &at, err)) != RC_OK)
+		return rc;
+	return queue_finish(out, sn, o, err);
+}
+
+enum rc
+label_again(struct print_job *out, struct station *sn,
+    const struct print_job *old, const struct moment *at, struct err *err)
+{
+	struct printed h = { .copy = old->copy + 1 };
+	enum rc rc = RC_OK;
+
+	if (old->ticket_id == 0)
+		rc = look_back(&h, sn, &old->subject, old->says, err);
+	if (rc != RC_OK)
+		return rc;
+	*out = *old;
+	out->copy = h.copy;
+	out->at = *at;
+	out->error[0] = out->said_by[0] = '\0';
+	return record(out, sn, old->code, err);
 }
 
 enum rc
 label_check(struct station *sn, struct err *err)
 {
-	struct printer p = printer_of(&sn->cfg);
-	enum rc rc;
+	struct printer p;
+	enum rc rc = RC_OK;
+	int i;
 
-	if ((rc = printer_check(&p, err)) != RC_OK) {
+	for (i = 0; i < sn->cfg.printer_count && rc == RC_OK; i++)
+		rc = printer_of(&p, &sn->cfg.printers[i], err);
+	if (rc != RC_OK) {
 		err_prefix(err, "%s: ", sn->cfg.path);
-	} else if ((rc = open_fonts(sn, err)) != RC_OK) {
+	} else if ((rc = picture_fonts(sn, err)) != RC_OK) {
 		err_prefix(err, "%s: [label] ", sn->cfg.path);
 		rc = RC_INVALID;
 	}

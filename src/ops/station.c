@@ -10,10 +10,9 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "labels/font.h"
+#include "ops/queue.h"
 #include "ops/watch.h"
-#include "print/spool.h"
 #include "store/audit.h"
-#include "store/jobs.h"
 #include "store/store.h"
 #include "tables.h"
 
@@ -153,41 +152,6 @@ check_training(struct station *sn, struct err *err)
 	    sn->cfg.path, sn->cfg.training ? "yes" : "no");
 }
 
-/*
- * Labels that were in mid-air when the program last ended.  Whoever holds the
- * printing lock is alive and still at it, and is left alone.
- */
-static enum rc
-settle_labels(struct station *sn, struct err *err)
-{
-	struct moment at = { .utc = clock_now(&sn->clock), .by = "start" };
-	struct spool_lock lock;
-	int count = 0;
-	enum rc rc;
-
-	if ((rc = job_count_open(&count, sn->st, err)) != RC_OK || count == 0)
-		return rc;
-	rc = spool_lock(&lock, store_path(sn->st), NULL);
-	if (rc != RC_OK)
-		return rc == RC_RETRY ? RC_OK : rc;
-	if ((rc = store_begin(sn->st, err)) == RC_OK)
-		rc = job_orphans(&count, sn->st, at.utc, err);
-	spool_unlock(&lock);
-	if (rc != RC_OK) {
-		store_rollback(sn->st);
-		return rc;
-	}
-	at.offset_min = local_from_utc(at.utc).offset_min;
-	rc = station_audit(sn, &at, err, "start", "labels",
-	    "%d label(s) were on their way when the program ended", count);
-	if (rc == RC_OK)
-		rc = store_commit(sn->st, err);
-	store_rollback(sn->st);
-	if (rc == RC_OK)
-		sn->unsure_labels = count;
-	return rc;
-}
-
 enum rc
 station_open(struct station **out, const struct station_options *o,
     bool with_store, struct err *err)
@@ -204,7 +168,7 @@ station_open(struct station **out, const struct station_options *o,
 	    ((rc = find_db(path, o, err)) != RC_OK ||
 		(rc = store_open(&sn->st, path, err)) != RC_OK ||
 		(rc = check_training(sn, err)) != RC_OK ||
-		(rc = settle_labels(sn, err)) != RC_OK))
+		(rc = queue_start(sn, err)) != RC_OK))
 		goto done;
 	*out = sn;
 	sn = NULL;

@@ -65,7 +65,7 @@ wrong ' import: takes KIND FILE' import bookings a b
 wrong ' plan: takes DATE/SERVICE' plan
 wrong ' trace: takes CODE' trace
 wrong ' prep: takes BATCH' prep
-wrong ' label: takes preview\|print\|reprint CODE' label print
+wrong ' label: takes preview\|print\|reprint\|hold CODE' label print
 wrong ' config: takes check\|sample' config
 set --
 for n in 1 2 3 4 5 6 7 8 9 10; do

@@ -264,6 +264,22 @@ kitchen_break(
 	return out;
 }
 
+enum rc
+kitchen_label(struct print_job *out, struct kitchen *k, const char *code,
+    enum label_want want)
+{
+	struct label_order order = { &code, 1, want, .by = "CD" };
+	struct job_list jobs;
+	enum rc rc = label_print(&jobs, k->sn, &order, NULL);
+
+	if (out != NULL)
+		memset(out, 0, sizeof(*out));
+	if (out != NULL && jobs.count > 0)
+		*out = jobs.items[0];
+	job_list_fini(&jobs);
+	return rc;
+}
+
 int64_t
 kitchen_count(const struct kitchen *k, const char *sql)
 {

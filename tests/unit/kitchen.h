@@ -11,6 +11,7 @@
 #include "core/species.h"
 #include "core/yield.h"
 #include "ops/breakdown.h"
+#include "ops/label.h"
 #include "ops/receive.h"
 #include "ops/station.h"
 
@@ -67,6 +68,11 @@ struct kitchen_cut {
 };
 struct breakdown kitchen_break(
     struct kitchen *k, const char *batch, const struct kitchen_cut *cut);
+
+/* kitchen_label - label_print() of one code by CD, without waiting; `out` gets
+ * its job, zeros when none was queued.  NULL: nobody asks. */
+enum rc kitchen_label(struct print_job *out, struct kitchen *k,
+    const char *code, enum label_want want);
 
 /* kitchen_count - one number by SQL, over a connection of its own. */
 int64_t kitchen_count(const struct kitchen *k, const char *sql);

@@ -79,10 +79,17 @@
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_pace)                                                            \
+	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_weighed)                                                         \
+	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
+	X(print_kill)                                                          \
+	X(print_session)                                                       \
+	X(print_spool)                                                         \
+	X(print_spool_prop)                                                    \
 	X(store_file)                                                          \
+	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)

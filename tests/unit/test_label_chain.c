@@ -216,7 +216,6 @@ START_TEST(printed_is_previewed)
 	const char *code = tray.portions[2].code;
 	struct label_wish wish = { .code = code };
 	char path[600], shown[CODE_SIZE];
-	struct print_job job;
 	struct portion p;
 	struct bitmap *bm;
 	struct buf seen, sent;
@@ -226,16 +225,14 @@ START_TEST(printed_is_previewed)
 	buf_init(&seen, 4000000);
 	buf_init(&sent, 4000000);
 	ck_assert_int_eq(label_preview(&seen, k.sn, &wish, NULL), RC_OK);
-	ck_assert_msg(label_print(&job, k.sn, code, false, "CD", &err) == RC_OK,
-	    "%s", err.text);
+	ck_assert_int_eq(kitchen_label(NULL, &k, code, LABEL_FIRST), RC_OK);
 	str_fmt(path, sizeof(path), "%s/labels/portion-%s.png", k.folder,
 	    code_show(shown, code));
 	ck_assert_msg(file_read(&sent, path, &err) == RC_OK, "%s", err.text);
 	ck_assert_uint_eq(seen.len, sent.len);
 	ck_assert_int_eq(memcmp(seen.data, sent.data, seen.len), 0);
 	/* A reprint is marked: another picture, the same code. */
-	ck_assert_int_eq(
-	    label_print(&job, k.sn, code, true, "CD", NULL), RC_OK);
+	ck_assert_int_eq(kitchen_label(NULL, &k, code, LABEL_AGAIN), RC_OK);
 	str_fmt(path, sizeof(path), "%s/labels/portion-%s-reprint-1.png",
 	    k.folder, shown);
 	buf_clear(&sent);

@@ -378,7 +378,8 @@ START_TEST(refused_stays_closed)
 	ck_assert_int_eq(breakdown_record(&d, k.sn, &in, &err), RC_REFUSED);
 	ck_assert_ptr_nonnull(strstr(err.text, "torn boxes"));
 	ck_assert_int_eq(
-	    label_print(&j, k.sn, b.code, false, "AB", NULL), RC_REFUSED);
+	    kitchen_label(&j, &k, b.code, LABEL_FIRST), RC_REFUSED);
+	ck_assert_int_eq(j.id, 0);
 }
 END_TEST
 

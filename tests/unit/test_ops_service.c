@@ -186,8 +186,7 @@ START_TEST(whole_day)
 
 	buf_init(&out, 1000000);
 	ck_assert_int_eq(
-	    label_print(&j, k.sn, d.portions[0].code, false, "CD", NULL),
-	    RC_OK);
+	    kitchen_label(&j, &k, d.portions[0].code, LABEL_FIRST), RC_OK);
 	ck_assert_int_eq(j.state, JOB_SENT);
 	ck_assert_int_eq(use(&p, k.sn, &in, NULL), RC_OK);
 	ck_assert_int_eq(
@@ -255,19 +254,16 @@ START_TEST(one_label_then_marked_ones)
 	const char *code = d.portions[0].code;
 	struct print_job j;
 
-	ck_assert_int_eq(
-	    label_print(&j, k.sn, code, true, "CD", NULL), RC_REFUSED);
-	ck_assert_int_eq(label_print(&j, k.sn, code, false, "CD", NULL), RC_OK);
+	ck_assert_int_eq(kitchen_label(&j, &k, code, LABEL_AGAIN), RC_REFUSED);
+	ck_assert_int_eq(kitchen_label(&j, &k, code, LABEL_FIRST), RC_OK);
 	ck_assert_int_eq(j.copy, 0);
-	ck_assert_int_eq(
-	    label_print(&j, k.sn, code, false, "CD", NULL), RC_REFUSED);
-	ck_assert_int_eq(label_print(&j, k.sn, code, true, "CD", NULL), RC_OK);
+	ck_assert_int_eq(kitchen_label(&j, &k, code, LABEL_FIRST), RC_REFUSED);
+	ck_assert_int_eq(kitchen_label(&j, &k, code, LABEL_AGAIN), RC_OK);
 	ck_assert_int_eq(j.copy, 1);
-	ck_assert_int_eq(label_print(&j, k.sn, code, true, "CD", NULL), RC_OK);
+	ck_assert_int_eq(kitchen_label(&j, &k, code, LABEL_AGAIN), RC_OK);
 	ck_assert_int_eq(j.copy, 2);
 	kitchen_at(&k, "2026-11-27T00:00");
-	ck_assert_int_eq(
-	    label_print(&j, k.sn, code, true, "CD", NULL), RC_REFUSED);
+	ck_assert_int_eq(kitchen_label(&j, &k, code, LABEL_AGAIN), RC_REFUSED);
 	ck_assert_int_eq(
 	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 3);
 	breakdown_fini(&d);

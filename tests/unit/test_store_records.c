@@ -12,7 +12,6 @@
 #include "store/batches.h"
 #include "store/bookings.h"
 #include "store/holds.h"
-#include "store/jobs.h"
 #include "store/menu.h"
 #include "store/portions.h"
 #include "store/preps.h"
@@ -344,82 +343,6 @@ START_TEST(holds_open_and_close)
 }
 END_TEST
 
-static int64_t
-job(int64_t batch_id, enum job_state state)
-{
-	struct print_job j = { .subject.batch_id = batch_id,
-		.language = "png",
-		.printer = "preview:x",
-		.picture = "0",
-		.at = at };
-
-	begin();
-	ck_assert_int_eq(job_insert(st, &j, NULL), RC_OK);
-	commit();
-	if (state != JOB_QUEUED)
-		ck_assert_int_eq(
-		    job_set(st, j.id, state, "", at.utc, NULL), RC_OK);
-	return j.id;
-}
-
-/* What was in mid-air is unsure, what was only queued failed, the rest is as
- * it was. */
-START_TEST(orphans)
-{
-	static const enum job_state becomes[JOB_STATE_COUNT] = {
-		[JOB_QUEUED] = JOB_FAILED,
-		[JOB_SENDING] = JOB_UNSURE,
-		[JOB_SENT] = JOB_SENT,
-		[JOB_CONFIRMED] = JOB_CONFIRMED,
-		[JOB_UNSURE] = JOB_UNSURE,
-		[JOB_FAILED] = JOB_FAILED,
-		[JOB_CANCELLED] = JOB_CANCELLED,
-	};
-	struct receive_in in = kitchen_cod();
-	struct batch b = kitchen_receive(&k, &in);
-	struct subject s = { .batch_id = b.id };
-	struct job_list l;
-	int i, count = 0;
-
-	for (i = 0; i < JOB_STATE_COUNT; i++)
-		job(b.id, (enum job_state)i);
-	ck_assert_int_eq(job_count_open(&count, st, NULL), RC_OK);
-	ck_assert_int_eq(count, 2);
-	begin();
-	ck_assert_int_eq(job_orphans(&count, st, at.utc + 9, NULL), RC_OK);
-	commit();
-	ck_assert_int_eq(count, 2);
-	ck_assert_int_eq(job_list_subject(&l, st, &s, NULL), RC_OK);
-	ck_assert_uint_eq(l.count, JOB_STATE_COUNT);
-	for (i = 0; i < JOB_STATE_COUNT; i++) {
-		ck_assert_msg(l.items[i].state == becomes[i], "%s became %s",
-		    job_state_word((enum job_state)i),
-		    job_state_word(l.items[i].state));
-		ck_assert_int_eq(l.items[i].changed_utc,
-		    i <= JOB_SENDING ? at.utc + 9 : at.utc);
-		ck_assert_int_eq(l.items[i].error[0] != '\0', i <= JOB_SENDING);
-	}
-	job_list_fini(&l);
-	ck_assert_int_eq(job_count_open(&count, st, NULL), RC_OK);
-	ck_assert_int_eq(count, 0);
-}
-END_TEST
-
-/* A station that starts tells of them, once. */
-START_TEST(start_after_a_cut)
-{
-	struct receive_in in = kitchen_cod();
-	struct batch b = kitchen_receive(&k, &in);
-
-	job(b.id, JOB_SENDING);
-	job(b.id, JOB_QUEUED);
-	ck_assert_int_eq(kitchen_station(&k, KITCHEN_NOW, NULL), RC_OK);
-	ck_assert_int_eq(k.sn->unsure_labels, 2);
-	ck_assert_int_eq(kitchen_station(&k, KITCHEN_NOW, NULL), RC_OK);
-	ck_assert_int_eq(k.sn->unsure_labels, 0);
-}
-END_TEST
-
 /* --- suppliers -------------------------------------------------------------*/
 
 static void
@@ -560,8 +483,6 @@ suite_store_records(void)
 	tcase_add_test(tc, never_below_zero);
 	tcase_add_test(tc, older_first);
 	tcase_add_test(tc, holds_open_and_close);
-	tcase_add_test(tc, orphans);
-	tcase_add_test(tc, start_after_a_cut);
 	tcase_add_test(tc, supplier_changes);
 	tcase_add_test(tc, code_before_name);
 	tcase_add_test(tc, one_supplier_whatever_case);

@@ -53,5 +53,8 @@ CREATE INDEX print_job_ticket ON print_job (ticket_id);
 -- What is not settled: the queue, and the questions for a person.
 CREATE INDEX print_job_open ON print_job (id)
     WHERE state IN ('queued', 'sending', 'unsure');
+-- Sent, but the printer reported a fault after the last byte.
+CREATE INDEX print_job_late ON print_job (id)
+    WHERE state = 'sent' AND error <> '';
 
 -- === freezing ===========================================================

@@ -1,0 +1,216 @@
+/* picture.c - what a label is about, and the label itself. */
+#include "picture.h"
+
+#include <string.h>
+
+#include "base/str.h"
+#include "labels/font.h"
+#include "labels/label.h"
+#include "print/facts.h"
+#include "store/holds.h"
+
+enum rc
+about_find(
+    struct about *a, struct station *sn, const char *code, struct err *err)
+{
+	enum rc rc;
+
+	memset(a, 0, sizeof(*a));
+	if ((rc = code_parse(&a->kind, a->code, code, err)) != RC_OK)
+		return rc;
+	if (a->kind == CODE_BATCH) {
+		rc = batch_get(&a->batch, sn->st, a->code, err);
+		a->subject.batch_id = a->batch.id;
+		return rc;
+	}
+	if ((rc = portion_get(&a->portion, sn->st, a->code, err)) != RC_OK)
+		return rc;
+	a->subject.portion_id = a->portion.id;
+	return batch_get(&a->batch, sn->st, a->portion.batch, err);
+}
+
+enum job_says
+about_says(const struct about *a)
+{
+	(void)a;
+	return SAYS_USE_BY;
+}
+
+static bool
+is_held(const struct about *a)
+{
+	return a->kind == CODE_BATCH ? a->batch.held : a->portion.held;
+}
+
+enum rc
+about_may_print(
+    const struct about *a, enum job_says says, int64_t now, struct err *err)
+{
+	char shown[CODE_SIZE];
+	int64_t use_by =
+	    a->kind == CODE_BATCH ? a->batch.use_by_utc : a->portion.use_by_utc;
+
+	code_show(shown, a->code);
+	if (a->kind == CODE_PORTION && a->portion.left == 0)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s is used up: it gets no label", shown);
+	if (says == SAYS_HOLD)
+		return is_held(a) ? RC_OK
+				  : err_set(err, RC_REFUSED, 0,
+					"%s is not on hold: it gets no hold "
+					"label",
+					shown);
+	if (a->kind == CODE_BATCH && a->batch.decision == DECISION_REFUSED)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s was refused: it gets no label", shown);
+	if (is_held(a))
+		return err_set(err, RC_REFUSED, 0,
+		    "%s is on hold: it gets no label until released", shown);
+	if (use_by < now)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s has expired: it gets no label, discard it", shown);
+	if (says != about_says(a))
+		return err_set(err, RC_REFUSED, 0,
+		    "%s is no longer what this label says of it", shown);
+	return RC_OK;
+}
+
+enum rc
+picture_fonts(struct station *sn, struct err *err)
+{
+	if (sn->fonts != NULL)
+		return RC_OK;
+	return fonts_open(&sn->fonts, sn->cfg.font, sn->cfg.font_mono, err);
+}
+
+/* The reason of the hold in force; a portion's own goes before its batch's. */
+static enum rc
+hold_reason(char *dst, size_t size, struct station *sn, const struct about *a,
+    struct err *err)
+{
+	struct subject ask[2] = { a->subject, { .batch_id = a->batch.id } };
+	struct hold_list l;
+	size_t i, n;
+	enum rc rc;
+
+	dst[0] = '\0';
+	for (n = 0; n < 2 && dst[0] == '\0'; n++) {
+		if ((rc = hold_list_open(&l, sn->st, &ask[n], err)) != RC_OK)
+			return rc;
+		/* Nothing is cut short: a label has room for few words. */
+		for (i = 0; i < l.count; i++)
+			if (l.items[i].released_utc == 0 &&
+			    !str_copy(dst, size, l.items[i].reason))
+				str_copy(dst, size, "see the station's record");
+		hold_list_fini(&l);
+	}
+	return RC_OK;
+}
+
+static enum rc
+make_facts(struct label_facts *f, struct station *sn, const struct about *a,
+    enum job_says says, int copy, struct err *err)
+{
+	static const enum label_variant variants[JOB_SAYS_COUNT] = {
+		[SAYS_USE_BY] = LABEL_USE_BY,
+		[SAYS_FROZEN] = LABEL_FROZEN,
+		[SAYS_THAWED] = LABEL_THAWED,
+		[SAYS_HOLD] = LABEL_HOLD,
+	};
+	struct label_house house = {
+		.storage = sn->cfg.storage_text,
+		.training = sn->cfg.training,
+	};
+	const struct species *sp = species_find(&sn->species, a->batch.species);
+	enum rc rc;
+
+	if (sp == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "species %s is no longer in the species table",
+		    a->batch.species);
+	if (a->kind == CODE_BATCH)
+		rc = facts_batch(f, &a->batch, sp, &house, copy, err);
+	else
+		rc = facts_portion(
+		    f, &a->portion, &a->batch, sp, &house, copy, err);
+	if (rc != RC_OK)
+		return rc;
+	f->variant = variants[says];
+	if (says == SAYS_HOLD)
+		return hold_reason(f->reason, sizeof(f->reason), sn, a, err);
+	return RC_OK;
+}
+
+static struct label_media
+media_of(const struct printer *p)
+{
+	struct label_media m = {
+		.width_mm = p->media.width_mm,
+		.height_mm = p->media.height_mm,
+		.dpi = p->media.dpi,
+	};
+
+	return m;
+}
+
+enum rc
+about_draw(struct bitmap **out, struct station *sn, const struct about *a,
+    enum job_says says, int copy, const struct printer *p, struct err *err)
+{
+	struct label_media media = media_of(p);
+	struct label_facts facts;
+	enum rc rc;
+
+	if ((rc = make_facts(&facts, sn, a, says, copy, err)) != RC_OK ||
+	    (rc = picture_fonts(sn, err)) != RC_OK)
+		return rc;
+	return label_render(out, &facts, &media, sn->fonts, err);
+}
+
+void
+about_name(
+    char *dst, size_t size, const struct about *a, enum job_says says, int copy)
+{
+	char shown[CODE_SIZE], which[24] = "", again[24] = "";
+
+	if (says != SAYS_USE_BY)
+		str_fmt(which, sizeof(which), "-%s", job_says_word(says));
+	if (copy > 0)
+		str_fmt(again, sizeof(again), "-reprint-%d", copy);
+	str_fmt(dst, size, "%s-%s%s%s",
+	    a->kind == CODE_BATCH ? "batch" : "portion",
+	    code_show(shown, a->code), which, again);
+}
+
+enum rc
+picture_address(struct print_job *job, const struct printer *p,
+    const struct bitmap *picture, struct err *err)
+{
+	digest_hex(job->picture, picture->bits,
+	    picture->stride * (size_t)picture->height);
+	if (!str_copy(job->language, sizeof(job->language), p->lang->name) ||
+	    !str_copy(job->printer, sizeof(job->printer), p->configured) ||
+	    !str_copy(job->printer_name, sizeof(job->printer_name), p->name))
+		return err_set(err, RC_INVALID, 0, "printer name too long");
+	return RC_OK;
+}
+
+enum rc
+ticket_picture(struct bitmap **out, struct station *sn,
+    const struct print_job *job, const struct printer *p, struct err *err)
+{
+	(void)job;
+	/* Lists are not printed yet: a page can only be a test label. */
+	return test_picture(out, sn, p, err);
+}
+
+enum rc
+test_picture(struct bitmap **out, struct station *sn, const struct printer *p,
+    struct err *err)
+{
+	(void)out;
+	(void)sn;
+	(void)p;
+	return err_set(
+	    err, RC_INVALID, 0, "this version cannot draw a test label");
+}
