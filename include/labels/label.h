@@ -33,8 +33,9 @@ enum label_variant {
 
 /*
  * Everything printed; UTF-8, filled by print/, checked by label_render().
- * May be empty: species, by, code on a batch label, origin, storage.  The
- * allergens may not: a label that is silent about them is not printed.
+ * May be empty: species, by, code on a batch label, origin, storage, bars; the
+ * fields of a variant other than the label's are not looked at.  The allergens
+ * may not: a label that is silent about them is not printed.
  */
 struct label_facts {
 	enum label_kind kind;
@@ -54,7 +55,10 @@ struct label_facts {
 	/* GS1-128 short key in brackets, for a second code; empty: none. */
 	char bars[96];
 	struct local_time frozen; /* FROZEN and THAWED: when it was frozen */
-	char reason[80];          /* HOLD: why, for people */
+	struct local_time thawed; /* THAWED: when it was taken out to thaw */
+	struct local_time held;   /* HOLD: since when */
+	char held_by[16];         /* HOLD: initials of who blocked it */
+	char reason[200];         /* HOLD: why, for people */
 	bool defrosted; /* sold or kept defrosted: said beside the name */
 	bool training;  /* TRAINING, NOT FOR SERVICE */
 	int reprint;    /* 0 first print, n the nth reprint */

@@ -57,8 +57,11 @@ render(struct bitmap **out, struct station *sn, const struct about *a,
 {
 	struct label_house house = {
 		.storage = sn->cfg.storage_text,
+		.gs1_prefix = sn->cfg.gs1_prefix,
+		.bars = sn->cfg.bars,
 		.training = sn->cfg.training,
 	};
+	struct label_copy copy = { .reprint = reprint };
 	const struct species *sp = species_find(&sn->species, a->batch.species);
 	struct label_facts facts;
 	enum rc rc;
@@ -68,10 +71,10 @@ render(struct bitmap **out, struct station *sn, const struct about *a,
 		    "species %s is no longer in the species table",
 		    a->batch.species);
 	if (a->kind == CODE_BATCH)
-		rc = facts_batch(&facts, &a->batch, sp, &house, reprint, err);
+		rc = facts_batch(&facts, &a->batch, sp, &house, &copy, err);
 	else
 		rc = facts_portion(
-		    &facts, &a->portion, &a->batch, sp, &house, reprint, err);
+		    &facts, &a->portion, &a->batch, sp, &house, &copy, err);
 	if (rc != RC_OK || (rc = open_fonts(sn, err)) != RC_OK)
 		return rc;
 	return label_render(out, &facts, media, sn->fonts, err);

@@ -40,10 +40,31 @@ too_long(const char *code, struct err *err)
 	    code_show(shown, code));
 }
 
+/* Frozen or thawed: variant, when, storage of the freezer. */
+static bool
+set_state(struct label_facts *f, const struct portion *p)
+{
+	(void)p;
+	f->variant = LABEL_USE_BY;
+	return true;
+}
+
+/* A hold hides everything else the record would say about its use. */
+static bool
+set_hold(struct label_facts *f, const struct hold *hold)
+{
+	if (hold == NULL)
+		return true;
+	f->variant = LABEL_HOLD;
+	f->held = local_from_utc(hold->at_utc);
+	return str_copy(f->held_by, sizeof(f->held_by), hold->by) &&
+	    str_copy(f->reason, sizeof(f->reason), hold->reason);
+}
+
 /* What both kinds of label share. */
 static bool
 common(struct label_facts *f, const struct batch *b, const struct species *sp,
-    const struct label_house *house)
+    const struct label_house *house, const struct label_copy *copy)
 {
 	char area[64];
 	bool ok;
@@ -61,13 +82,14 @@ common(struct label_facts *f, const struct batch *b, const struct species *sp,
 		f->origin[0] = (char)(f->origin[0] - 'a' + 'A');
 	code_show(f->batch, b->code);
 	f->training = house->training;
+	f->reprint = copy->reprint;
 	return str_copy(f->storage, sizeof(f->storage), house->storage) && ok;
 }
 
 enum rc
 facts_batch(struct label_facts *out, const struct batch *b,
-    const struct species *sp, const struct label_house *house, int reprint,
-    struct err *err)
+    const struct species *sp, const struct label_house *house,
+    const struct label_copy *copy, struct err *err)
 {
 	struct label_code code;
 	char weight[32];
@@ -76,12 +98,11 @@ facts_batch(struct label_facts *out, const struct batch *b,
 	memset(out, 0, sizeof(*out));
 	memset(&code, 0, sizeof(code));
 	out->kind = LABEL_BATCH;
-	out->reprint = reprint;
 	out->use_by = code.use_by = local_from_utc(b->use_by_utc);
 	out->made = local_from_utc(b->received.utc);
 	str_copy(code.batch, sizeof(code.batch), b->code);
 	label_code_make(out->symbol, &code);
-	ok = common(out, b, sp, house);
+	ok = common(out, b, sp, house, copy);
 	ok = str_fmt(out->product, sizeof(out->product), "%s, %s", sp->name,
 		 presentation_word(b->presentation)) &&
 	    ok;
@@ -95,13 +116,15 @@ facts_batch(struct label_facts *out, const struct batch *b,
 	else
 		ok = str_copy(out->quantity, sizeof(out->quantity), weight) &&
 		    ok;
+	ok = set_hold(out, copy->hold) && ok;
 	return ok ? RC_OK : too_long(b->code, err);
 }
 
 enum rc
 facts_portion(struct label_facts *out, const struct portion *p,
     const struct batch *b, const struct species *sp,
-    const struct label_house *house, int reprint, struct err *err)
+    const struct label_house *house, const struct label_copy *copy,
+    struct err *err)
 {
 	struct label_code code;
 	char weight[32];
@@ -110,14 +133,13 @@ facts_portion(struct label_facts *out, const struct portion *p,
 	memset(out, 0, sizeof(*out));
 	memset(&code, 0, sizeof(code));
 	out->kind = p->servings > 1 ? LABEL_TRAY : LABEL_PORTION;
-	out->reprint = reprint;
 	out->use_by = code.use_by = local_from_utc(p->use_by_utc);
 	out->made = local_from_utc(p->made.utc);
 	str_copy(code.batch, sizeof(code.batch), b->code);
 	str_copy(code.portion, sizeof(code.portion), p->code);
 	label_code_make(out->symbol, &code);
 	code_show(out->code, p->code);
-	ok = common(out, b, sp, house);
+	ok = common(out, b, sp, house, copy);
 	ok = str_copy(out->product, sizeof(out->product), p->dish_name) && ok;
 	ok = str_copy(out->by, sizeof(out->by), p->made.by) && ok;
 	ok = allergens(
@@ -128,5 +150,19 @@ facts_portion(struct label_facts *out, const struct portion *p,
 		 "%" PRId64 " portion%s, %s", p->servings,
 		 p->servings == 1 ? "" : "s", weight) &&
 	    ok;
+	ok = set_state(out, p) && ok;
+	ok = set_hold(out, copy->hold) && ok;
 	return ok ? RC_OK : too_long(p->code, err);
+}
+
+enum rc
+facts_house_check(const struct label_house *house,
+    const struct label_media *media, struct err *err)
+{
+	if (house->bars && media->width_mm < 60)
+		return err_set(err, RC_INVALID, 0,
+		    "[label] bars = yes: the %d x %d mm label has no room for "
+		    "a second code, say no or use 60 x 40",
+		    media->width_mm, media->height_mm);
+	return RC_OK;
 }
