@@ -51,4 +51,13 @@ enum rc facts_portion(struct label_facts *out, const struct portion *p,
 enum rc facts_house_check(const struct label_house *house,
     const struct label_media *media, struct err *err) MUST_CHECK;
 
+/*
+ * facts_fonts_check - can the fonts set every name of the species table and
+ * the storage line?  Other texts are checked when a label is made.
+ * RC_OK, or RC_INVALID naming the font file and the character it lacks.
+ */
+enum rc facts_fonts_check(struct fonts *fonts,
+    const struct species_table *species, const struct label_house *house,
+    struct err *err) MUST_CHECK;
+
 #endif /* PRINT_FACTS_H */
