@@ -182,8 +182,11 @@ gs1_try_own_label(struct gs1_scan *s, const char *text)
 		return take_own(s, "91", v, LABEL_CODE_LEN,
 		    strncmp(v + 1, "000000", 6) == 0 ? GS1_OWN_BATCH
 						     : GS1_OWN_PORTION);
+	/* Fourteen bare digits are no trade item number then: behind the
+	 * indicator 9 they begin with 21, a range for restricted circulation,
+	 * where there are no numbers of 14 digits. */
 	v = only_element(text, "92", LABEL_KEY_LEN);
-	if (v == NULL || v[0] > '9')
+	if (v == NULL || v[0] != '1' || (v[1] != '1' && v[1] != '2'))
 		return false;
 	return take_own(s, "92", v, LABEL_KEY_LEN,
 	    v[1] == '2' ? GS1_OWN_BATCH : GS1_OWN_PORTION);
