@@ -74,8 +74,9 @@ struct fonts; /* labels/font.h */
 /*
  * label_render - draw a label.
  * RC_OK       *out is owned by the caller
- * RC_INVALID  unknown media, a field that does not fit (named), a symbol the
- *             encoder refuses, a character the font lacks
+ * RC_INVALID  unknown media, bars on a label too small for them, a field that
+ *             does not fit (named), a symbol the encoder refuses, a character
+ *             the font lacks
  */
 enum rc label_render(struct bitmap **out, const struct label_facts *facts,
     const struct label_media *media, struct fonts *fonts,
@@ -88,13 +89,25 @@ struct label_area {
 	int module; /* dots along one module; the quiet zone is as wide */
 };
 
+/* Where the bars stand, one below the other, without their quiet zones of
+ * BARCODE_QUIET_GS1_128 modules above and below. */
+struct label_bars {
+	int x, y;
+	int w;      /* how long each bar is */
+	int h;      /* of all modules */
+	int module; /* dots along one module; 0: the label has no bars */
+};
+
 /*
- * label_symbol_area - where label_render() would draw the symbol.
+ * label_symbol_area, label_bars_area - where label_render() would draw them.
  * Returns as label_render().
  */
 enum rc label_symbol_area(struct label_area *out,
     const struct label_facts *facts, const struct label_media *media,
     struct fonts *fonts, struct err *err) MUST_CHECK;
+enum rc label_bars_area(struct label_bars *out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts,
+    struct err *err) MUST_CHECK;
 
 /* label_mm_to_dots - width or height of the printable bitmap, rounded down. */
 int label_mm_to_dots(int mm, int dpi);
