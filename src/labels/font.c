@@ -27,7 +27,8 @@ struct glyph {
 struct fonts {
 	FT_Library library;
 	FT_Face face[FACES];
-	int px[FACES]; /* size the face is set to, 0 none yet */
+	char *path[FACES]; /* owned */
+	int px[FACES];     /* size the face is set to, 0 none yet */
 	/* Fitting text to its place measures the same few glyphs at the same
 	 * few sizes hundreds of times. */
 	struct glyph cache[CACHE_SIZE];
@@ -67,6 +68,7 @@ open_face(struct fonts *fonts, int face, const char *path, struct err *err)
 	FT_ULong c;
 	FT_Error e;
 
+	fonts->path[face] = xstrdup(path);
 	e = FT_New_Face(fonts->library, path, 0, &fonts->face[face]);
 	if (e != 0)
 		return err_set(err, RC_FAILED, e,
@@ -117,9 +119,11 @@ fonts_free(struct fonts *fonts)
 		return;
 	for (i = 0; i < CACHE_SIZE; i++)
 		free(fonts->cache[i].bits);
-	for (i = 0; i < FACES; i++)
+	for (i = 0; i < FACES; i++) {
 		if (fonts->face[i] != NULL)
 			FT_Done_Face(fonts->face[i]);
+		free(fonts->path[i]);
+	}
 	if (fonts->library != NULL)
 		FT_Done_FreeType(fonts->library);
 	free(fonts);
@@ -205,6 +209,28 @@ next_glyph(struct glyph **out, struct fonts *fonts, const struct text *text,
 	    FT_Get_Char_Index(fonts->face[text->face], c) == 0)
 		return refuse_glyph(start, *s, c, err);
 	return load(out, fonts, text, c, err);
+}
+
+enum rc
+font_check(
+    struct fonts *fonts, enum font_face face, const char *s, struct err *err)
+{
+	const char *p = s, *start;
+	uint32_t c;
+
+	for (;;) {
+		start = p;
+		c = utf8_next(&p);
+		if (c == 0)
+			return RC_OK;
+		if (needs_shaping(c) ||
+		    FT_Get_Char_Index(fonts->face[face], c) == 0)
+			return err_set(err, RC_INVALID, 0,
+			    "font %s: cannot set the character '%.*s' (U+%04X) "
+			    "of \"%.60s\"",
+			    fonts->path[face], (int)(p - start), start,
+			    (unsigned)c, s);
+	}
 }
 
 static int

@@ -81,6 +81,10 @@ enum rc layout_make(struct layout **out, const struct label_facts *facts,
     const struct label_media *media, struct fonts *fonts,
     struct err *err) MUST_CHECK;
 
+/* layout_draw - as a picture, owned by the caller.  RC_OK, RC_FAILED. */
+enum rc layout_draw(struct bitmap **out, const struct layout *l,
+    struct fonts *fonts, struct err *err) MUST_CHECK;
+
 void layout_free(struct layout *l);
 
 #endif /* LAYOUT_H */

@@ -219,31 +219,40 @@ draw_item(struct bitmap *bm, const struct item *item, struct fonts *fonts,
 }
 
 enum rc
-label_render(struct bitmap **out, const struct label_facts *facts,
-    const struct label_media *media, struct fonts *fonts, struct err *err)
+layout_draw(struct bitmap **out, const struct layout *l, struct fonts *fonts,
+    struct err *err)
 {
-	struct layout *l = NULL;
-	struct bitmap *bm = NULL;
+	struct bitmap *bm = bitmap_new(l->width, l->height);
 	size_t i;
 	enum rc rc;
 
 	*out = NULL;
-	if ((rc = plan(&l, facts, media, fonts, err)) != RC_OK)
-		return rc;
-	bm = bitmap_new(l->width, l->height);
 	for (i = 0; i < l->count; i++) {
 		rc = draw_item(bm, &l->items[i], fonts, err);
-		if (rc != RC_OK)
-			goto done;
+		if (rc != RC_OK) {
+			bitmap_free(bm);
+			return rc;
+		}
 	}
 	barcode_draw(bm, l->symbol, l->area.x, l->area.y, l->area.module);
 	if (l->bars != NULL)
 		barcode_draw_ladder(bm, l->bars, l->bars_area.x, l->bars_area.y,
 		    l->bars_area.module, l->bars_area.w);
 	*out = bm;
-	bm = NULL;
-done:
-	bitmap_free(bm);
+	return RC_OK;
+}
+
+enum rc
+label_render(struct bitmap **out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts, struct err *err)
+{
+	struct layout *l;
+	enum rc rc;
+
+	*out = NULL;
+	if ((rc = plan(&l, facts, media, fonts, err)) != RC_OK)
+		return rc;
+	rc = layout_draw(out, l, fonts, err);
 	layout_free(l);
 	return rc;
 }

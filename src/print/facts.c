@@ -6,6 +6,8 @@
 
 #include "base/str.h"
 #include "core/label_code.h"
+#include "core/trade_item.h"
+#include "labels/font.h"
 
 /* Words for a production method as labels and lists write them. */
 static const char *
@@ -40,13 +42,22 @@ too_long(const char *code, struct err *err)
 	    code_show(shown, code));
 }
 
-/* Frozen or thawed: variant, when, storage of the freezer. */
-static bool
+/* What the record says about freezing: variant, frozen, thawed, defrosted. */
+static void
 set_state(struct label_facts *f, const struct portion *p)
 {
 	(void)p;
 	f->variant = LABEL_USE_BY;
-	return true;
+}
+
+/* Directive 89/108/EEC, Article 1(2): stable at -18 C or lower in all parts. */
+static const char freezer[] = "Keep frozen at -18 C or below";
+
+static bool
+set_storage(struct label_facts *f, const struct label_house *house)
+{
+	return str_copy(f->storage, sizeof(f->storage),
+	    f->variant == LABEL_FROZEN ? freezer : house->storage);
 }
 
 /* A hold hides everything else the record would say about its use. */
@@ -83,7 +94,7 @@ common(struct label_facts *f, const struct batch *b, const struct species *sp,
 	code_show(f->batch, b->code);
 	f->training = house->training;
 	f->reprint = copy->reprint;
-	return str_copy(f->storage, sizeof(f->storage), house->storage) && ok;
+	return ok;
 }
 
 enum rc
@@ -102,6 +113,8 @@ facts_batch(struct label_facts *out, const struct batch *b,
 	out->made = local_from_utc(b->received.utc);
 	str_copy(code.batch, sizeof(code.batch), b->code);
 	label_code_make(out->symbol, &code);
+	if (house->bars)
+		label_code_key(out->bars, b->code);
 	ok = common(out, b, sp, house, copy);
 	ok = str_fmt(out->product, sizeof(out->product), "%s, %s", sp->name,
 		 presentation_word(b->presentation)) &&
@@ -116,8 +129,29 @@ facts_batch(struct label_facts *out, const struct batch *b,
 	else
 		ok = str_copy(out->quantity, sizeof(out->quantity), weight) &&
 		    ok;
+	ok = set_storage(out, house) && ok;
 	ok = set_hold(out, copy->hold) && ok;
 	return ok ? RC_OK : too_long(b->code, err);
+}
+
+/* Under the kitchen's own prefix a portion is a trade item.  A batch is not:
+ * its number is the supplier's to give, so its label keeps the in-house code.
+ */
+static enum rc
+set_symbol(struct label_facts *f, const struct label_code *code, int64_t dish,
+    const struct label_house *house, struct err *err)
+{
+	char gtin[TRADE_ITEM_GTIN + 1];
+	enum rc rc;
+
+	if (!trade_item_prefix_given(house->gs1_prefix)) {
+		label_code_make(f->symbol, code);
+		return RC_OK;
+	}
+	rc = trade_item_gtin(gtin, house->gs1_prefix, dish, err);
+	if (rc == RC_OK)
+		trade_item_symbol(f->symbol, gtin, code);
+	return rc;
 }
 
 enum rc
@@ -129,6 +163,7 @@ facts_portion(struct label_facts *out, const struct portion *p,
 	struct label_code code;
 	char weight[32];
 	bool ok;
+	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
 	memset(&code, 0, sizeof(code));
@@ -137,7 +172,10 @@ facts_portion(struct label_facts *out, const struct portion *p,
 	out->made = local_from_utc(p->made.utc);
 	str_copy(code.batch, sizeof(code.batch), b->code);
 	str_copy(code.portion, sizeof(code.portion), p->code);
-	label_code_make(out->symbol, &code);
+	if ((rc = set_symbol(out, &code, p->dish_id, house, err)) != RC_OK)
+		return rc;
+	if (house->bars)
+		label_code_key(out->bars, p->code);
 	code_show(out->code, p->code);
 	ok = common(out, b, sp, house, copy);
 	ok = str_copy(out->product, sizeof(out->product), p->dish_name) && ok;
@@ -150,7 +188,8 @@ facts_portion(struct label_facts *out, const struct portion *p,
 		 "%" PRId64 " portion%s, %s", p->servings,
 		 p->servings == 1 ? "" : "s", weight) &&
 	    ok;
-	ok = set_state(out, p) && ok;
+	set_state(out, p);
+	ok = set_storage(out, house) && ok;
 	ok = set_hold(out, copy->hold) && ok;
 	return ok ? RC_OK : too_long(p->code, err);
 }
@@ -159,10 +198,33 @@ enum rc
 facts_house_check(const struct label_house *house,
     const struct label_media *media, struct err *err)
 {
-	if (house->bars && media->width_mm < 60)
+	if (house->bars && (media->width_mm < 60 || media->height_mm < 40))
 		return err_set(err, RC_INVALID, 0,
-		    "[label] bars = yes: the %d x %d mm label has no room for "
-		    "a second code, say no or use 60 x 40",
+		    "bars = yes: the %d x %d mm label has no room for a second "
+		    "code, say no or use 60 x 40",
 		    media->width_mm, media->height_mm);
+	if (!trade_item_prefix_given(house->gs1_prefix))
+		return RC_OK;
+	return trade_item_prefix_check(house->gs1_prefix, err);
+}
+
+enum rc
+facts_fonts_check(struct fonts *fonts, const struct species_table *species,
+    const struct label_house *house, struct err *err)
+{
+	const struct species *sp;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = font_check(fonts, FONT_TEXT, house->storage, err)) != RC_OK)
+		return rc;
+	for (i = 0; i < species->count; i++) {
+		sp = &species->items[i];
+		rc = font_check(fonts, FONT_TEXT, sp->name, err);
+		if (rc == RC_OK)
+			rc = font_check(fonts, FONT_TEXT, sp->scientific, err);
+		if (rc != RC_OK)
+			return rc;
+	}
 	return RC_OK;
 }
