@@ -12,12 +12,12 @@ VERSION := 0.1.0
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
 	libsodium-dev fonts-dejavu-core tzdata
-DEPS_TEST := check libdmtx-dev glpk-utils
+DEPS_TEST := check libdmtx-dev glpk-utils libzbar-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_FUZZ := clang libclang-rt-14-dev
 
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium
-PC_TEST := check libdmtx
+PC_TEST := check libdmtx zbar
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \

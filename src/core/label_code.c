@@ -67,8 +67,10 @@ label_code_key(char symbol[LABEL_SYMBOL_SIZE], const char *code)
 	char again[CODE_SIZE];
 	int64_t number;
 
+	/* The check character of a batch code may be a digit too. */
+	str_fmt(again, sizeof(again), "%.*s", BATCH_CODE_LEN - 1, code);
 	number = kind == KEY_PORTION ? portion_serial(code)
-				     : strtoll(code, NULL, 10);
+				     : strtoll(again, NULL, 10);
 	symbol[0] = '\0';
 	if (!code_of_key(again, kind, number) || !str_eq(code, again))
 		return;

@@ -51,6 +51,7 @@
 	X(core_shellfish)                                                      \
 	X(core_species)                                                        \
 	X(core_stock)                                                          \
+	X(core_trade_item)                                                     \
 	X(core_useby)                                                          \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
