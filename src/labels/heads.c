@@ -144,7 +144,7 @@ put_date(struct page *page, const struct local_time *t,
 		{ year, FONT_TEXT, 0, false }, { time, FONT_TEXT, 0, false } };
 	struct text_extent e[3];
 	struct civil c = day_civil(t->day);
-	int px, i, gap, right, used, n = long_ago ? 2 : 3;
+	int px, i, gap, right, used, least, n = long_ago ? 2 : 3;
 	enum rc rc;
 
 	str_fmt(day, sizeof(day), "%d %s", c.day, month_short(c.month));
@@ -152,8 +152,12 @@ put_date(struct page *page, const struct local_time *t,
 	str_fmt(year, sizeof(year), "%04d", c.year);
 	str_fmt(time, sizeof(time), "%02d:%02d", t->hour, t->minute);
 	px = page_px(page, range);
+	/* Rather than no label at all. */
+	if (page->level == PAGE_LEVELS - 1)
+		range = page->size->state;
+	least = page_dots(page, range[1]);
 	for (;; px--) {
-		if (px < page_dots(page, range[1]))
+		if (px < least)
 			return page_misfit(
 			    page, long_ago ? "frozen" : "use by");
 		texts[0].px = px;

@@ -28,18 +28,27 @@ dot(const struct bitmap *bm, int x, int y, bool blur)
 	return sum * 255 / 256;
 }
 
-static uint8_t *
-grey(const struct bitmap *bm, const struct dm_view *view)
+uint8_t *
+dm_pixels(unsigned *width, unsigned *height, const struct bitmap *bm,
+    const struct dm_view *view, int scale)
 {
-	size_t w = (size_t)view->w * SCALE, h = (size_t)view->h * SCALE;
-	uint8_t *pixels = xcalloc(w, h);
+	size_t n = (size_t)scale;
+	size_t w = (size_t)view->w * n, h = (size_t)view->h * n;
+	uint8_t *pixels = xcalloc(w, h), *row;
 	size_t x, y;
 
-	for (y = 0; y < h; y++)
-		for (x = 0; x < w; x++)
-			pixels[y * w + x] =
-			    (uint8_t)dot(bm, view->x + (int)x / SCALE,
-				view->y + (int)y / SCALE, view->blur);
+	for (y = 0; y < h; y++) {
+		row = pixels + y * w;
+		for (x = 0; y % n == 0 && x < w; x++)
+			row[x] = x % n != 0
+			    ? row[x - 1]
+			    : (uint8_t)dot(bm, view->x + (int)(x / n),
+				  view->y + (int)(y / n), view->blur);
+		if (y % n != 0)
+			memcpy(row, row - w, w);
+	}
+	*width = (unsigned)w;
+	*height = (unsigned)h;
 	return pixels;
 }
 
@@ -84,18 +93,18 @@ find(char text[DM_TEXT_MAX], bool *gs1, DmtxDecode *decode, int deadline_ms)
 }
 
 bool
-dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
-    const struct dm_view *view)
+dm_read_at(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view, int scale)
 {
-	uint8_t *pixels = grey(bm, view);
+	unsigned w, h;
+	uint8_t *pixels = dm_pixels(&w, &h, bm, view, scale);
 	DmtxImage *image;
 	DmtxDecode *decode;
 	bool found;
 
 	text[0] = '\0';
 	*gs1 = false;
-	image = dmtxImageCreate(
-	    pixels, view->w * SCALE, view->h * SCALE, DmtxPack8bppK);
+	image = dmtxImageCreate(pixels, (int)w, (int)h, DmtxPack8bppK);
 	decode = dmtxDecodeCreate(image, 1);
 	dmtxDecodeSetProp(decode, DmtxPropFnc1, GS);
 	dmtxDecodeSetProp(decode, DmtxPropSymbolSize, DmtxSymbolSquareAuto);
@@ -104,4 +113,11 @@ dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
 	dmtxImageDestroy(&image);
 	free(pixels);
 	return found;
+}
+
+bool
+dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view)
+{
+	return dm_read_at(text, gs1, bm, view, SCALE);
 }

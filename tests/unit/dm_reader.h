@@ -6,6 +6,7 @@
 #define DM_READER_H
 
 #include <stdbool.h>
+#include <stdint.h>
 
 #include "base/bitmap.h"
 
@@ -26,5 +27,13 @@ struct dm_view {
 
 bool dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
     const struct dm_view *view);
+
+/* dm_read_at - the same at `scale` times its size. */
+bool dm_read_at(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view, int scale);
+
+/* dm_pixels - the grey picture a reader is shown, owned by the caller. */
+uint8_t *dm_pixels(unsigned *width, unsigned *height, const struct bitmap *bm,
+    const struct dm_view *view, int scale);
 
 #endif /* DM_READER_H */

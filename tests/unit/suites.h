@@ -69,6 +69,7 @@
 	X(labels_barcode)                                                      \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
+	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
