@@ -204,8 +204,7 @@ testlabel_render(struct bitmap **out, const char *name, const char *settings,
 	page.right = l->width - margin;
 	page.bottom = l->height - margin;
 	page_start(&page);
-	if ((rc = place_symbol(&page, name, media->width_mm < 60 || height < 40,
-		 err)) != RC_OK ||
+	if ((rc = place_symbol(&page, name, height < ROLL_MM, err)) != RC_OK ||
 	    (rc = place_ramp(&ramp, &page, err)) != RC_OK ||
 	    (rc = put_words(&page, name, settings, ramp.y, err)) != RC_OK)
 		goto done;

@@ -67,8 +67,10 @@
 	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
 	X(labels_barcode)                                                      \
+	X(labels_prop)                                                         \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
+	X(labels_testlabel)                                                    \
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
