@@ -66,6 +66,7 @@
 	X(exchange_in)                                                         \
 	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
+	X(label_facts)                                                         \
 	X(labels_barcode)                                                      \
 	X(labels_prop)                                                         \
 	X(labels_refused)                                                      \
