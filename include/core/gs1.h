@@ -5,9 +5,9 @@
  * Reads GS1 element strings with or without symbology identifier, text with
  * identifiers in brackets, ISO/IEC 15434 envelopes of format 05, EAN-13, EAN-8,
  * UPC-A, GTIN-14 and restricted circulation numbers, GS1 Digital Link URIs, and
- * the codes of core/code.h and core/label_code.h.  Rules and their sources are
- * in docs/gs1.md.  Nothing is guessed silently: what had to be assumed is a
- * problem in the result.
+ * the codes of core/code.h, core/label_code.h and core/trade_item.h.  Rules and
+ * their sources are in docs/gs1.md.  Nothing is guessed silently: what had to
+ * be assumed is a problem in the result.
  *
  * Element strings use the byte GS (0x1D) as separator.  Pure: bytes in, a
  * struct without pointers of its own out; today is passed in.
@@ -96,8 +96,9 @@ struct gs1_names {
 };
 
 struct gs1_reader {
-	day_no today;   /* the century window turns on it */
-	char separator; /* printable stand-in for GS, or '\0' */
+	day_no today;           /* the century window turns on it */
+	char separator;         /* printable stand-in for GS, or '\0' */
+	const char *own_prefix; /* core/trade_item.h; NULL or "none": none */
 	struct gs1_names names;
 };
 

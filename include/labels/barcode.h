@@ -27,6 +27,10 @@ enum barcode_kind {
 /* Quiet zone in modules on every side of a Data Matrix (ISO/IEC 16022, 7.1). */
 #define BARCODE_QUIET_DATAMATRIX 1
 
+/* Quiet zone in modules at both ends of a GS1-128 (GS1 General Specifications,
+ * release 18, p. 262). */
+#define BARCODE_QUIET_GS1_128 10
+
 /*
  * barcode_encode - modules of an element string such as "[91]1P7K2QX".
  * Only [AI]data, repeated, is accepted: 2 to 4 digits, then at least one
@@ -44,5 +48,12 @@ enum rc barcode_encode(struct bitmap **out, enum barcode_kind kind,
  */
 void barcode_draw(
     struct bitmap *to, const struct bitmap *modules, int x, int y, int dots);
+
+/*
+ * barcode_draw_ladder - the bars of a GS1-128 one below the other, each
+ * `length` dots long and `dots` high a module.
+ */
+void barcode_draw_ladder(struct bitmap *to, const struct bitmap *modules, int x,
+    int y, int dots, int length);
 
 #endif /* LABELS_BARCODE_H */

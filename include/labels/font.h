@@ -58,6 +58,13 @@ enum rc fonts_open(struct fonts **out, const char *text_path,
 void fonts_free(struct fonts *fonts);
 
 /*
+ * font_check - can the face set every character of `s`?
+ * RC_OK, or RC_INVALID naming the font file, the character and the text.
+ */
+enum rc font_check(struct fonts *fonts, enum font_face face, const char *s,
+    struct err *err) MUST_CHECK;
+
+/*
  * font_measure - how much room a line takes.
  * RC_OK, RC_INVALID naming the character the face lacks, or RC_FAILED when
  * the font file turns out damaged.

@@ -33,8 +33,9 @@ enum label_variant {
 
 /*
  * Everything printed; UTF-8, filled by print/, checked by label_render().
- * May be empty: species, by, code on a batch label, origin, storage.  The
- * allergens may not: a label that is silent about them is not printed.
+ * May be empty: species, by, code on a batch label, origin, storage, bars; the
+ * fields of a variant other than the label's are not looked at.  The allergens
+ * may not: a label that is silent about them is not printed.
  */
 struct label_facts {
 	enum label_kind kind;
@@ -54,7 +55,10 @@ struct label_facts {
 	/* GS1-128 short key in brackets, for a second code; empty: none. */
 	char bars[96];
 	struct local_time frozen; /* FROZEN and THAWED: when it was frozen */
-	char reason[80];          /* HOLD: why, for people */
+	struct local_time thawed; /* THAWED: when it was taken out to thaw */
+	struct local_time held;   /* HOLD: since when */
+	char held_by[16];         /* HOLD: initials of who blocked it */
+	char reason[200];         /* HOLD: why, for people */
 	bool defrosted; /* sold or kept defrosted: said beside the name */
 	bool training;  /* TRAINING, NOT FOR SERVICE */
 	int reprint;    /* 0 first print, n the nth reprint */
@@ -70,8 +74,9 @@ struct fonts; /* labels/font.h */
 /*
  * label_render - draw a label.
  * RC_OK       *out is owned by the caller
- * RC_INVALID  unknown media, a field that does not fit (named), a symbol the
- *             encoder refuses, a character the font lacks
+ * RC_INVALID  unknown media, bars on a label too small for them, a field that
+ *             does not fit (named), a symbol the encoder refuses, a character
+ *             the font lacks
  */
 enum rc label_render(struct bitmap **out, const struct label_facts *facts,
     const struct label_media *media, struct fonts *fonts,
@@ -84,13 +89,25 @@ struct label_area {
 	int module; /* dots along one module; the quiet zone is as wide */
 };
 
+/* Where the bars stand, one below the other, without their quiet zones of
+ * BARCODE_QUIET_GS1_128 modules above and below. */
+struct label_bars {
+	int x, y;
+	int w;      /* how long each bar is */
+	int h;      /* of all modules */
+	int module; /* dots along one module; 0: the label has no bars */
+};
+
 /*
- * label_symbol_area - where label_render() would draw the symbol.
+ * label_symbol_area, label_bars_area - where label_render() would draw them.
  * Returns as label_render().
  */
 enum rc label_symbol_area(struct label_area *out,
     const struct label_facts *facts, const struct label_media *media,
     struct fonts *fonts, struct err *err) MUST_CHECK;
+enum rc label_bars_area(struct label_bars *out, const struct label_facts *facts,
+    const struct label_media *media, struct fonts *fonts,
+    struct err *err) MUST_CHECK;
 
 /* label_mm_to_dots - width or height of the printable bitmap, rounded down. */
 int label_mm_to_dots(int mm, int dpi);

@@ -1,6 +1,5 @@
 /*
- * ops/scan.h - say what a scan is.  Nothing here records anything, and the
- * station file is not needed.
+ * ops/scan.h - say what a scan is.  Nothing here records anything.
  */
 #ifndef OPS_SCAN_H
 #define OPS_SCAN_H
@@ -10,6 +9,7 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "base/format.h"
+#include "core/code.h"
 #include "core/gs1.h"
 #include "ops/station.h"
 
@@ -20,6 +20,15 @@
  */
 enum rc scan_reader(struct gs1_reader *out, const struct station *sn,
     struct err *err) MUST_CHECK;
+
+/*
+ * scan_code - which batch or portion someone keyed or scanned: code_parse(),
+ * and besides the labels of a kitchen with its own GS1 prefix, whose trade item
+ * and batch must be those of the portion's record.
+ * RC_OK, RC_INVALID, RC_NOTFOUND.  The station file is open.
+ */
+enum rc scan_code(enum code_kind *kind, char code[CODE_SIZE],
+    struct station *sn, const char *text, struct err *err) MUST_CHECK;
 
 /*
  * scan_write - append the result as text, JSON or CSV.

@@ -32,6 +32,7 @@ struct portion {
 
 	/* Filled when read, ignored when inserted. */
 	char batch[CODE_SIZE];
+	int64_t dish_id;
 	char dish[32];
 	char dish_name[64];
 	char allergens[80];

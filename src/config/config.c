@@ -300,16 +300,10 @@ check_printers(const struct config *cfg, struct err *err)
 static enum rc
 check_whole(struct config *cfg, struct err *err)
 {
-	size_t digits = strspn(cfg->gs1_prefix, "0123456789");
 	enum rc rc;
 
 	if ((rc = check_printers(cfg, err)) != RC_OK)
 		return rc;
-	if (!str_eq(cfg->gs1_prefix, "none") && cfg->gs1_prefix[digits] != '\0')
-		return err_set(err, RC_INVALID, 0,
-		    "%s: [label] gs1_prefix = %s: must be 4 to 12 digits, or "
-		    "none",
-		    cfg->path, cfg->gs1_prefix);
 	if (cfg->note_above_dc > cfg->refuse_above_dc)
 		return err_set(err, RC_INVALID, 0,
 		    "%s: [goods in] note_above_c is above refuse_above_c",

@@ -329,7 +329,8 @@ read_plain(
     struct gs1_scan *s, const struct gs1_reader *r, const struct raw *raw)
 {
 	if (try_envelope(s, r, raw) || gs1_try_own_label(s, raw->text) ||
-	    try_brackets(s, r, raw) || gs1_try_own_code(s, raw->text))
+	    gs1_try_own_item(s, r, raw->text) || try_brackets(s, r, raw) ||
+	    gs1_try_own_code(s, raw->text))
 		return;
 	if (gs1_number_length(raw->n) && gs1_all_digits(raw->text, raw->n) &&
 	    gs1_check_digit(raw->text, raw->n - 1) == raw->text[raw->n - 1]) {
@@ -356,7 +357,8 @@ read_any(struct gs1_scan *s, const struct gs1_reader *r, struct raw *raw)
 		read_plain(s, r, raw);
 		return;
 	}
-	if (gs1_try_own_label(s, raw->text))
+	if (gs1_try_own_label(s, raw->text) ||
+	    gs1_try_own_item(s, r, raw->text))
 		return;
 	s->kind = GS1_ELEMENT_STRING;
 	gs1_read_string(s, r, raw->text, raw->n);

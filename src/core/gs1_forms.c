@@ -9,6 +9,7 @@
 #include "base/str.h"
 #include "core/code.h"
 #include "core/label_code.h"
+#include "core/trade_item.h"
 
 /* --- trade item numbers ----------------------------------------------------*/
 
@@ -109,12 +110,16 @@ static void
 own_label(struct gs1_scan *s, const struct label_code *c)
 {
 	char shown[CODE_SIZE], words[48], value[16], meaning[80];
-	struct civil d = day_civil(c->use_by.day);
+	struct civil d;
 
 	if (c->portion[0] != '\0')
 		own_element(
 		    s, "PORTION", c->portion, code_show(shown, c->portion));
-	own_element(s, "BATCH", c->batch, code_show(shown, c->batch));
+	if (c->batch[0] != '\0')
+		own_element(s, "BATCH", c->batch, code_show(shown, c->batch));
+	if (c->use_by.day == DAY_NONE)
+		return;
+	d = day_civil(c->use_by.day);
 	str_fmt(value, sizeof(value), "%02d%02d%02d%02d%02d", d.year % 100,
 	    d.month, d.day, c->use_by.hour, c->use_by.minute);
 	str_fmt(meaning, sizeof(meaning), "%s %02d:%02d, kitchen's time",
@@ -123,38 +128,100 @@ own_label(struct gs1_scan *s, const struct label_code *c)
 	own_element(s, "USE BY", value, meaning);
 }
 
-/* Nothing but (91) with a string of our labels' width and characters? */
-bool
-gs1_try_own_label(struct gs1_scan *s, const char *text)
+/*
+ * The `n` characters behind this identifier, when they are all there is and
+ * digits or capitals; else NULL.
+ */
+static const char *
+only_element(const char *text, const char *ai, size_t n)
 {
-	const char *p = text, *v;
-	struct label_code c;
-	struct err err = { 0 };
-	char symbol[LABEL_SYMBOL_SIZE];
+	const char *p = text + strspn(text, "\x1d");
+	char round[8], square[8];
 	size_t i;
 
-	while (*p == GS1_GS)
-		p++;
-	v = p;
-	if (strncmp(p, "(91)", 4) == 0 || strncmp(p, "[91]", 4) == 0)
-		v += 4;
-	else if (strncmp(p, "91", 2) == 0)
-		v += 2;
+	str_fmt(round, sizeof(round), "(%s)", ai);
+	str_fmt(square, sizeof(square), "[%s]", ai);
+	if (strncmp(p, round, 4) == 0 || strncmp(p, square, 4) == 0)
+		p += 4;
+	else if (strncmp(p, ai, 2) == 0)
+		p += 2;
 	else
-		return false;
-	for (i = 0; i < LABEL_CODE_LEN; i++)
-		if (!((v[i] >= '0' && v[i] <= '9') ||
-			(v[i] >= 'A' && v[i] <= 'Z')))
-			return false;
-	if (v[i + strspn(v + i, "\x1d")] != '\0' || v[0] > '9')
-		return false;
-	str_fmt(symbol, sizeof(symbol), "[91]%.*s", LABEL_CODE_LEN, v);
-	s->kind =
-	    strncmp(v + 1, "000000", 6) == 0 ? GS1_OWN_BATCH : GS1_OWN_PORTION;
+		return NULL;
+	for (i = 0; i < n; i++)
+		if (!((p[i] >= '0' && p[i] <= '9') ||
+			(p[i] >= 'A' && p[i] <= 'Z')))
+			return NULL;
+	return p[n + strspn(p + n, "\x1d")] == '\0' ? p : NULL;
+}
+
+static bool
+take_own(struct gs1_scan *s, const char *ai, const char *value, size_t n,
+    enum gs1_kind kind)
+{
+	char symbol[LABEL_SYMBOL_SIZE];
+	struct label_code c;
+	struct err err = { 0 };
+
+	str_fmt(symbol, sizeof(symbol), "[%s]%.*s", ai, (int)n, value);
+	s->kind = kind;
 	if (label_code_parse(&c, symbol, &err) == RC_OK)
 		own_label(s, &c);
 	else
 		gs1_problem(s, GS1_BAD, "%s", err.text);
+	return true;
+}
+
+/* Nothing but (91) or (92) with a string of our labels' width and
+ * characters? */
+bool
+gs1_try_own_label(struct gs1_scan *s, const char *text)
+{
+	const char *v = only_element(text, "91", LABEL_CODE_LEN);
+
+	if (v != NULL && v[0] <= '9')
+		return take_own(s, "91", v, LABEL_CODE_LEN,
+		    strncmp(v + 1, "000000", 6) == 0 ? GS1_OWN_BATCH
+						     : GS1_OWN_PORTION);
+	/* Fourteen bare digits are no trade item number then: behind the
+	 * indicator 9 they begin with 21, a range for restricted circulation,
+	 * where there are no numbers of 14 digits. */
+	v = only_element(text, "92", LABEL_KEY_LEN);
+	if (v == NULL || v[0] != '1' || (v[1] != '1' && v[1] != '2'))
+		return false;
+	return take_own(s, "92", v, LABEL_KEY_LEN,
+	    v[1] == '2' ? GS1_OWN_BATCH : GS1_OWN_PORTION);
+}
+
+/* A portion label under the kitchen's own prefix. */
+bool
+gs1_try_own_item(
+    struct gs1_scan *s, const struct gs1_reader *r, const char *text)
+{
+	const struct label_code *c;
+	struct trade_item item;
+	struct err err = { 0 };
+	char when[16];
+	struct civil d;
+
+	if (!trade_item_looks_like(text, r->own_prefix))
+		return false;
+	s->kind = GS1_OWN_PORTION;
+	if (trade_item_parse(&item, text, r->own_prefix, &err) != RC_OK) {
+		gs1_problem(s, GS1_BAD, "%s", err.text);
+		return true;
+	}
+	c = &item.code;
+	d = day_civil(c->use_by.day);
+	str_fmt(when, sizeof(when), "%02d%02d%02d%02d%02d", d.year % 100,
+	    d.month, d.day, c->use_by.hour, c->use_by.minute);
+	gs1_add(s, r, "01", item.gtin, TRADE_ITEM_GTIN);
+	if (c->batch[0] == '\0') {
+		gs1_add(s, r, "7003", when, 10);
+	} else {
+		gs1_add(s, r, "17", when, 6);
+		gs1_add(s, r, "10", c->batch, strlen(c->batch));
+	}
+	gs1_add(s, r, "21", c->portion, strlen(c->portion));
 	return true;
 }
 

@@ -79,6 +79,8 @@ bool gs1_number_length(size_t n);
 bool gs1_try_marked(
     struct gs1_scan *s, const struct gs1_reader *r, const char *text);
 bool gs1_try_own_label(struct gs1_scan *s, const char *text);
+bool gs1_try_own_item(
+    struct gs1_scan *s, const struct gs1_reader *r, const char *text);
 bool gs1_try_own_code(struct gs1_scan *s, const char *text);
 /* gs1_own_shape - which of our codes it would be, were it right. */
 enum gs1_kind gs1_own_shape(const char *text);

@@ -148,3 +148,15 @@ barcode_draw(
 				bitmap_fill(to, x + i * dots, y + j * dots,
 				    dots, dots, true);
 }
+
+void
+barcode_draw_ladder(struct bitmap *to, const struct bitmap *modules, int x,
+    int y, int dots, int length)
+{
+	int i;
+
+	assert(dots > 0 && modules->height == 1);
+	for (i = 0; i < modules->width; i++)
+		if (bitmap_get(modules, i, 0))
+			bitmap_fill(to, x, y + i * dots, length, dots, true);
+}

@@ -13,7 +13,8 @@
 #include "base/str.h"
 
 #define FACES 2
-#define CACHE_SIZE 2048 /* power of two */
+#define CACHE_SIZE 8192 /* power of two */
+#define CACHE_TRIES 8   /* places a glyph may have */
 
 struct glyph {
 	uint32_t key;      /* 0: empty */
@@ -27,9 +28,10 @@ struct glyph {
 struct fonts {
 	FT_Library library;
 	FT_Face face[FACES];
-	int px[FACES]; /* size the face is set to, 0 none yet */
-	/* Fitting text to its place measures the same few glyphs at the same
-	 * few sizes hundreds of times. */
+	char *path[FACES]; /* owned */
+	int px[FACES];     /* size the face is set to, 0 none yet */
+	/* Fitting text to its place measures the same glyphs at some twenty
+	 * sizes; setting one anew takes longer than all else. */
 	struct glyph cache[CACHE_SIZE];
 };
 
@@ -67,6 +69,7 @@ open_face(struct fonts *fonts, int face, const char *path, struct err *err)
 	FT_ULong c;
 	FT_Error e;
 
+	fonts->path[face] = xstrdup(path);
 	e = FT_New_Face(fonts->library, path, 0, &fonts->face[face]);
 	if (e != 0)
 		return err_set(err, RC_FAILED, e,
@@ -117,9 +120,11 @@ fonts_free(struct fonts *fonts)
 		return;
 	for (i = 0; i < CACHE_SIZE; i++)
 		free(fonts->cache[i].bits);
-	for (i = 0; i < FACES; i++)
+	for (i = 0; i < FACES; i++) {
 		if (fonts->face[i] != NULL)
 			FT_Done_Face(fonts->face[i]);
+		free(fonts->path[i]);
+	}
 	if (fonts->library != NULL)
 		FT_Done_FreeType(fonts->library);
 	free(fonts);
@@ -157,34 +162,46 @@ keep(struct glyph *g, FT_GlyphSlot slot)
 		    (size_t)g->stride);
 }
 
-/* `index` is the face's glyph of `c`, which is not 0. */
-static enum rc
-load(struct glyph **out, struct fonts *fonts, const struct text *text,
-    uint32_t c, struct err *err)
+/* The place of a glyph, which is filled when its key is this one; a glyph that
+ * was set before can be set again, whatever it was asked. */
+static struct glyph *
+cached(struct fonts *fonts, const struct text *text, uint32_t c, uint32_t *key)
 {
-	FT_Face face = fonts->face[text->face];
-	uint32_t key;
-	struct glyph *g;
-	FT_Error e = 0;
+	struct glyph *first = NULL, *g;
+	uint32_t at, i;
 
 	assert(text->px >= FONT_PX_MIN && text->px <= FONT_PX_MAX);
-	key = (uint32_t)text->face << 30 | (uint32_t)text->px << 21 | c;
-	g = &fonts->cache[key * 2654435761u >> 21 & (CACHE_SIZE - 1)];
-	*out = g;
-	if (g->key == key)
-		return RC_OK;
+	*key = (uint32_t)text->face << 30 | (uint32_t)text->px << 21 | c;
+	at = *key * 2654435761u >> 19;
+	for (i = 0; i < CACHE_TRIES; i++) {
+		g = &fonts->cache[(at + i) & (CACHE_SIZE - 1)];
+		if (g->key == *key)
+			return g;
+		if (first == NULL || (first->key != 0 && g->key == 0))
+			first = g;
+	}
+	return first;
+}
+
+/* Fill an entry of the cache; the face has the character. */
+static enum rc
+load(struct glyph *g, struct fonts *fonts, const struct text *text,
+    FT_UInt index, uint32_t key, struct err *err)
+{
+	FT_Face face = fonts->face[text->face];
+	FT_Error e = 0;
+
 	if (fonts->px[text->face] != text->px) {
 		e = FT_Set_Pixel_Sizes(face, 0, (FT_UInt)text->px);
 		fonts->px[text->face] = e == 0 ? text->px : 0;
 	}
 	if (e == 0)
-		e = FT_Load_Glyph(face, FT_Get_Char_Index(face, c),
-		    FT_LOAD_TARGET_MONO | FT_LOAD_RENDER);
+		e = FT_Load_Glyph(
+		    face, index, FT_LOAD_TARGET_MONO | FT_LOAD_RENDER);
 	if (e != 0)
 		return err_set(err, RC_FAILED, e,
-		    "font: character U+%04X cannot be drawn (FreeType error "
-		    "%d)",
-		    (unsigned)c, e);
+		    "font %s: glyph %u cannot be drawn (FreeType error %d)",
+		    fonts->path[text->face], index, e);
 	keep(g, face->glyph);
 	g->key = key;
 	return RC_OK;
@@ -196,15 +213,43 @@ next_glyph(struct glyph **out, struct fonts *fonts, const struct text *text,
     const char **s, struct err *err)
 {
 	const char *start = *s;
-	uint32_t c = utf8_next(s);
+	uint32_t c = utf8_next(s), key;
+	FT_UInt index;
 
 	*out = NULL;
 	if (c == 0)
 		return RC_OK;
-	if (needs_shaping(c) ||
-	    FT_Get_Char_Index(fonts->face[text->face], c) == 0)
+	*out = cached(fonts, text, c, &key);
+	if ((*out)->key == key)
+		return RC_OK;
+	index = FT_Get_Char_Index(fonts->face[text->face], c);
+	if (needs_shaping(c) || index == 0) {
+		*out = NULL;
 		return refuse_glyph(start, *s, c, err);
-	return load(out, fonts, text, c, err);
+	}
+	return load(*out, fonts, text, index, key, err);
+}
+
+enum rc
+font_check(
+    struct fonts *fonts, enum font_face face, const char *s, struct err *err)
+{
+	const char *p = s, *start;
+	uint32_t c;
+
+	for (;;) {
+		start = p;
+		c = utf8_next(&p);
+		if (c == 0)
+			return RC_OK;
+		if (needs_shaping(c) ||
+		    FT_Get_Char_Index(fonts->face[face], c) == 0)
+			return err_set(err, RC_INVALID, 0,
+			    "font %s: cannot set the character '%.*s' (U+%04X) "
+			    "of \"%.60s\"",
+			    fonts->path[face], (int)(p - start), start,
+			    (unsigned)c, s);
+	}
 }
 
 static int

@@ -1,18 +1,21 @@
 /* layout.c - what goes where on a label. */
-#include "page.h"
+#include "parts.h"
 
 #include <assert.h>
 #include <stdlib.h>
 
-#include "base/day.h"
 #include "base/mem.h"
 #include "base/str.h"
 #include "labels/barcode.h"
 
 #define MARGIN_UM 1500
-#define TEXT_MIN_UM 2000 /* 16 dots at 203 dpi: below it strokes get lost */
-#define BOLD_MIN_UM 2125 /* from 17 dots on stems are 3 dots, not 2 */
 #define LEAD_MAX_UM 1250
+
+/* The second code: 0.25 mm modules, in bars long enough for a hand held
+ * scanner, and clear of everything beside it. */
+#define BAR_MODULE_UM 250
+#define BAR_LENGTH_UM 7000
+#define BAR_CLEAR_UM 1250
 
 /*
  * Modules: 0.5 mm where there is room, because it survives twice the blur of
@@ -29,6 +32,26 @@ static const struct layout_size sizes[] = {
 	    .product = { 5250, 3000, 2250 },
 	    .word = { 4500, 3500 },
 	    .date = { 7000, 6500 },
+	    .state = { 6500, 4250 },
+	    .second = { 3750, 2500 },
+	    .hold = { 6750, 3000 },
+	    .code = { 3000, 2250 },
+	    .strong = { 2875, BOLD_MIN_UM },
+	    .detail = { 2625, TEXT_MIN_UM },
+	},
+	{
+	    /* The same, beside a strip of bars. */
+	    .width_mm = 60,
+	    .height_mm = 40,
+	    .module_um = 500,
+	    .side_max = 26,
+	    .bars = true,
+	    .product = { 5250, 3000, 2250 },
+	    .word = { 4500, 3000 },
+	    .date = { 7000, 5500 },
+	    .state = { 6000, 4250 },
+	    .second = { 3500, 2250 },
+	    .hold = { 6000, 3000 },
 	    .code = { 3000, 2250 },
 	    .strong = { 2875, BOLD_MIN_UM },
 	    .detail = { 2625, TEXT_MIN_UM },
@@ -42,6 +65,9 @@ static const struct layout_size sizes[] = {
 	    .product = { 4000, 2375, TEXT_MIN_UM },
 	    .word = { 3250, 2500 },
 	    .date = { 5750, 4750 },
+	    .state = { 5500, 3250 },
+	    .second = { 2750, TEXT_MIN_UM },
+	    .hold = { 4500, 2250 },
 	    .code = { 2875, 2250 },
 	    .strong = { 2750, TEXT_MIN_UM },
 	    .detail = { 2375, TEXT_MIN_UM },
@@ -49,7 +75,7 @@ static const struct layout_size sizes[] = {
 };
 
 const struct layout_size *
-layout_size_find(const struct label_media *media)
+layout_size_find(const struct label_media *media, bool bars)
 {
 	size_t i;
 
@@ -57,7 +83,8 @@ layout_size_find(const struct label_media *media)
 		return NULL;
 	for (i = 0; i < sizeof(sizes) / sizeof(sizes[0]); i++)
 		if (media->width_mm == sizes[i].width_mm &&
-		    media->height_mm == sizes[i].height_mm)
+		    media->height_mm == sizes[i].height_mm &&
+		    bars == sizes[i].bars)
 			return &sizes[i];
 	return NULL;
 }
@@ -68,302 +95,11 @@ layout_dots(int um, int dpi)
 	return (um * dpi + 12700) / 25400;
 }
 
-static int
-dots_up(int um, int dpi)
+int
+layout_dots_up(int um, int dpi)
 {
 	/* 0.5 mm is 3.996 dots at 203 dpi: meant is 4, not the next up. */
 	return (um * dpi + 25000) / 25400;
-}
-
-/* Largest em height in [min, max] at which the text is `width` dots or less;
- * `min` when none is. */
-static enum rc
-shrink(
-    struct text *text, struct page *page, int min, int width, struct err *err)
-{
-	struct text_extent e;
-	enum rc rc;
-
-	for (;; text->px--) {
-		if ((rc = font_measure(&e, page->fonts, text, err)) != RC_OK)
-			return rc;
-		if (e.right - e.left <= width || text->px <= min)
-			return RC_OK;
-	}
-}
-
-/* White on black across the label; nothing else on it looks like this but
- * the USE BY bar, which has a date below it. */
-static enum rc
-put_training(struct page *page, struct err *err)
-{
-	struct text text = { "TRAINING, NOT FOR SERVICE", FONT_TEXT,
-		page_dots(page, page->size->small ? 2250 : 2750), true };
-	struct text_extent e;
-	int width = page->right - page->left, pad = page_dots(page, 400), h;
-	enum rc rc;
-
-	rc = shrink(
-	    &text, page, page_dots(page, TEXT_MIN_UM), width - 2 * pad, err);
-	if (rc != RC_OK ||
-	    (rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
-		return rc;
-	h = e.ascent + e.descent + 2 * page_dots(page, 300);
-	page_black(page, page->left, page->y, width, h);
-	page_text(page, &text, &e, page->left + (width - e.right + e.left) / 2,
-	    page->y + page_dots(page, 300) + e.ascent);
-	page->y += h;
-	page_gap(page, 250);
-	return RC_OK;
-}
-
-/* One line unless two lines can be clearly larger.  `pct` of the size that
- * goes with this level: a long name gives way before everything else does. */
-static enum rc
-put_product(struct page *page, const char *name, int pct, struct err *err)
-{
-	const int *range = page->size->product;
-	struct part part = { "product", name, FONT_TEXT, 0, 1 };
-	int px = page_px(page, range) * pct / 100;
-	int least = page_dots(page, range[2]);
-	enum rc rc = RC_END;
-
-	page->name_whole = false;
-	if (px < least)
-		px = least;
-	for (part.px = px; rc == RC_END; part.px--) {
-		if (part.lines_max == 1 &&
-		    (part.px < px * 85 / 100 || part.px < least)) {
-			part.lines_max = 2;
-			part.px = px;
-		}
-		if (part.px < least)
-			break;
-		if ((rc = page_part(page, &part, err)) == RC_OK) {
-			page->name_px = part.px;
-			page->name_whole = part.lines_max == 1 && part.px == px;
-		}
-	}
-	if (rc == RC_OK)
-		page_gap(page, 250);
-	return rc;
-}
-
-/* A black chip is no use on the black bar: black on white inside it, at the
- * right end and clear of the words, which reach to `from`. */
-static enum rc
-put_reprint(struct page *page, int number, int from, int bar, struct err *err)
-{
-	char words[24];
-	struct text text = { words, FONT_TEXT, 0, false };
-	struct text_extent e;
-	int inset = page_dots(page, 375), pad = page_dots(page, 500);
-	int least = page_dots(page, BOLD_MIN_UM), h = bar - 2 * inset, w, room;
-	enum rc rc;
-
-	if (number == 0)
-		return RC_OK;
-	str_fmt(words, sizeof(words), "REPRINT %d", number);
-	text.px = h * 9 / 10 > least ? h * 9 / 10 : least;
-	room = page->right - inset - from - 4 * pad;
-	if ((rc = shrink(&text, page, least, room, err)) != RC_OK ||
-	    (rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
-		return rc;
-	if (e.right - e.left > room)
-		return page_misfit(page, "reprint");
-	w = e.right - e.left + 2 * pad;
-	page_white(page, page->right - inset - w, page->y + inset, w, h);
-	page_text(page, &text, &e, page->right - inset - w + pad,
-	    page->y + inset + (h + e.ascent) / 2);
-	return RC_OK;
-}
-
-/* The bar: USE BY and the weekday, white on black. */
-static enum rc
-put_bar(struct page *page, const struct label_facts *facts, struct err *err)
-{
-	char day[8], words[24];
-	struct text text = { words, FONT_TEXT, page_px(page, page->size->word),
-		true };
-	struct text_extent e;
-	int pad, h;
-	enum rc rc;
-
-	str_copy(
-	    day, sizeof(day), weekday_short(day_weekday(facts->use_by.day)));
-	str_upper(day);
-	str_fmt(words, sizeof(words), "USE BY %s", day);
-	if ((rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
-		return rc;
-	pad = text.px / 6;
-	h = e.ascent + 2 * pad;
-	page_black(page, page->left, page->y, page->right - page->left, h);
-	page_text(
-	    page, &text, &e, page->left + pad + 2, page->y + pad + e.ascent);
-	if ((rc = put_reprint(page, facts->reprint,
-		 page->left + pad + 2 + e.right - e.left, h, err)) != RC_OK)
-		return rc;
-	page->y += h;
-	return RC_OK;
-}
-
-/* Day and month as large as the label allows, then the year small, and the
- * time at the right edge. */
-static enum rc
-put_date(struct page *page, const struct local_time *t, struct err *err)
-{
-	char day[16], year[8], time[8];
-	struct text texts[3] = { { day, FONT_TEXT, 0, false },
-		{ year, FONT_TEXT, 0, false }, { time, FONT_TEXT, 0, false } };
-	struct text_extent e[3];
-	struct civil c = day_civil(t->day);
-	int px, i, gap, right, used;
-	enum rc rc;
-
-	str_fmt(day, sizeof(day), "%d %s", c.day, month_short(c.month));
-	str_upper(day);
-	str_fmt(year, sizeof(year), "%04d", c.year);
-	str_fmt(time, sizeof(time), "%02d:%02d", t->hour, t->minute);
-	px = page_px(page, page->size->date);
-	for (;; px--) {
-		if (px < page_dots(page, page->size->date[1]))
-			return page_misfit(page, "use by");
-		texts[0].px = px;
-		texts[1].px = px * 36 / 100;
-		if (texts[1].px < page_dots(page, TEXT_MIN_UM))
-			texts[1].px = page_dots(page, TEXT_MIN_UM);
-		texts[2].px = px * 3 / 4;
-		gap = px / 8;
-		for (i = 0, used = 3 * gap; i < 3; i++) {
-			rc = font_measure(&e[i], page->fonts, &texts[i], err);
-			if (rc != RC_OK)
-				return rc;
-			used += e[i].right - e[i].left;
-		}
-		right = page_edge(page, px / 8 + e[0].ascent);
-		if (used <= right - page->left)
-			break;
-	}
-	page->y += px / 8 + e[0].ascent;
-	page_text(page, &texts[0], &e[0], page->left, page->y);
-	page_text(page, &texts[1], &e[1],
-	    page->left + e[0].right - e[0].left + gap, page->y);
-	page_text(
-	    page, &texts[2], &e[2], right - e[2].right + e[2].left, page->y);
-	page->y += px / 8;
-	return RC_OK;
-}
-
-/* "Batch 26330-09C", behind the portion code where that is not under the
- * symbol. */
-static enum rc
-put_codes(struct page *page, const struct label_facts *facts, struct err *err)
-{
-	struct text spans[3];
-	int n = 0, px = page_px(page, page->size->code);
-	int detail = page_px(page, page->size->detail);
-	enum rc rc;
-
-	if (facts->kind == LABEL_BATCH) {
-		spans[n++] = (struct text){ "Batch", FONT_TEXT, detail, false };
-		spans[n++] =
-		    (struct text){ facts->batch, FONT_CODE, px, false };
-	} else {
-		if (page->size->small)
-			spans[n++] =
-			    (struct text){ facts->code, FONT_CODE, px, false };
-		spans[n++] = (struct text){ "Batch", FONT_TEXT, detail, false };
-		spans[n++] =
-		    (struct text){ facts->batch, FONT_CODE, detail + 1, false };
-	}
-	rc = page_row(page, n == 3 ? "code and batch" : "batch", spans, n,
-	    page_dots(page, 1000), err);
-	if (rc == RC_OK)
-		page_gap(page, 150);
-	return rc;
-}
-
-/* Two lines only once smaller text alone has not helped: a last line of one
- * word looks like a mistake. */
-static enum rc
-put_detail(struct page *page, const char *field, const char *s, int lines,
-    struct err *err)
-{
-	struct part part = { field, s, FONT_TEXT,
-		page_px(page, page->size->detail), lines };
-	enum rc rc;
-
-	if (lines == 2 && page->level < PAGE_LEVELS / 2)
-		part.lines_max = 1;
-	if (s[0] == '\0')
-		return RC_OK;
-	rc = page_part(page, &part, err);
-	if (rc == RC_OK)
-		page_gap(page, 150);
-	return rc;
-}
-
-static enum rc
-put_allergens(struct page *page, const char *allergens, struct err *err)
-{
-	char s[LAYOUT_LINE_MAX];
-	struct part part = { "allergens", s, FONT_TEXT,
-		page_px(page, page->size->strong), 3 };
-	enum rc rc;
-
-	/* Nothing on the label but the date is larger than the name. */
-	if (part.px > page->name_px)
-		part.px = page->name_px;
-	str_fmt(s, sizeof(s), "Contains: %s", allergens);
-	rc = page_part(page, &part, err);
-	if (rc == RC_OK)
-		page_gap(page, 200);
-	return rc;
-}
-
-static enum rc
-put_made(struct page *page, const struct label_facts *facts, struct err *err)
-{
-	struct civil c = day_civil(facts->made.day);
-	char s[LAYOUT_LINE_MAX];
-
-	str_fmt(s, sizeof(s), "%s %s %d %s %02d:%02d%s%s",
-	    facts->kind == LABEL_BATCH ? "Received" : "Prepared",
-	    weekday_short(day_weekday(facts->made.day)), c.day,
-	    month_short(c.month), facts->made.hour, facts->made.minute,
-	    facts->by[0] != '\0' ? " by " : "", facts->by);
-	return put_detail(page, "prepared", s, 2, err);
-}
-
-/* Below the date.  On goods in the origin is what the next person asks for;
- * on prepared food it is the allergens. */
-static enum rc
-put_details(struct page *page, const struct label_facts *f, struct err *err)
-{
-	bool batch = f->kind == LABEL_BATCH, small = page->size->small;
-	enum rc rc;
-
-	if (batch && (rc = put_codes(page, f, err)) != RC_OK)
-		return rc;
-	if (batch && !small &&
-	    (rc = put_detail(page, "origin", f->origin, 3, err)) != RC_OK)
-		return rc;
-	if ((rc = put_allergens(page, f->allergens, err)) != RC_OK)
-		return rc;
-	/* High up there is room for a whole line above the symbol. */
-	if (!batch && !small && (rc = put_made(page, f, err)) != RC_OK)
-		return rc;
-	if (!batch && (rc = put_codes(page, f, err)) != RC_OK)
-		return rc;
-	if ((rc = put_detail(page, "quantity", f->quantity, 2, err)) != RC_OK)
-		return rc;
-	if (small)
-		return RC_OK;
-	if (batch && (rc = put_made(page, f, err)) != RC_OK)
-		return rc;
-	if ((rc = put_detail(page, "storage", f->storage, 2, err)) != RC_OK)
-		return rc;
-	return batch ? RC_OK : put_detail(page, "origin", f->origin, 3, err);
 }
 
 /* The symbol in the bottom right corner, with the code under it where there
@@ -379,8 +115,8 @@ put_symbol(struct page *page, const struct label_facts *facts, struct err *err)
 	enum rc rc;
 
 	if (!page->size->small && facts->kind != LABEL_BATCH) {
-		rc =
-		    shrink(&text, page, page_dots(page, 2250), area->side, err);
+		rc = page_shrink(
+		    &text, page, page_dots(page, 2250), area->side, err);
 		if (rc != RC_OK ||
 		    (rc = font_measure(&e, page->fonts, &text, err)) != RC_OK)
 			return rc;
@@ -407,27 +143,14 @@ static enum rc
 attempt(struct page *page, const struct label_facts *facts, int name_pct,
     struct err *err)
 {
-	struct part species = { "species", facts->species, FONT_TEXT, 0, 2 };
 	enum rc rc;
 
 	page_start(page);
-	if ((rc = put_symbol(page, facts, err)) != RC_OK)
-		return rc;
-	if (facts->training && (rc = put_training(page, err)) != RC_OK)
-		return rc;
-	if ((rc = put_product(page, facts->product, name_pct, err)) != RC_OK)
-		return rc;
-	if (!page->size->small && facts->species[0] != '\0') {
-		species.px = page_px(page, page->size->detail);
-		if ((rc = page_part(page, &species, err)) != RC_OK)
-			return rc;
-		page_gap(page, 350);
-	}
-	if ((rc = put_bar(page, facts, err)) != RC_OK ||
-	    (rc = put_date(page, &facts->use_by, err)) != RC_OK)
-		return rc;
-	page_gap(page, 400);
-	if ((rc = put_details(page, facts, err)) != RC_OK)
+	if ((rc = put_symbol(page, facts, err)) != RC_OK ||
+	    (facts->training && (rc = parts_training(page, err)) != RC_OK) ||
+	    (rc = parts_name(page, facts, name_pct, err)) != RC_OK ||
+	    (rc = parts_head(page, facts, err)) != RC_OK ||
+	    (rc = parts_details(page, facts, err)) != RC_OK)
 		return rc;
 	/* The gap below the last part is not needed. */
 	page->y -= page_dots(page, 150) + page->lead;
@@ -509,10 +232,61 @@ fit(struct page *page, const struct label_facts *facts, struct err *err)
 	return spread(&left, page, facts, pct, err);
 }
 
+/* The bars at the right edge, turned so that a burnt-out element of the head
+ * shortens them instead of losing one.  Takes their room from the page. */
+static enum rc
+place_bars(struct page *page, const char *bars, struct err *err)
+{
+	struct layout *l = page->l;
+	struct label_bars *b = &l->bars_area;
+	int quiet;
+	enum rc rc;
+
+	rc = barcode_encode(&l->bars, BARCODE_KIND_GS1_128, bars, err);
+	if (rc != RC_OK)
+		return rc;
+	b->module = layout_dots_up(BAR_MODULE_UM, page->dpi);
+	quiet = BARCODE_QUIET_GS1_128 * b->module;
+	b->h = l->bars->width * b->module;
+	b->w = page_dots(page, BAR_LENGTH_UM);
+	b->x = page->right - b->w;
+	b->y = (l->height - b->h) / 2;
+	if (b->y < quiet)
+		return err_set(err, RC_INVALID, 0,
+		    "bars: %d modules and their quiet zones are longer than "
+		    "the label is high",
+		    l->bars->width);
+	page->right = b->x - page_dots(page, BAR_CLEAR_UM);
+	return RC_OK;
+}
+
+static enum rc
+place_symbol(struct page *page, const char *symbol, struct err *err)
+{
+	struct layout *l = page->l;
+	const struct layout_size *size = page->size;
+	enum rc rc;
+
+	rc = barcode_encode(
+	    &l->symbol, BARCODE_KIND_GS1_DATAMATRIX, symbol, err);
+	if (rc != RC_OK)
+		return rc;
+	if (l->symbol->width > size->side_max)
+		return err_set(err, RC_INVALID, 0,
+		    "symbol text: needs %d x %d modules, at most %d fit the "
+		    "%d x %d mm label",
+		    l->symbol->width, l->symbol->height, size->side_max,
+		    size->width_mm, size->height_mm);
+	l->area.module = layout_dots_up(size->module_um, page->dpi);
+	l->area.side = l->symbol->width * l->area.module;
+	return RC_OK;
+}
+
 enum rc
 layout_make(struct layout **out, const struct label_facts *facts,
     const struct label_media *media, struct fonts *fonts, struct err *err)
 {
+	bool bars = facts->bars[0] != '\0';
 	struct page page = { 0 };
 	struct layout *l = xcalloc(1, sizeof(*l));
 	int margin;
@@ -521,34 +295,21 @@ layout_make(struct layout **out, const struct label_facts *facts,
 	*out = NULL;
 	page.l = l;
 	page.fonts = fonts;
-	page.size = layout_size_find(media);
+	page.size = layout_size_find(media, bars);
 	page.dpi = media->dpi;
 	assert(page.size != NULL);
 	l->width = label_mm_to_dots(media->width_mm, media->dpi);
 	l->height = label_mm_to_dots(media->height_mm, media->dpi);
-	rc = barcode_encode(
-	    &l->symbol, BARCODE_KIND_GS1_DATAMATRIX, facts->symbol, err);
-	if (rc != RC_OK)
-		goto done;
-	if (l->symbol->width > page.size->side_max) {
-		rc = err_set(err, RC_INVALID, 0,
-		    "symbol text: needs %d x %d modules, at most %d fit the "
-		    "%d x %d mm label",
-		    l->symbol->width, l->symbol->height, page.size->side_max,
-		    media->width_mm, media->height_mm);
-		goto done;
-	}
-	l->area.module = dots_up(page.size->module_um, media->dpi);
-	l->area.side = l->symbol->width * l->area.module;
-	margin = dots_up(MARGIN_UM, media->dpi);
+	margin = layout_dots_up(MARGIN_UM, media->dpi);
 	page.left = page.top = margin;
 	page.right = l->width - margin;
 	page.bottom = l->height - margin;
-	if ((rc = fit(&page, facts, err)) != RC_OK)
-		goto done;
-	*out = l;
-	l = NULL;
-done:
+	if ((rc = place_symbol(&page, facts->symbol, err)) == RC_OK &&
+	    (!bars || (rc = place_bars(&page, facts->bars, err)) == RC_OK) &&
+	    (rc = fit(&page, facts, err)) == RC_OK) {
+		*out = l;
+		l = NULL;
+	}
 	layout_free(l);
 	return rc;
 }
@@ -559,5 +320,6 @@ layout_free(struct layout *l)
 	if (l == NULL)
 		return;
 	bitmap_free(l->symbol);
+	bitmap_free(l->bars);
 	free(l);
 }

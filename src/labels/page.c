@@ -264,3 +264,18 @@ page_row(struct page *page, const char *field, const struct text *spans,
 	page->y += ascent + descent;
 	return RC_OK;
 }
+
+enum rc
+page_shrink(
+    struct text *text, struct page *page, int min, int width, struct err *err)
+{
+	struct text_extent e;
+	enum rc rc;
+
+	for (;; text->px--) {
+		if ((rc = font_measure(&e, page->fonts, text, err)) != RC_OK)
+			return rc;
+		if (e.right - e.left <= width || text->px <= min)
+			return RC_OK;
+	}
+}

@@ -79,6 +79,11 @@ enum rc page_part(
 enum rc page_row(struct page *page, const char *field, const struct text *spans,
     int count, int gap, struct err *err) MUST_CHECK;
 
+/* page_shrink - the largest em height from text->px down to `min` at which the
+ * text is `width` dots or less; `min` when none is. */
+enum rc page_shrink(struct text *text, struct page *page, int min, int width,
+    struct err *err) MUST_CHECK;
+
 /* page_misfit - note what does not fit; always RC_END. */
 enum rc page_misfit(struct page *page, const char *field);
 

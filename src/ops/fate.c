@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "ops/scan.h"
 #include "store/bookings.h"
 #include "store/holds.h"
 #include "store/store.h"
@@ -76,7 +77,7 @@ portion_by_code(
 	enum code_kind kind;
 	enum rc rc;
 
-	if ((rc = code_parse(&kind, code, text, err)) != RC_OK)
+	if ((rc = scan_code(&kind, code, sn, text, err)) != RC_OK)
 		return rc;
 	if (kind != CODE_PORTION)
 		return err_set(err, RC_INVALID, 0,
@@ -265,7 +266,8 @@ discard(struct discarded *out, struct station *sn, const struct discard_in *in,
 	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
 	    (rc = reason_into(e.reason, sizeof(e.reason), in->reason, false,
 		 err)) != RC_OK ||
-	    (rc = code_parse(&out->kind, out->code, in->code, err)) != RC_OK ||
+	    (rc = scan_code(&out->kind, out->code, sn, in->code, err)) !=
+		RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if (out->kind == CODE_PORTION)
@@ -288,7 +290,7 @@ subject_of(struct subject *s, char code[CODE_SIZE], struct station *sn,
 	enum rc rc;
 
 	memset(s, 0, sizeof(*s));
-	if ((rc = code_parse(&kind, code, text, err)) != RC_OK)
+	if ((rc = scan_code(&kind, code, sn, text, err)) != RC_OK)
 		return rc;
 	if (kind == CODE_BATCH) {
 		rc = batch_get(&b, sn->st, code, err);

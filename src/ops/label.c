@@ -256,20 +256,41 @@ label_again(struct print_job *out, struct station *sn,
 	return record(out, sn, old->code, err);
 }
 
+/* What labels of this printer need of the settings. */
+static enum rc
+check_printer(struct station *sn, const struct printer_setting *set,
+    const struct label_house *house, struct err *err)
+{
+	struct label_media media = { set->width_mm, set->height_mm, set->dpi };
+	struct printer p;
+	enum rc rc;
+
+	if ((rc = printer_of(&p, set, err)) != RC_OK) {
+		err_prefix(err, "%s: ", sn->cfg.path);
+		return rc;
+	}
+	/* A continuous roll is for lists: labels are refused one by one. */
+	if (set->gap_mm == 0)
+		return RC_OK;
+	if ((rc = facts_house_check(house, &media, err)) != RC_OK)
+		err_prefix(err, "%s: [label] ", sn->cfg.path);
+	return rc;
+}
+
 enum rc
 label_check(struct station *sn, struct err *err)
 {
-	struct printer p;
+	struct label_house house = picture_house(sn);
 	enum rc rc = RC_OK;
 	int i;
 
 	for (i = 0; i < sn->cfg.printer_count && rc == RC_OK; i++)
-		rc = printer_of(&p, &sn->cfg.printers[i], err);
-	if (rc != RC_OK) {
-		err_prefix(err, "%s: ", sn->cfg.path);
-	} else if ((rc = picture_fonts(sn, err)) != RC_OK) {
-		err_prefix(err, "%s: [label] ", sn->cfg.path);
-		rc = RC_INVALID;
-	}
-	return rc;
+		rc = check_printer(sn, &sn->cfg.printers[i], &house, err);
+	if (rc != RC_OK)
+		return rc;
+	if (picture_fonts(sn, err) == RC_OK &&
+	    facts_fonts_check(sn->fonts, &sn->species, &house, err) == RC_OK)
+		return RC_OK;
+	err_prefix(err, "%s: [label] ", sn->cfg.path);
+	return RC_INVALID;
 }

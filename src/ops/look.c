@@ -10,6 +10,7 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "exchange/stock_out.h"
+#include "ops/scan.h"
 #include "store/audit.h"
 
 static bool
@@ -180,7 +181,7 @@ trace(struct buf *out, struct station *sn, const char *code, enum format format,
 	enum code_kind kind;
 	enum rc rc;
 
-	if ((rc = code_parse(&kind, r.asked, code, err)) != RC_OK)
+	if ((rc = scan_code(&kind, r.asked, sn, code, err)) != RC_OK)
 		return rc;
 	r.of_portion = kind == CODE_PORTION;
 	if ((rc = load_chain(&r, sn, err)) == RC_OK) {

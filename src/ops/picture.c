@@ -6,7 +6,7 @@
 #include "base/str.h"
 #include "labels/font.h"
 #include "labels/label.h"
-#include "print/facts.h"
+#include "labels/testlabel.h"
 #include "store/holds.h"
 
 enum rc
@@ -83,62 +83,72 @@ picture_fonts(struct station *sn, struct err *err)
 	return fonts_open(&sn->fonts, sn->cfg.font, sn->cfg.font_mono, err);
 }
 
-/* The reason of the hold in force; a portion's own goes before its batch's. */
+/*
+ * The hold in force; a portion's own goes before its batch's.  A reason beyond
+ * what a label takes is not cut short: the label sends the reader to the
+ * station.  RC_NOTFOUND: none.
+ */
 static enum rc
-hold_reason(char *dst, size_t size, struct station *sn, const struct about *a,
+hold_in_force(struct hold *out, struct station *sn, const struct about *a,
     struct err *err)
 {
 	struct subject ask[2] = { a->subject, { .batch_id = a->batch.id } };
 	struct hold_list l;
 	size_t i, n;
-	enum rc rc;
+	enum rc rc, found = RC_NOTFOUND;
 
-	dst[0] = '\0';
-	for (n = 0; n < 2 && dst[0] == '\0'; n++) {
+	for (n = 0; n < 2 && found != RC_OK; n++) {
 		if ((rc = hold_list_open(&l, sn->st, &ask[n], err)) != RC_OK)
 			return rc;
-		/* Nothing is cut short: a label has room for few words. */
 		for (i = 0; i < l.count; i++)
-			if (l.items[i].released_utc == 0 &&
-			    !str_copy(dst, size, l.items[i].reason))
-				str_copy(dst, size, "see the station's record");
+			if (l.items[i].released_utc == 0) {
+				*out = l.items[i];
+				found = RC_OK;
+			}
 		hold_list_fini(&l);
 	}
-	return RC_OK;
+	if (found == RC_OK &&
+	    strlen(out->reason) >= sizeof(((struct label_facts *)0)->reason))
+		str_copy(out->reason, sizeof(out->reason),
+		    "see the station's record");
+	return found;
+}
+
+struct label_house
+picture_house(const struct station *sn)
+{
+	struct label_house house = {
+		.storage = sn->cfg.storage_text,
+		.gs1_prefix = sn->cfg.gs1_prefix,
+		.bars = sn->cfg.bars,
+		.training = sn->cfg.training,
+	};
+
+	return house;
 }
 
 static enum rc
 make_facts(struct label_facts *f, struct station *sn, const struct about *a,
     enum job_says says, int copy, struct err *err)
 {
-	static const enum label_variant variants[JOB_SAYS_COUNT] = {
-		[SAYS_USE_BY] = LABEL_USE_BY,
-		[SAYS_FROZEN] = LABEL_FROZEN,
-		[SAYS_THAWED] = LABEL_THAWED,
-		[SAYS_HOLD] = LABEL_HOLD,
-	};
-	struct label_house house = {
-		.storage = sn->cfg.storage_text,
-		.training = sn->cfg.training,
-	};
+	struct label_house house = picture_house(sn);
+	struct label_copy this = { .reprint = copy };
 	const struct species *sp = species_find(&sn->species, a->batch.species);
+	struct hold hold;
 	enum rc rc;
 
 	if (sp == NULL)
 		return err_set(err, RC_INVALID, 0,
 		    "species %s is no longer in the species table",
 		    a->batch.species);
+	if (says == SAYS_HOLD) {
+		if ((rc = hold_in_force(&hold, sn, a, err)) != RC_OK)
+			return rc;
+		this.hold = &hold;
+	}
 	if (a->kind == CODE_BATCH)
-		rc = facts_batch(f, &a->batch, sp, &house, copy, err);
-	else
-		rc = facts_portion(
-		    f, &a->portion, &a->batch, sp, &house, copy, err);
-	if (rc != RC_OK)
-		return rc;
-	f->variant = variants[says];
-	if (says == SAYS_HOLD)
-		return hold_reason(f->reason, sizeof(f->reason), sn, a, err);
-	return RC_OK;
+		return facts_batch(f, &a->batch, sp, &house, &this, err);
+	return facts_portion(f, &a->portion, &a->batch, sp, &house, &this, err);
 }
 
 static struct label_media
@@ -208,9 +218,14 @@ enum rc
 test_picture(struct bitmap **out, struct station *sn, const struct printer *p,
     struct err *err)
 {
-	(void)out;
-	(void)sn;
-	(void)p;
-	return err_set(
-	    err, RC_INVALID, 0, "this version cannot draw a test label");
+	struct label_media media = media_of(p);
+	char settings[80];
+	enum rc rc;
+
+	str_fmt(settings, sizeof(settings),
+	    "%s, %d dpi, %d x %d mm, heat %d %%", p->lang->name, p->media.dpi,
+	    p->media.width_mm, p->media.height_mm, p->media.darkness_pct);
+	if ((rc = picture_fonts(sn, err)) != RC_OK)
+		return rc;
+	return testlabel_render(out, p->name, settings, &media, sn->fonts, err);
 }

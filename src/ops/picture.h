@@ -9,6 +9,7 @@
 #include "base/err.h"
 #include "core/code.h"
 #include "ops/station.h"
+#include "print/facts.h"
 #include "print/printer.h"
 #include "store/batches.h"
 #include "store/jobs.h"
@@ -61,6 +62,9 @@ enum rc test_picture(struct bitmap **out, struct station *sn,
 /* picture_address - a printer's names on a job, and its picture's digest. */
 enum rc picture_address(struct print_job *job, const struct printer *p,
     const struct bitmap *picture, struct err *err) MUST_CHECK;
+
+/* picture_house - what the settings say about every label. */
+struct label_house picture_house(const struct station *sn);
 
 /* picture_fonts - open the fonts unless they are. */
 enum rc picture_fonts(struct station *sn, struct err *err) MUST_CHECK;

@@ -7,6 +7,8 @@
 #include "base/csv.h"
 #include "base/jsonw.h"
 #include "base/str.h"
+#include "core/trade_item.h"
+#include "store/portions.h"
 
 static const char *
 area_name(void *ctx, const char *code)
@@ -35,6 +37,7 @@ scan_reader(struct gs1_reader *out, const struct station *sn, struct err *err)
 
 	memset(out, 0, sizeof(*out));
 	out->today = local_from_utc(clock_now(&sn->clock)).day;
+	out->own_prefix = sn->cfg.gs1_prefix;
 	out->names.species = &sn->species;
 	out->names.area = area_name;
 	out->names.gear = gear_name;
@@ -49,6 +52,68 @@ scan_reader(struct gs1_reader *out, const struct station *sn, struct err *err)
 	out->separator = sep[0];
 	return RC_OK;
 }
+
+/* --- our own labels --------------------------------------------------------*/
+
+static const char *
+value_of(const struct gs1_scan *s, const char *ai)
+{
+	size_t i;
+
+	for (i = 0; i < s->count; i++)
+		if (str_eq(s->elements[i].ai, ai))
+			return s->elements[i].value;
+	return NULL;
+}
+
+/* The check characters of a label are right; is it the record's own? */
+static enum rc
+check_record(struct station *sn, const struct gs1_scan *s, const char *code,
+    struct err *err)
+{
+	const char *batch = value_of(s, "10");
+	char gtin[TRADE_ITEM_GTIN + 1], shown[CODE_SIZE];
+	struct portion p;
+	enum rc rc;
+
+	if ((rc = portion_get(&p, sn->st, code, err)) != RC_OK)
+		return rc;
+	if (trade_item_gtin(gtin, sn->cfg.gs1_prefix, p.dish_id, NULL) !=
+		RC_OK ||
+	    !str_eq(gtin, value_of(s, "01")) ||
+	    (batch != NULL && !str_eq(batch, p.batch)))
+		return err_set(err, RC_INVALID, 0,
+		    "the label scanned names portion %s with another dish or "
+		    "batch than the record: it is not from this station, or "
+		    "was read wrong",
+		    code_show(shown, code));
+	return RC_OK;
+}
+
+enum rc
+scan_code(enum code_kind *kind, char code[CODE_SIZE], struct station *sn,
+    const char *text, struct err *err)
+{
+	struct gs1_reader r;
+	struct gs1_scan s;
+	enum rc rc;
+
+	if (!trade_item_prefix_given(sn->cfg.gs1_prefix))
+		return code_parse(kind, code, text, err);
+	if ((rc = scan_reader(&r, sn, err)) != RC_OK)
+		return rc;
+	gs1_read(&s, text, strlen(text), &r);
+	if (s.kind == GS1_OWN_PORTION && s.count == 0)
+		return err_set(
+		    err, RC_INVALID, 0, "%s", gs1_first_problem(&s)->text);
+	if (s.kind != GS1_OWN_PORTION || value_of(&s, "01") == NULL)
+		return code_parse(kind, code, text, err);
+	*kind = CODE_PORTION;
+	str_copy(code, CODE_SIZE, value_of(&s, "21"));
+	return check_record(sn, &s, code, err);
+}
+
+/* --- what a scan is, in words ----------------------------------------------*/
 
 static void
 write_json(struct buf *out, const struct gs1_scan *s)

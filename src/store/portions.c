@@ -74,7 +74,8 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" d.allergens, d.state, c.species,"                                    \
 	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
 	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
-	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"          \
+	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
+	" c.dish_id"                                                           \
 	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
 	" JOIN dish d ON d.id = c.dish_id "
@@ -106,6 +107,7 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	col_text(state, sizeof(state), q, 17);
 	col_text(p->species, sizeof(p->species), q, 18);
 	p->held = col_int(q, 19) != 0;
+	p->dish_id = col_int(q, 20);
 	return food_state_parse(&p->state, state, err);
 }
 

@@ -28,8 +28,8 @@ bar_read(char text[BAR_TEXT_MAX], bool *gs1, const struct bitmap *bm,
     const struct code_view *view)
 {
 	uint8_t *pixels = code_view(bm, view);
-	unsigned w = (unsigned)view->w * CODE_VIEW_SCALE;
-	unsigned h = (unsigned)view->h * CODE_VIEW_SCALE;
+	unsigned w = (unsigned)(view->w * code_view_scale(view));
+	unsigned h = (unsigned)(view->h * code_view_scale(view));
 	zbar_image_scanner_t *scanner = zbar_image_scanner_create();
 	zbar_image_t *image = zbar_image_create();
 	bool found;

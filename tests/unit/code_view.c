@@ -36,10 +36,17 @@ between(const struct bitmap *bm, double x, double y, bool blur)
 	return (int)((1 - fy) * top + fy * low + 0.5);
 }
 
+int
+code_view_scale(const struct code_view *view)
+{
+	return view->scale > 0 ? view->scale : CODE_VIEW_SCALE;
+}
+
 uint8_t *
 code_view(const struct bitmap *bm, const struct code_view *v)
 {
-	int columns = v->w * CODE_VIEW_SCALE, rows = v->h * CODE_VIEW_SCALE;
+	int scale = code_view_scale(v);
+	int columns = v->w * scale, rows = v->h * scale;
 	int span = v->white == 0 ? 255 : v->white - v->black;
 	double turn = v->turn_deg * atan(1) / 45, dx, dy;
 	uint8_t *pixels = xcalloc((size_t)columns, (size_t)rows);
@@ -47,11 +54,11 @@ code_view(const struct bitmap *bm, const struct code_view *v)
 
 	for (y = 0; y < rows; y++)
 		for (x = 0; x < columns; x++) {
-			dx = (x + 0.5) / CODE_VIEW_SCALE - v->w / 2.0;
-			dy = (y + 0.5) / CODE_VIEW_SCALE - v->h / 2.0;
+			dx = (x + 0.5) / scale - v->w / 2.0;
+			dy = (y + 0.5) / scale - v->h / 2.0;
 			if (v->turn_deg == 0)
-				grey = dot(bm, v->x + x / CODE_VIEW_SCALE,
-				    v->y + y / CODE_VIEW_SCALE, v->blur);
+				grey = dot(bm, v->x + x / scale,
+				    v->y + y / scale, v->blur);
 			else
 				grey = between(bm,
 				    v->x + v->w / 2.0 + dx * cos(turn) -

@@ -15,12 +15,15 @@ struct code_view {
 	int turn_deg;   /* about the middle of the rectangle */
 	int black;      /* grey of a black dot */
 	int white;      /* 0 for both: 0 and 255 */
+	int scale;      /* greys along one dot; 0: CODE_VIEW_SCALE */
 };
 
-/* Greys along one dot: readers see the picture at this magnification. */
 #define CODE_VIEW_SCALE 2
 
-/* code_view - CODE_VIEW_SCALE * w columns, rows top-down, one byte each.
+/* code_view_scale - the scale in force. */
+int code_view_scale(const struct code_view *view);
+
+/* code_view - scale * w columns, scale * h rows top-down, one byte each.
  * The caller frees it. */
 uint8_t *code_view(const struct bitmap *bm, const struct code_view *view);
 

@@ -61,8 +61,8 @@ dm_read_seen(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
 
 	text[0] = '\0';
 	*gs1 = false;
-	image = dmtxImageCreate(pixels, view->w * CODE_VIEW_SCALE,
-	    view->h * CODE_VIEW_SCALE, DmtxPack8bppK);
+	image = dmtxImageCreate(pixels, view->w * code_view_scale(view),
+	    view->h * code_view_scale(view), DmtxPack8bppK);
 	decode = dmtxDecodeCreate(image, 1);
 	dmtxDecodeSetProp(decode, DmtxPropFnc1, GS);
 	dmtxDecodeSetProp(decode, DmtxPropSymbolSize, DmtxSymbolSquareAuto);
@@ -74,14 +74,22 @@ dm_read_seen(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
 }
 
 bool
-dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
-    const struct dm_view *view)
+dm_read_at(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view, int scale)
 {
 	struct code_view seen = { .x = view->x,
 		.y = view->y,
 		.w = view->w,
 		.h = view->h,
-		.blur = view->blur };
+		.blur = view->blur,
+		.scale = scale };
 
 	return dm_read_seen(text, gs1, bm, &seen, view->deadline_ms);
+}
+
+bool
+dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view)
+{
+	return dm_read_at(text, gs1, bm, view, CODE_VIEW_SCALE);
 }

@@ -28,6 +28,10 @@ struct dm_view {
 bool dm_read(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
     const struct dm_view *view);
 
+/* dm_read_at - the same at `scale` times its size. */
+bool dm_read_at(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
+    const struct dm_view *view, int scale);
+
 /* dm_read_seen - the same, as a camera sees it. */
 bool dm_read_seen(char text[DM_TEXT_MAX], bool *gs1, const struct bitmap *bm,
     const struct code_view *view, int deadline_ms);

@@ -50,6 +50,29 @@ label_sample(enum label_kind kind)
 	return f;
 }
 
+struct label_facts
+label_sample_as(enum label_kind kind, enum label_variant variant)
+{
+	struct label_facts f = label_sample(kind);
+
+	f.variant = variant;
+	f.frozen = f.thawed = f.held = f.made;
+	f.frozen.hour = 16;
+	f.thawed.day = f.held.day = f.made.day + 1;
+	f.thawed.hour = 9;
+	f.thawed.minute = 20;
+	f.held.hour = 15;
+	f.held.minute = 40;
+	if (variant == LABEL_FROZEN) {
+		f.use_by.day = f.made.day + 119;
+		ck_assert(str_copy(f.storage, sizeof(f.storage),
+		    "Keep frozen at -18 C or below"));
+	}
+	ck_assert(str_copy(f.held_by, sizeof(f.held_by), "JB"));
+	ck_assert(str_copy(f.reason, sizeof(f.reason), "Fridge at 9 C"));
+	return f;
+}
+
 struct fonts *
 label_sample_fonts(void)
 {

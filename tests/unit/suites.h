@@ -51,6 +51,7 @@
 	X(core_shellfish)                                                      \
 	X(core_species)                                                        \
 	X(core_stock)                                                          \
+	X(core_trade_item)                                                     \
 	X(core_useby)                                                          \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
@@ -72,9 +73,13 @@
 	X(exchange_in)                                                         \
 	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
+	X(label_facts)                                                         \
 	X(labels_barcode)                                                      \
+	X(labels_prop)                                                         \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
+	X(labels_testlabel)                                                    \
+	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \

@@ -291,6 +291,182 @@ START_TEST(not_ours)
 }
 END_TEST
 
+/* --- the short key ---------------------------------------------------------*/
+
+/* ISO/IEC 7064 MOD 97-10 by its definition, digit by digit: the number taken
+ * as a whole leaves 1. */
+static int
+mod97(const char *digits)
+{
+	int r = 0;
+
+	for (; *digits != '\0'; digits++)
+		r = (r * 10 + *digits - '0') % 97;
+	return r;
+}
+
+/* The same rule on a number whose check is published everywhere: the example
+ * IBAN GB82 WEST 1234 5698 7654 32 of ISO 13616, letters as 10 to 35 and the
+ * first four characters last. */
+START_TEST(mod97_itself)
+{
+	ck_assert_int_eq(mod97("3214282912345698765432161182"), 1);
+	ck_assert_int_ne(mod97("3214282912345698765432161183"), 1);
+}
+END_TEST
+
+static void
+key_there_and_back(const char *code, bool portion)
+{
+	char key[LABEL_SYMBOL_SIZE], got[CODE_SIZE];
+	struct label_code c;
+	enum code_kind kind;
+
+	label_code_key(key, code);
+	ck_assert_uint_eq(strlen(key), 4 + LABEL_KEY_LEN);
+	ck_assert(strncmp(key, "[92]1", 5) == 0);
+	ck_assert_int_eq(mod97(key + 4), 1);
+	ck_assert_int_eq(label_code_parse(&c, key, NULL), RC_OK);
+	ck_assert_str_eq(portion ? c.portion : c.batch, code);
+	ck_assert_str_eq(portion ? c.batch : c.portion, "");
+	ck_assert_int_eq(c.use_by.day, DAY_NONE);
+	ck_assert_int_eq(code_parse(&kind, got, key, NULL), RC_OK);
+	ck_assert_int_eq(kind, portion ? CODE_PORTION : CODE_BATCH);
+	ck_assert_str_eq(got, code);
+}
+
+START_TEST(any_key)
+{
+	struct label_code c;
+	int i;
+
+	seed = 92;
+	for (i = 0; i < 20000; i++) {
+		c = any_code();
+		key_there_and_back(c.batch, false);
+		if (c.portion[0] != '\0')
+			key_there_and_back(c.portion, true);
+	}
+	key_there_and_back("001H7C", true);
+	ck_assert_int_eq(PORTION_SERIAL_MAX, 17210367);
+}
+END_TEST
+
+/* The layout itself, so that an old label can always be read: the two check
+ * digits by trying all. */
+START_TEST(key_layout)
+{
+	char code[CODE_SIZE], key[LABEL_SYMBOL_SIZE], want[20];
+	int check = 0;
+
+	ck_assert_int_eq(portion_code_make(code, 801), 801);
+	label_code_key(key, code);
+	do
+		str_fmt(want, sizeof(want), "1100000801%02d", ++check);
+	while (mod97(want) != 1);
+	ck_assert_str_eq(key + 4, want);
+	label_code_key(key, "2633009C");
+	ck_assert(strncmp(key, "[92]1202633009", 14) == 0);
+}
+END_TEST
+
+/* Nothing of ours: no key, rather than a wrong one. */
+START_TEST(no_key)
+{
+	static const char *const codes[] = { "", "001H7D", "2633009D", "001H7",
+		"001-H7C", "00000X", "B01H7C", "26330091C" };
+	char key[LABEL_SYMBOL_SIZE];
+
+	label_code_key(key, codes[_i]);
+	ck_assert_str_eq(key, "");
+}
+END_TEST
+
+/* Each digit replaced by every other, and each two neighbours swapped. */
+START_TEST(key_damaged)
+{
+	char key[LABEL_SYMBOL_SIZE], was;
+	struct label_code got;
+	struct label_code c;
+	int n, i, d;
+
+	seed = 97;
+	for (n = 0; n < 300; n++) {
+		c = any_code();
+		label_code_key(key, c.portion[0] != '\0' ? c.portion : c.batch);
+		for (i = 4; i < 4 + LABEL_KEY_LEN; i++) {
+			was = key[i];
+			for (d = '0'; d <= '9'; d++) {
+				key[i] = (char)d;
+				ck_assert_int_eq(
+				    label_code_parse(&got, key, NULL) == RC_OK,
+				    d == was);
+			}
+			key[i] = was;
+			if (i == 4 || key[i - 1] == was)
+				continue;
+			key[i] = key[i - 1];
+			key[i - 1] = was;
+			ck_assert_int_eq(
+			    label_code_parse(&got, key, NULL), RC_INVALID);
+			key[i - 1] = key[i];
+			key[i] = was;
+		}
+	}
+}
+END_TEST
+
+/* clang-format off */
+static const struct {
+	const char *text; /* a '#' stands for the right check digits */
+	const char *says; /* NULL: good */
+	const char *why;
+} keys[] = {
+	{ "921100000801#", NULL, "bare" },
+	{ "]C1921100000801#", NULL, "identifier" },
+	{ "]C1\x1d" "921100000801#\x1d", NULL, "separators" },
+	{ "(92)1100000801#", NULL, "brackets" },
+	{ "[92)1100000801#", "holds", "brackets that do not match" },
+	{ "922100000801#", "not known here", "version 2" },
+	{ "921300000801#", "not known here", "kind 3" },
+	{ "921100000000#", "no code of ours", "serial 0" },
+	{ "921117210368#", "no code of ours", "serial beyond the last" },
+	{ "921299999999#", "no code of ours", "eight digits of a batch" },
+	{ "92110000080A#", "check digits", "a letter" },
+	{ "931100000801#", "holds", "another identifier" },
+	{ "921100000801#1", "holds", "more behind it" },
+};
+/* clang-format on */
+
+START_TEST(key_rows)
+{
+	char text[48], body[24] = "";
+	const char *hash = strchr(keys[_i].text, '#'), *p;
+	struct label_code got;
+	struct err err = { 0 };
+	int check = 0;
+
+	/* The ten characters before the '#'. */
+	p = hash - 10;
+	do
+		str_fmt(body, sizeof(body), "%.10s%02d", p, ++check);
+	while (mod97(body) != 1 && check < 98);
+	str_fmt(text, sizeof(text), "%.*s%02d%s", (int)(hash - keys[_i].text),
+	    keys[_i].text, check, hash + 1);
+	if (keys[_i].says == NULL) {
+		ck_assert_msg(label_code_looks_like(text) &&
+			label_code_parse(&got, text, &err) == RC_OK,
+		    "%s: %s", keys[_i].why, err.text);
+		ck_assert_str_ne(got.portion, "");
+	} else {
+		ck_assert_int_eq(
+		    label_code_parse(&got, text, &err), RC_INVALID);
+		ck_assert_msg(strstr(err.text, keys[_i].says) != NULL, "%s: %s",
+		    keys[_i].why, err.text);
+	}
+}
+END_TEST
+
 Suite *
 suite_core_label_code(void)
 {
@@ -304,6 +480,12 @@ suite_core_label_code(void)
 	tcase_add_test(tc, damaged);
 	tcase_add_loop_test(tc, wrong_rows, 0, (int)NELEM(wrong));
 	tcase_add_loop_test(tc, not_ours, 0, 9);
+	tcase_add_test(tc, mod97_itself);
+	tcase_add_test(tc, any_key);
+	tcase_add_test(tc, key_layout);
+	tcase_add_loop_test(tc, no_key, 0, 8);
+	tcase_add_test(tc, key_damaged);
+	tcase_add_loop_test(tc, key_rows, 0, (int)NELEM(keys));
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -157,6 +157,178 @@ START_TEST(fonts_refused)
 }
 END_TEST
 
+/* What is missing or cannot be on a label of a state; `base` would print. */
+enum twist {
+	NO_REASON,
+	BLANK_REASON,
+	NO_HOLDER,
+	HELD_NEVER,
+	FROZEN_NEVER,
+	FROZEN_AFTER_USE_BY,
+	THAWED_BEFORE_FROZEN,
+	THAWED_AFTER_USE_BY,
+	THAWED_NEVER,
+	THAWED_FROZEN_NEVER,
+	LONG_REASON,
+	VARIANT_4,
+	BARS_WRONG_FORM,
+	BARS_TOO_LONG,
+	BARS_BLANK,
+};
+
+static const struct {
+	enum twist twist;
+	enum label_variant base;
+	const char *named;
+} states[] = {
+	{ NO_REASON, LABEL_HOLD, "reason" },
+	{ BLANK_REASON, LABEL_HOLD, "reason is empty" },
+	{ NO_HOLDER, LABEL_HOLD, "held_by" },
+	{ HELD_NEVER, LABEL_HOLD, "held is no possible date" },
+	{ LONG_REASON, LABEL_HOLD, "reason: does not fit" },
+	{ FROZEN_NEVER, LABEL_FROZEN, "frozen is no possible date" },
+	{ FROZEN_AFTER_USE_BY, LABEL_FROZEN, "use by is earlier" },
+	{ THAWED_BEFORE_FROZEN, LABEL_THAWED, "thawed is earlier" },
+	{ THAWED_AFTER_USE_BY, LABEL_THAWED, "use by is earlier" },
+	{ THAWED_NEVER, LABEL_THAWED, "thawed is no possible date" },
+	{ THAWED_FROZEN_NEVER, LABEL_THAWED, "frozen is no possible date" },
+	{ VARIANT_4, LABEL_USE_BY, "unknown variant" },
+	{ BARS_WRONG_FORM, LABEL_USE_BY, "symbol text" },
+	{ BARS_TOO_LONG, LABEL_USE_BY, "longer than the label" },
+	{ BARS_BLANK, LABEL_USE_BY, "symbol text" },
+};
+
+static void
+twist(struct label_facts *f, enum twist t)
+{
+	switch (t) {
+	case NO_REASON:
+		f->reason[0] = '\0';
+		break;
+	case BLANK_REASON:
+		memcpy(f->reason, "   ", 4);
+		break;
+	case NO_HOLDER:
+		f->held_by[0] = '\0';
+		break;
+	case HELD_NEVER:
+		f->held.day = DAY_NONE;
+		break;
+	case FROZEN_NEVER:
+	case THAWED_FROZEN_NEVER:
+		f->frozen.day = DAY_NONE;
+		break;
+	case FROZEN_AFTER_USE_BY:
+		f->frozen.day = f->use_by.day + 1;
+		break;
+	case THAWED_BEFORE_FROZEN:
+		f->thawed = f->frozen;
+		f->thawed.minute--;
+		break;
+	case THAWED_AFTER_USE_BY:
+		f->thawed.day = f->use_by.day + 1;
+		break;
+	case THAWED_NEVER:
+		f->thawed.hour = 24;
+		break;
+	case LONG_REASON:
+		memset(f->reason, 'W', 199);
+		f->reason[199] = '\0';
+		break;
+	case VARIANT_4:
+		f->variant = (enum label_variant)4;
+		break;
+	case BARS_WRONG_FORM:
+		memcpy(f->bars, "921100000801", 13);
+		break;
+	case BARS_TOO_LONG:
+		memcpy(f->bars, "[92]123456789012345678901234567890", 35);
+		break;
+	case BARS_BLANK:
+		memcpy(f->bars, "[92]12 34", 10);
+		break;
+	}
+}
+
+START_TEST(state_refused)
+{
+	int media = _i % LABEL_SAMPLE_MEDIA, row = _i / LABEL_SAMPLE_MEDIA;
+	struct label_media m = label_sample_media(media);
+	struct label_facts f = label_sample_as(LABEL_PORTION, states[row].base);
+	struct fonts *fonts = label_sample_fonts();
+	struct bitmap *out;
+	struct err err = { 0 };
+
+	f.made.minute = f.frozen.minute = f.thawed.minute = 30;
+	twist(&f, states[row].twist);
+	ck_assert_int_eq(label_render(&out, &f, &m, fonts, &err), RC_INVALID);
+	ck_assert_ptr_null(out);
+	/* The small label refuses bars before it looks at them. */
+	ck_assert_msg(strstr(err.text,
+			  m.width_mm == 50 && f.bars[0] != '\0'
+			      ? "no room for a second code"
+			      : states[row].named) != NULL,
+	    "%s: %s", states[row].named, err.text);
+	fonts_free(fonts);
+}
+END_TEST
+
+/* What is another state's is not looked at. */
+START_TEST(others_fields)
+{
+	struct label_media m = label_sample_media(_i);
+	struct label_facts f = label_sample(LABEL_PORTION);
+	struct fonts *fonts = label_sample_fonts();
+	struct bitmap *out;
+	struct err err = { 0 };
+
+	memset(f.reason, '\t', sizeof(f.reason));
+	memset(f.held_by, 'x', sizeof(f.held_by));
+	f.frozen.day = f.thawed.day = f.held.day = DAY_NONE;
+	ck_assert_msg(
+	    label_render(&out, &f, &m, fonts, &err) == RC_OK, "%s", err.text);
+	bitmap_free(out);
+	fonts_free(fonts);
+}
+END_TEST
+
+/* A hold may come after the use-by, which is not printed then. */
+START_TEST(held_when_expired)
+{
+	struct label_media m = label_sample_media(_i);
+	struct label_facts f = label_sample_as(LABEL_TRAY, LABEL_HOLD);
+	struct fonts *fonts = label_sample_fonts();
+	struct bitmap *out;
+
+	f.held.day = f.use_by.day + 9;
+	ck_assert_int_eq(label_render(&out, &f, &m, fonts, NULL), RC_OK);
+	bitmap_free(out);
+	fonts_free(fonts);
+}
+END_TEST
+
+/* The file is named, the character, and where it was met. */
+START_TEST(font_lacks)
+{
+	struct fonts *fonts = label_sample_fonts();
+	struct err err = { 0 };
+
+	ck_assert_int_eq(font_check(fonts, FONT_TEXT,
+			     "R\xc3\xb8"
+			     "dsp\xc3\xa6tte \xc5\xa0",
+			     &err),
+	    RC_OK);
+	ck_assert_int_eq(font_check(fonts, FONT_TEXT, "", &err), RC_OK);
+	ck_assert_int_eq(
+	    font_check(fonts, FONT_CODE, "Cod \xe9\xb1\x88 pie", &err),
+	    RC_INVALID);
+	ck_assert_ptr_nonnull(strstr(err.text, "DejaVuSansMono-Bold.ttf"));
+	ck_assert_ptr_nonnull(strstr(err.text, "'\xe9\xb1\x88' (U+9C48)"));
+	ck_assert_ptr_nonnull(strstr(err.text, "Cod \xe9\xb1\x88 pie"));
+	fonts_free(fonts);
+}
+END_TEST
+
 Suite *
 suite_labels_refused(void)
 {
@@ -166,6 +338,11 @@ suite_labels_refused(void)
 	tcase_add_loop_test(
 	    tc, refused, 0, (int)NELEM(bads) * LABEL_SAMPLE_MEDIA);
 	tcase_add_test(tc, fonts_refused);
+	tcase_add_loop_test(
+	    tc, state_refused, 0, (int)NELEM(states) * LABEL_SAMPLE_MEDIA);
+	tcase_add_loop_test(tc, others_fields, 0, LABEL_SAMPLE_MEDIA);
+	tcase_add_loop_test(tc, held_when_expired, 0, LABEL_SAMPLE_MEDIA);
+	tcase_add_test(tc, font_lacks);
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -9,6 +9,7 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "dm_reader.h"
+#include "label_look.h"
 #include "label_samples.h"
 #include "labels/barcode.h"
 
@@ -134,44 +135,6 @@ combination(struct label_facts *f, struct label_media *m,
 	return !(*c)->large_only || m->width_mm == 60;
 }
 
-static void
-no_ink(const struct bitmap *bm, int x0, int y0, int w, int h, const char *why)
-{
-	int x, y, inked = 0;
-
-	for (y = y0; y < y0 + h; y++)
-		for (x = x0; x < x0 + w; x++)
-			inked += bitmap_get(bm, x, y);
-	ck_assert_msg(inked == 0, "%d dots of ink: %s", inked, why);
-}
-
-/* ISO/IEC 16022: one module of quiet zone on four sides.  Every module is
- * exactly n x n dots because the picture of the symbol is the matrix
- * magnified, dot by dot. */
-static void
-check_symbol(
-    const struct bitmap *bm, const struct label_area *a, const char *symbol)
-{
-	struct bitmap *modules;
-	int x, y, wrong = 0, q = a->module;
-
-	ck_assert_int_eq(
-	    barcode_encode(&modules, BARCODE_KIND_GS1_DATAMATRIX, symbol, NULL),
-	    RC_OK);
-	ck_assert_int_eq(a->side, modules->width * a->module);
-	for (y = 0; y < a->side; y++)
-		for (x = 0; x < a->side; x++)
-			wrong += bitmap_get(bm, a->x + x, a->y + y) !=
-			    bitmap_get(modules, x / q, y / q);
-	ck_assert_msg(wrong == 0, "%d dots of the symbol differ", wrong);
-	bitmap_free(modules);
-	no_ink(bm, a->x - q, a->y - q, a->side + 2 * q, q, "quiet zone above");
-	no_ink(bm, a->x - q, a->y + a->side, a->side + 2 * q, q,
-	    "quiet zone below");
-	no_ink(bm, a->x - q, a->y, q, a->side, "quiet zone left");
-	no_ink(bm, a->x + a->side, a->y, q, a->side, "quiet zone right");
-}
-
 START_TEST(geometry)
 {
 	const struct content *c;
@@ -188,36 +151,22 @@ START_TEST(geometry)
 	ck_assert_int_eq(bm->height, label_mm_to_dots(m.height_mm, m.dpi));
 	/* 1.5 mm: 11.99 dots at 203 dpi, 17.7 at 300 */
 	margin = m.dpi == 203 ? 12 : 18;
-	no_ink(bm, 0, 0, bm->width, margin, "top margin");
-	no_ink(bm, 0, bm->height - margin, bm->width, margin, "bottom margin");
-	no_ink(bm, 0, 0, margin, bm->height, "left margin");
-	no_ink(bm, bm->width - margin, 0, margin, bm->height, "right margin");
+	look_blank(bm, 0, 0, bm->width, margin, "top margin");
+	look_blank(
+	    bm, 0, bm->height - margin, bm->width, margin, "bottom margin");
+	look_blank(bm, 0, 0, margin, bm->height, "left margin");
+	look_blank(
+	    bm, bm->width - margin, 0, margin, bm->height, "right margin");
 	ck_assert_int_eq(label_symbol_area(&area, &f, &m, fonts, NULL), RC_OK);
 	/* 0.5 and 0.375 mm, or the next whole dots */
 	if (m.width_mm == 60)
 		ck_assert_int_eq(area.module, m.dpi == 203 ? 4 : 6);
 	else
 		ck_assert_int_eq(area.module, m.dpi == 203 ? 3 : 5);
-	check_symbol(bm, &area, f.symbol);
+	look_symbol(bm, &area, f.symbol);
 	bitmap_free(bm);
 }
 END_TEST
-
-static void
-read_symbol(const struct bitmap *bm, const struct dm_view *view,
-    const char *symbol, const char *why)
-{
-	char text[DM_TEXT_MAX];
-	bool gs1;
-
-	ck_assert_msg(dm_read(text, &gs1, bm, view), "not read%s: %s",
-	    view->blur ? " blurred" : "", why);
-	ck_assert_msg(gs1, "no FNC1 in first place: %s", why);
-	/* "[91]..." without its brackets */
-	ck_assert_msg(
-	    strncmp(text, "91", 2) == 0 && str_eq(text + 2, symbol + 4),
-	    "read %s: %s", text, why);
-}
 
 static struct dm_view
 view_symbol(const struct label_facts *f, const struct label_media *m)
@@ -230,18 +179,6 @@ view_symbol(const struct label_facts *f, const struct label_media *m)
 	view.y = a.y - 5 * a.module;
 	view.w = view.h = a.side + 10 * a.module;
 	return view;
-}
-
-/* The whole label is shown to the reader, so everything else on it may
- * distract it; once sharp, once smeared. */
-static void
-read_label(const struct bitmap *bm, const char *symbol, const char *why)
-{
-	struct dm_view view = { 0, 0, bm->width, bm->height, false, 3000 };
-
-	read_symbol(bm, &view, symbol, why);
-	view.blur = true;
-	read_symbol(bm, &view, symbol, why);
 }
 
 /* Every combination close up; every kind on every media, and every content on
@@ -258,9 +195,9 @@ START_TEST(readable)
 		return;
 	bm = render(&f, &m);
 	view = view_symbol(&f, &m);
-	read_symbol(bm, &view, f.symbol, c->why);
+	look_read(bm, &view, 2, f.symbol, c->why);
 	if (c == contents || (c - contents) % 3 == (int)f.kind)
-		read_label(bm, f.symbol, c->why);
+		look_read_label(bm, f.symbol, c->why);
 	bitmap_free(bm);
 }
 END_TEST
@@ -283,76 +220,13 @@ START_TEST(many_symbols)
 		}
 		bm = render(&f, &m);
 		view = view_symbol(&f, &m);
-		read_symbol(bm, &view, f.symbol, f.symbol);
+		look_read(bm, &view, 2, f.symbol, f.symbol);
 		if (n % 8 == 0)
-			read_label(bm, f.symbol, f.symbol);
+			look_read_label(bm, f.symbol, f.symbol);
 		bitmap_free(bm);
 	}
 }
 END_TEST
-
-/* One byte a dot, so that rows compare quickly; `white` swaps the colours. */
-static uint8_t *
-expand(const struct bitmap *bm, bool white)
-{
-	uint8_t *dots = xcalloc((size_t)bm->width, (size_t)bm->height);
-	int x, y;
-
-	for (y = 0; y < bm->height; y++)
-		for (x = 0; x < bm->width; x++)
-			dots[y * bm->width + x] = bitmap_get(bm, x, y) != white;
-	return dots;
-}
-
-/* Does the picture hold the patch, dot for dot? */
-static bool
-holds(const struct bitmap *bm, const uint8_t *dots, const struct bitmap *patch)
-{
-	uint8_t *part = expand(patch, false);
-	bool found = false;
-	int x, y, j;
-
-	for (y = 0; y + patch->height <= bm->height && !found; y++)
-		for (x = 0; x + patch->width <= bm->width && !found; x++) {
-			for (j = 0; j < patch->height; j++)
-				if (memcmp(dots + (y + j) * bm->width + x,
-					part + j * patch->width,
-					(size_t)patch->width) != 0)
-					break;
-			found = j == patch->height;
-		}
-	free(part);
-	return found;
-}
-
-/* The em height at which `s` stands on the label, 0 when it does not. */
-static int
-find_text(
-    const struct bitmap *bm, enum font_face face, const char *s, bool white)
-{
-	struct text text = { s, face, 0, false };
-	uint8_t *dots = expand(bm, white);
-	struct text_extent e;
-	struct bitmap *patch;
-	bool found = false;
-	int px;
-
-	for (px = 16; px <= 90 && !found; px++) {
-		text.px = px;
-		ck_assert_int_eq(font_measure(&e, fonts, &text, NULL), RC_OK);
-		if (e.right - e.left > bm->width ||
-		    e.ascent + e.descent > bm->height)
-			break;
-		patch = bitmap_new(e.right - e.left, e.ascent + e.descent);
-		ck_assert_int_eq(
-		    font_draw(patch, fonts, &text, -e.left, e.ascent, NULL),
-		    RC_OK);
-		found = holds(bm, dots, patch);
-		bitmap_free(patch);
-	}
-	free(dots);
-	return found ? px - 1 : 0;
-}
 
 /* What each kind of label says on each size; smallest em height in tenths of
  * a millimetre. */
@@ -409,7 +283,7 @@ START_TEST(says)
 	if (s->width_mm != 0 && s->width_mm != m.width_mm)
 		return;
 	bm = render(&f, &m);
-	px = find_text(bm, s->face, s->s, s->white);
+	px = look_text(fonts, bm, s->face, s->s, s->white);
 	if (s->tenths == 0)
 		ck_assert_msg(px == 0, "%s", s->why);
 	else
@@ -429,21 +303,25 @@ START_TEST(marks)
 	f.training = true;
 	bm = render(&f, &m);
 	ck_assert_int_ge(
-	    find_text(bm, FONT_TEXT, "TRAINING, NOT FOR SERVICE", true), 16);
+	    look_text(fonts, bm, FONT_TEXT, "TRAINING, NOT FOR SERVICE", true),
+	    16);
 	ck_assert_int_ne(
 	    memcmp(bm->bits, plain->bits, bm->stride * (size_t)bm->height), 0);
 	bitmap_free(bm);
 	f.training = false;
 	f.reprint = 1;
 	bm = render(&f, &m);
-	ck_assert_int_ge(find_text(bm, FONT_TEXT, "REPRINT 1", false), 16);
+	ck_assert_int_ge(
+	    look_text(fonts, bm, FONT_TEXT, "REPRINT 1", false), 16);
 	bitmap_free(bm);
 	f.reprint = 12;
 	f.training = true;
 	bm = render(&f, &m);
-	ck_assert_int_ge(find_text(bm, FONT_TEXT, "REPRINT 12", false), 16);
 	ck_assert_int_ge(
-	    find_text(bm, FONT_TEXT, "TRAINING, NOT FOR SERVICE", true), 16);
+	    look_text(fonts, bm, FONT_TEXT, "REPRINT 12", false), 16);
+	ck_assert_int_ge(
+	    look_text(fonts, bm, FONT_TEXT, "TRAINING, NOT FOR SERVICE", true),
+	    16);
 	bitmap_free(bm);
 	bitmap_free(plain);
 }
@@ -494,8 +372,10 @@ START_TEST(reprint_clear_of_words)
 	    weekday_short(day_weekday(f.use_by.day)));
 	str_upper(words);
 	bm = render(&f, &m);
-	ck_assert_msg(find_text(bm, FONT_TEXT, words, true) > 0, "%s", words);
-	ck_assert_int_gt(find_text(bm, FONT_TEXT, "REPRINT 999", false), 0);
+	ck_assert_msg(
+	    look_text(fonts, bm, FONT_TEXT, words, true) > 0, "%s", words);
+	ck_assert_int_gt(
+	    look_text(fonts, bm, FONT_TEXT, "REPRINT 999", false), 0);
 	bitmap_free(bm);
 }
 END_TEST
@@ -523,7 +403,8 @@ START_TEST(every_date)
 		    words, sizeof(words), "%d %s", c.day, month_short(c.month));
 		str_upper(words);
 		if (d % 60 == 0)
-			ck_assert_msg(find_text(bm, FONT_TEXT, words, false) >=
+			ck_assert_msg(
+			    look_text(fonts, bm, FONT_TEXT, words, false) >=
 				(m.width_mm == 60 ? 52 : 38),
 			    "%s", words);
 		bitmap_free(bm);
