@@ -315,7 +315,7 @@ fake_printer(const struct transport *via)
 		.lang = &fake_lang,
 		.via = via,
 		.media = { .dpi = 203, .width_mm = 60, .height_mm = 40 },
-		.deadline_ms = 20,
+		.deadline_ms = 300,
 		.patience_ms = 40,
 		.look_ms = 1,
 	};

@@ -152,6 +152,7 @@ START_TEST(any_sequence)
 	fake.breaks = -1;
 	fake.open_rc = fake.finish_rc = fake.reset_rc = RC_OK;
 	fake.most = 0;
+	r.printer.deadline_ms = 300;
 	srig_drain(&r);
 	ck_assert_int_eq(any(JOB_QUEUED, &seed).id, 0);
 	fake.taking = NULL;
