@@ -39,6 +39,14 @@ teardown(void)
 	buf_fini(&label);
 }
 
+/* Another printer, another conversation. */
+static void
+renew(void)
+{
+	teardown();
+	setup();
+}
+
 static void
 open_it(void)
 {
@@ -115,7 +123,7 @@ START_TEST(before)
 	for (way = 0; way < 3; way++) {
 		if (rows[_i].state > 0xffff && way != 1)
 			continue; /* the language has no word for it */
-		setup();
+		renew();
 		ask_by(way);
 		fake.state = rows[_i].state;
 		if (rows[_i].go) {
@@ -130,9 +138,7 @@ START_TEST(before)
 		}
 		ck_assert_uint_eq(fake.half_len, 0);
 		ck_assert_uint_eq(fake.out_count, 0);
-		teardown();
 	}
-	setup();
 }
 END_TEST
 
@@ -191,7 +197,7 @@ START_TEST(after)
 	for (way = 0; way < 3; way++) {
 		if (rows[_i].state > 0xffff && way != 1)
 			continue;
-		setup();
+		renew();
 		ask_by(way);
 		open_it();
 		ck_assert_int_eq(session_send(&s, &label, "x", &err), RC_OK);
@@ -203,9 +209,7 @@ START_TEST(after)
 			ck_assert_str_eq(err.text, rows[_i].says);
 			ck_assert_ptr_null(s.port);
 		}
-		teardown();
 	}
-	setup();
 }
 END_TEST
 
@@ -215,22 +219,20 @@ START_TEST(silence)
 	int port;
 
 	for (port = 0; port < 2; port++) {
-		setup();
+		renew();
 		p.deadline_ms = 30;
 		*(port ? &fake.port_silent : &fake.language_silent) = true;
 		ck_assert_int_eq(session_open(&s, &p, false, &err), RC_RETRY);
 		ck_assert_ptr_nonnull(strstr(err.text, "does not answer"));
-		teardown();
-		setup();
+		renew();
 		open_it();
 		p.deadline_ms = 30;
 		ck_assert_int_eq(session_send(&s, &label, "x", &err), RC_OK);
 		*(port ? &fake.port_silent : &fake.language_silent) = true;
 		ck_assert_int_eq(session_look(&s, &err), LOOK_WAIT);
 		ck_assert_uint_eq(s.state, PRINTER_SILENT);
-		teardown();
 	}
-	setup();
+	renew();
 	fake.garbled = true;
 	ck_assert_int_eq(session_open(&s, &p, false, &err), RC_RETRY);
 	ck_assert_ptr_nonnull(strstr(err.text, "does not answer"));
