@@ -11,12 +11,13 @@ VERSION := 0.1.0
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
-	libsodium-dev fonts-dejavu-core tzdata
-DEPS_TEST := check libdmtx-dev glpk-utils
+	libsodium-dev libusb-1.0-0-dev fonts-dejavu-core tzdata
+DEPS_TEST := check libdmtx-dev glpk-utils umockdev libumockdev-dev \
+	libglib2.0-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_FUZZ := clang libclang-rt-14-dev
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
