@@ -19,6 +19,7 @@ DEPS_FUZZ := clang libclang-rt-14-dev
 
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx
+PC_USB := umockdev-1.0 gio-2.0
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
@@ -56,6 +57,14 @@ TEST_SRC := $(wildcard tests/unit/*.c)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 RUN_UNIT := $(BUILD)/run_unit
 
+# The real libusb on a bus that umockdev plays, so linked before it.
+USB_SRC := $(wildcard tests/usb/*.c)
+USB_OBJ := $(USB_SRC:%.c=$(BUILD)/%.o)
+RUN_USB := $(BUILD)/run_usb
+USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
+USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
+	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
+
 # bench_*.c is a program each; the rest is shared by them, and by the tests.
 BENCH_SRC := $(wildcard tests/bench/bench_*.c)
 BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
@@ -72,7 +81,7 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan unit cli replay fuzz lint bench \
+.PHONY: all demo check check-asan unit usb cli replay fuzz lint bench \
 	bench-demand install deps deps-run deps-test deps-lint deps-fuzz \
 	format clean help
 
@@ -83,6 +92,15 @@ $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 
 $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
+
+$(RUN_USB): $(USB_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(USB_LIBS) $(TEST_LIBS) \
+	    $(LIBS)
+
+$(BUILD)/tests/usb/%.o: tests/usb/%.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
+	    $(ALL_CFLAGS) -c -o $@ $<
 
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -122,11 +140,15 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit cli replay
+	$(MAKE) --no-print-directory unit usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+usb: $(RUN_USB) $(PROGRAM)
+	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
+	    $(RUN_USB)
 
 cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))
@@ -134,7 +156,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit usb cli replay
 
 # Every input a fuzzer ever found worth keeping, without a fuzzer.
 replay: $(REPLAY)
@@ -210,4 +232,5 @@ help:
 	@echo 'make clean       remove build and demo/out'
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
+	$(USB_OBJ:.o=.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)
