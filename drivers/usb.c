@@ -298,17 +298,19 @@ find_setting(struct usb_seen *seen, libusb_device *device,
 	return best > 0;
 }
 
-/* A driver of the kernel can be detached; another program cannot. */
+/* Claim what is free.  A driver of the kernel is left alone: it would be
+ * detached for opening.  False: another program holds the interface. */
 static bool
-is_taken(const struct usb_seen *seen, libusb_device_handle *handle)
+claim_free(bool *claimed, libusb_device_handle *handle, uint8_t interface)
 {
-	if (libusb_kernel_driver_active(handle, seen->interface) == 1)
-		return false;
-	if (libusb_claim_interface(handle, seen->interface) ==
-	    LIBUSB_ERROR_BUSY)
+	int n;
+
+	*claimed = false;
+	if (libusb_kernel_driver_active(handle, interface) == 1)
 		return true;
-	libusb_release_interface(handle, seen->interface);
-	return false;
+	n = libusb_claim_interface(handle, interface);
+	*claimed = n == 0;
+	return n != LIBUSB_ERROR_BUSY;
 }
 
 /* Open the device and ask it.  False: none of this kind, or it went away. */
@@ -317,7 +319,7 @@ ask_device(struct usb_seen *seen, libusb_device *device,
     const struct usb_kind *kind, int64_t until)
 {
 	libusb_device_handle *handle;
-	bool is_kind = true;
+	bool is_kind = true, claimed;
 	int64_t asked = clock_ticks_ms() + ASK_MS;
 	int n;
 
@@ -331,10 +333,12 @@ ask_device(struct usb_seen *seen, libusb_device *device,
 	if (asked > until)
 		asked = until;
 	get_strings(seen, device, handle, asked);
-	if (is_taken(seen, handle))
+	if (!claim_free(&claimed, handle, seen->interface))
 		seen->state = PRINTER_TAKEN;
 	if (kind->ask != NULL)
 		is_kind = kind->ask(seen, handle, asked);
+	if (claimed)
+		libusb_release_interface(handle, seen->interface);
 	libusb_close(handle);
 	return is_kind;
 }

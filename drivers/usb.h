@@ -56,8 +56,9 @@ struct usb_kind {
 
 	/*
 	 * Optional.  Ask the device more; its strings are filled in already.
-	 * The handle is open, nothing is claimed, automatic detaching is off;
-	 * what ask() claims it releases.  It ends by `until`.
+	 * The handle is open and automatic detaching off; the interface is
+	 * claimed unless a driver or another program holds it.  What ask()
+	 * changes of that it puts back.  It ends by `until`.
 	 * False: it is none of this kind after all.
 	 */
 	bool (*ask)(

@@ -4,7 +4,9 @@
 
 #include <check.h>
 
-#define USB_SUITES(X) X(write)
+#define USB_SUITES(X)                                                          \
+	X(find)                                                                \
+	X(write)
 
 #define USB_SUITE_PROTO(name) Suite *suite_usb_##name(void);
 USB_SUITES(USB_SUITE_PROTO)

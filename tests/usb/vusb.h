@@ -73,6 +73,7 @@ struct vusb_device {
 	struct vusb *bus;
 	bool gone;
 	uint8_t alternate[VUSB_INTERFACES];
+	unsigned chosen;    /* times a setting was chosen */
 	unsigned cleared;   /* halts cleared */
 	size_t largest;     /* largest single transfer submitted */
 	unsigned submitted; /* transfers submitted */

@@ -318,8 +318,10 @@ set_interface(
 	    !vusb_has_alternate(
 		n->dev, (int)si->interface, (int)si->altsetting))
 		rc = -EINVAL;
-	if (rc == 0)
+	if (rc == 0) {
 		n->dev->alternate[si->interface] = (uint8_t)si->altsetting;
+		n->dev->chosen++;
+	}
 	umockdev_ioctl_data_unref(hold);
 	return rc;
 }
