@@ -5,7 +5,7 @@
  */
 #include "rig.h"
 
-#define SEEDS 40
+#define SEEDS 24
 #define LABEL 60000
 
 static uint32_t
