@@ -119,6 +119,13 @@ int usb_control(libusb_device_handle *handle, uint8_t type, uint8_t request,
     uint16_t value, uint16_t index, uint8_t *data, uint16_t len, int64_t until);
 
 /*
+ * usb_strings - make, model and serial number from the string descriptors;
+ * empty what the device does not say by `until`.
+ */
+void usb_strings(struct usb_seen *seen, libusb_device *device,
+    libusb_device_handle *handle, int64_t until);
+
+/*
  * usb_fault - put a libusb code into words: "printer 0525:A4A8/12: ..., while
  * `doing`".  After an I/O error the device is asked whether it is still there:
  * a pulled cable often says so only a moment later.

@@ -79,6 +79,7 @@ START_TEST(garbled)
 	ck_assert_int_eq(err.lib, IO);
 	rig_says("0525:A4A8");
 	ck_assert_ptr_null(strstr(err.text, "unplugged"));
+	ck_assert_uint_eq(vprinter_device(p)->asked, 1);
 	rig_took(p, rig_job(30000), places[_i]);
 }
 END_TEST

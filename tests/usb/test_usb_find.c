@@ -231,12 +231,28 @@ START_TEST(listed_quiet)
 	vprinter_quiet(p, true);
 	rig_printer(&ling);
 	list(found, 2);
-	ck_assert_int_lt(vusb_now() - before, 2000);
+	ck_assert_int_lt(vusb_now() - before, 4000);
 	port = rig_open("usb:cmd=ZPL");
 	rig_close(port);
 	/* and still takes labels itself */
 	port = rig_open("usb:1209:0001/A1");
 	rig_write_all(port, rig_job(10), 10);
+}
+END_TEST
+
+START_TEST(open_deadline)
+{
+	struct vprinter *p = rig_printer(&cod);
+	const char *part;
+	const struct transport *t = transport_find(&part, "usb:any");
+	int64_t before = vusb_now();
+	struct port *port;
+
+	vprinter_quiet(p, true);
+	ck_assert_int_eq(
+	    t->open(&port, &state, "cmd=TSPL", 100, NULL), RC_RETRY);
+	ck_assert_uint_eq(state, PRINTER_ABSENT);
+	ck_assert_int_lt(vusb_now() - before, 700);
 }
 END_TEST
 
@@ -374,6 +390,7 @@ suite_usb_find(void)
 	tcase_add_test(tc, listed);
 	tcase_add_test(tc, listed_many);
 	tcase_add_test(tc, listed_quiet);
+	tcase_add_test(tc, open_deadline);
 	tcase_add_test(tc, kernel_driver);
 	tcase_add_test(tc, no_driver);
 	tcase_add_test(tc, taken);

@@ -161,12 +161,6 @@ vusb_new(void)
 	return bus;
 }
 
-const char *
-vusb_folder(const struct vusb *bus)
-{
-	return bus->root;
-}
-
 static void
 node_path(char *dst, size_t size, const struct node *n)
 {
