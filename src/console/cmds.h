@@ -28,5 +28,6 @@ extern const struct cmd cmd_stock;
 extern const struct cmd cmd_trace;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
+extern const struct cmd cmd_weigh;
 
 #endif /* CONSOLE_CMDS_H */
