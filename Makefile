@@ -76,7 +76,7 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
 FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
-	src/exchange/cut_in.c,$(SRC))
+	src/exchange/cut_in.c drivers/hid_report.c drivers/scale_hid.c,$(SRC))
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
@@ -187,7 +187,7 @@ fuzz: deps-run deps-fuzz
 	@for t in $(FUZZ_NAME); do mkdir -p build/fuzz/new/$$t; \
 	    dict=; [ ! -f tests/fuzz/$$t.dict ] || \
 	        dict=-dict=tests/fuzz/$$t.dict; \
-	    clang $(CPPFLAGS) -MF build/fuzz/$$t.d $(PC_CFLAGS) -std=c11 -g \
+	    clang $(CPPFLAGS) -iquote . -MF build/fuzz/$$t.d $(PC_CFLAGS) -std=c11 -g \
 	        -O1 -fsanitize=fuzzer,address,undefined \
 	        -fno-sanitize-recover=all -o build/fuzz/$$t \
 	        tests/fuzz/fuzz_$$t.c tests/fuzz/broken.c $(FUZZ_CORE) \

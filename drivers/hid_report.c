@@ -293,8 +293,10 @@ add_field(struct parser *p, enum hid_kind kind, unsigned flags)
 		return "an element of more than 256 bits";
 	if (g->bits > 0 && g->count > (HID_REPORT_MAX * 8U - *used) / g->bits)
 		return "a report of more than 4096 bytes";
-	if (!p->any_id)
-		p->any_bare = true;
+	/* a pop may bring back the time before the first report ID */
+	if (p->any_id && g->report == 0)
+		return "a field without a report ID";
+	p->any_bare = !p->any_id;
 	if (g->bits == 0 || g->count == 0)
 		return NULL;
 	if (p->l->field_count == HID_FIELDS_MAX)

@@ -62,6 +62,7 @@
 	X(drivers_hid)                                                         \
 	X(drivers_ieee1284)                                                    \
 	X(drivers_png)                                                         \
+	X(drivers_scale)                                                       \
 	X(drivers_transport)                                                   \
 	X(drivers_zpl)                                                         \
 	X(exchange_in)                                                         \
@@ -78,6 +79,7 @@
 	X(ops_service)                                                         \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
+	X(print_settle)                                                        \
 	X(store_file)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)
