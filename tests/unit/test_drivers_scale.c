@@ -99,6 +99,9 @@ static const struct {
 	    INT64_C(4294967296), 0 },
 	{ "less than that", "a weight that cannot be", HID_USAGE(0x8D, 0x51),
 	    INT64_C(-4294967296), 0 },
+	/* 2 x 10^127 is 0 in 128 bits that wrap around */
+	{ "a product that wraps around", "a weight that cannot be",
+	    HID_USAGE(0x8D, 0x51), 2, 127 },
 	{ "the largest exponent", "a weight that cannot be",
 	    HID_USAGE(0x8D, 0x51), 1, 127 },
 };
@@ -396,6 +399,9 @@ static const struct {
 	ROW("status in another report", "whether it is stable", D_HEAD,
 	    I_USAGE(0x33), I_COLLECTION(2), I_ID(1), D_STATUS(8), I_END, D_DATA,
 	    I_ID(2), D_UNIT(8), D_WEIGHT(16), I_END, I_END),
+	ROW("status in another data report", "whether it is stable", D_HEAD,
+	    D_DATA, I_ID(1), D_STATUS(8), I_ID(2), D_UNIT(8), D_WEIGHT(16),
+	    I_END, I_END),
 	ROW("status as a number", "whether it is stable", D_HEAD, D_DATA,
 	    I_MIN(1), I_MAX(8), I_SIZE(8), I_COUNT(1), I_USAGE(0x70),
 	    I_INPUT(VAR), D_UNIT(8), D_WEIGHT(16), I_END, I_END),
