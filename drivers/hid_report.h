@@ -3,7 +3,7 @@
  * device: which field is where.  Pure; private to drivers/.
  *
  * Source: USB Device Class Definition for HID 1.11, sections 6.2.2 (items),
- * 5.5 and 5.6 (reports), 8 (examples of array and variable fields).
+ * 5.6 to 5.10 (reports), 8 (array and variable fields); sections from memory.
  *
  * A descriptor that is cut short, unbalanced, contradicts itself or is larger
  * than the limits below is refused whole: the bytes come from outside.
