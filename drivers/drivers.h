@@ -12,6 +12,8 @@
 extern const struct lang lang_zpl;
 extern const struct lang lang_png;
 
+extern const struct scale_driver scale_usb;
+
 extern const struct transport transport_file;
 extern const struct transport transport_preview;
 extern const struct transport transport_usb;

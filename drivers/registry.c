@@ -20,6 +20,7 @@ const struct transport *const transports[] = {
 };
 
 const struct scale_driver *const scale_drivers[] = {
+	&scale_usb,
 	NULL,
 };
 

@@ -66,3 +66,8 @@ scale_is serial:3
 refuses 2 '^pinbone: scale address "serial:3" is not known: usb:any, ' weigh
 scale_is usb
 refuses 2 '^pinbone: scale address "usb" is not known' weigh
+scale_is usb:922
+refuses 2 '^pinbone: "usb:922" names no scale: write usb:any, usb:VVVV:PPPP or' \
+    weigh
+scale_is usb:cmd=ZPL
+refuses 2 '^pinbone: "usb:cmd=ZPL" names no scale' weigh
