@@ -61,6 +61,7 @@ RUN_UNIT := $(BUILD)/run_unit
 # The real libusb on a bus that umockdev plays, so linked before it.
 USB_SRC := $(wildcard tests/usb/*.c)
 USB_OBJ := $(USB_SRC:%.c=$(BUILD)/%.o)
+USB_WITH := $(BUILD)/tests/unit/kitchen.o
 RUN_USB := $(BUILD)/run_usb
 USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
 USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
@@ -94,7 +95,7 @@ $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
-$(RUN_USB): $(USB_OBJ) $(OBJ)
+$(RUN_USB): $(USB_OBJ) $(USB_WITH) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(USB_LIBS) $(TEST_LIBS) \
 	    $(LIBS)
 

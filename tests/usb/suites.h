@@ -10,7 +10,9 @@
 	X(name)                                                                \
 	X(program)                                                             \
 	X(random)                                                              \
+	X(scale)                                                               \
 	X(state)                                                               \
+	X(weigh)                                                               \
 	X(write)
 
 #define USB_SUITE_PROTO(name) Suite *suite_usb_##name(void);
