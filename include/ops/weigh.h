@@ -18,7 +18,7 @@
 struct weigh_in {
 	size_t each;    /* 0: all there is, at once; N: N one after another */
 	int64_t wait_s; /* for every weight; 0: the figures above */
-	/* Told what the scale says meanwhile; may be NULL. */
+	/* Told what the scale says meanwhile and what counted; may be NULL. */
 	void (*show)(void *ctx, const char *words);
 	void *ctx;
 };

@@ -4,10 +4,25 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "base/str.h"
 #include "print/balance.h"
 #include "weighed.h"
 
 _Static_assert(WEIGH_MAX == WEIGHED_MAX, "all that is weighed can be recorded");
+
+/* The cook has to know that it counted. */
+static void
+tell(const struct weigh_in *in, const struct weighing *w)
+{
+	char text[80], g[32];
+
+	if (in->show == NULL || in->each == 0)
+		return;
+	str_fmt(text, sizeof(text), "number %zu of %zu is %s: take it off",
+	    w->count, in->each,
+	    weight_print(g, sizeof(g), w->items[w->count - 1]));
+	in->show(in->ctx, text);
+}
 
 static enum rc
 weigh_all(struct weighing *out, struct balance *b, const struct weigh_in *in,
@@ -35,6 +50,7 @@ weigh_all(struct weighing *out, struct balance *b, const struct weigh_in *in,
 		}
 		out->items[out->count++] = g;
 		out->total += g;
+		tell(in, out);
 	}
 	return RC_OK;
 }

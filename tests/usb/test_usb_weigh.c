@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "ops/weigh.h"
 #include "print/balance.h"
 #include "tests/unit/kitchen.h"
 
@@ -202,6 +203,27 @@ START_TEST(tells_what_it_sees)
 }
 END_TEST
 
+START_TEST(tells_what_counted)
+{
+	static struct station sn;
+	static struct weighing w;
+	const struct weigh_in in = { .each = 2, .wait_s = 3, .show = remember };
+
+	shown[0] = '\0';
+	ck_assert(str_copy(sn.cfg.scale, sizeof(sn.cfg.scale), "usb:any"));
+	PLAY(scale_rig_plug(NULL), 40,
+	    { 0, STABLE, G, 0, 2100, VSCALE_WELL, 0 },
+	    { 900, ZERO, G, 0, 0, VSCALE_WELL, 0 },
+	    { 1000, STABLE, G, 0, 1950, VSCALE_WELL, 0 });
+	ck_assert_int_eq(weigh(&w, &sn, &in, &err), RC_OK);
+	ck_assert_int_eq(w.total, 4050);
+	ck_assert_str_eq(shown,
+	    "stable, 2.100 kg; number 1 of 2 is 2.100 kg: take it off; "
+	    "empty, at zero; stable, 1.950 kg; "
+	    "number 2 of 2 is 1.950 kg: take it off; ");
+}
+END_TEST
+
 /* --- the whole program ---------------------------------------------------- */
 
 static struct kitchen k;
@@ -386,6 +408,7 @@ suite_usb_weigh(void)
 	tcase_add_test(tc, one_after_another);
 	tcase_add_loop_test(tc, goes_wrong_while_waiting, 0, 5);
 	tcase_add_test(tc, tells_what_it_sees);
+	tcase_add_test(tc, tells_what_counted);
 	tc = scale_rig_tcase(s, "program", close_kitchen);
 	tcase_add_checked_fixture(tc, open_kitchen, NULL);
 	tcase_add_test(tc, command_weigh);
