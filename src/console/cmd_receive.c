@@ -247,8 +247,9 @@ const struct cmd cmd_receive = {
 	.summary = "goods in: record a batch, accepted, noted or refused",
 	.help =
 	    "Look at eyes, gills, flesh and smell first; the station records "
-	    "what you decide.\nA weight from the scale is what it shows, less "
-	    "its own tare; without a stable one nothing is recorded.",
+	    "what you decide.\nA weight from the scale is what it shows, its "
+	    "own "
+	    "tare taken off; without a stable one nothing is recorded.",
 	.options = options,
 	.needs = NEEDS_STORE,
 	.records = true,
