@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "driver/scale.h"
+#include "drivers/hid_report.h"
 #include "tests/unit/hid_items.h"
 
 #define OPEN_MS 3000
@@ -77,6 +78,18 @@ START_TEST(found_and_given_back)
 	reads(SCALE_STABLE, 850000);
 	let_go();
 	ck_assert_str_eq(vusb_driver_now(dev, 0), "usbhid");
+}
+END_TEST
+
+/* HID 1.11, 6.2.1: the report descriptor need not be named first. */
+START_TEST(physical_descriptor_first)
+{
+	struct vscale *s =
+	    scale_rig_plug(&(struct vscale_as){ .physical = true });
+
+	PLAY(s, 50, { 0, STABLE, G, 0, 850, VSCALE_WELL, 0 });
+	must_open("usb:any");
+	reads(SCALE_STABLE, 850000);
 }
 END_TEST
 
@@ -196,6 +209,7 @@ END_TEST
 
 START_TEST(no_way_to_know)
 {
+	static const uint8_t huge[HID_DESCRIPTOR_MAX + 1000];
 	static const struct {
 		const char *why;
 		struct vscale_as as;
@@ -203,7 +217,8 @@ START_TEST(no_way_to_know)
 		{ "no HID descriptor", { .no_hid = true } },
 		{ "a report descriptor of 0 bytes",
 		    { .descriptor = mouse, .descriptor_len = 0 } },
-		{ "one of 5000 bytes", { .claims_len = 5000 } },
+		{ "more than 4096 bytes",
+		    { .descriptor = huge, .descriptor_len = sizeof(huge) } },
 		{ "cut short: unbalanced", { .claims_len = 20 } },
 		{ "it refuses to say", { .no_report = true } },
 		{ "it does not answer", { .silent = true } },
@@ -399,6 +414,7 @@ suite_usb_scale(void)
 	TCase *tc = scale_rig_tcase(s, "scale", let_go);
 
 	tcase_add_test(tc, found_and_given_back);
+	tcase_add_test(tc, physical_descriptor_first);
 	tcase_add_test(tc, none_there);
 	tcase_add_test(tc, others_left_alone);
 	tcase_add_test(tc, named_boot_device);

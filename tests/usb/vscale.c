@@ -14,6 +14,7 @@
 /* HID 1.11, 7.1 and 7.2. */
 #define GET_DESCRIPTOR 6
 #define DT_REPORT 0x22
+#define DT_PHYSICAL 0x23
 #define SET_IDLE 0x0A
 
 static const uint8_t ordinary[] = { I_PAGE(0x8D), I_USAGE(0x20),
@@ -28,7 +29,7 @@ static const uint8_t ordinary[] = { I_PAGE(0x8D), I_USAGE(0x20),
 struct vscale {
 	struct vusb_device dev; /* must be first */
 	struct vscale_as as;
-	uint8_t descriptors[18 + 9 + 9 + 9 + 7];
+	uint8_t descriptors[18 + 9 + 9 + 12 + 7];
 
 	const struct vscale_step *steps;
 	size_t count;
@@ -56,20 +57,28 @@ describe(struct vscale *s)
 		(uint8_t)(as->vendor >> 8), (uint8_t)as->product,
 		(uint8_t)(as->product >> 8), 0, 1, 1, 2,
 		as->serial != NULL ? 3 : 0, 1 };
-	const uint8_t config[] = { 9, 2, as->no_hid ? 25 : 34, 0, 1, 1, 0, 0x80,
+	const uint8_t hid[] = { as->physical ? 12 : 9, 0x21, 0x11, 1, 0,
+		as->physical ? 2 : 1 };
+	const uint8_t physical[] = { DT_PHYSICAL, 4, 0 };
+	const uint8_t wanted[] = { DT_REPORT, (uint8_t)report,
+		(uint8_t)(report >> 8) };
+	const uint8_t config[] = { 9, 2,
+		(uint8_t)(25 + (as->no_hid ? 0 : hid[0])), 0, 1, 1, 0, 0x80,
 		50 };
 	const uint8_t interface[] = { 9, 4, 0, 0, 1, 3, as->boot ? 1 : 0, 0,
 		0 };
-	const uint8_t hid[] = { 9, 0x21, 0x11, 1, 0, 1, DT_REPORT,
-		(uint8_t)report, (uint8_t)(report >> 8) };
 	const uint8_t endpoint[] = { 7, 5, ENDPOINT, 3, as->packet, 0, 10 };
 
 	s->dev.descriptors = s->descriptors;
 	put(s, device, sizeof(device));
 	put(s, config, sizeof(config));
 	put(s, interface, sizeof(interface));
-	if (!as->no_hid)
+	if (!as->no_hid) {
 		put(s, hid, sizeof(hid));
+		if (as->physical)
+			put(s, physical, sizeof(physical));
+		put(s, wanted, sizeof(wanted));
+	}
 	put(s, endpoint, sizeof(endpoint));
 	s->dev.strings[1] = "Invented";
 	s->dev.strings[2] = "bench scale";

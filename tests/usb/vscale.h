@@ -24,6 +24,7 @@ struct vscale_as {
 	uint8_t packet;    /* 0: 8 bytes */
 	bool boot;         /* subclass 1, as keyboards have */
 	bool no_hid;       /* no HID descriptor */
+	bool physical;     /* it names a physical descriptor first */
 	bool no_report;    /* stalls the request for its report descriptor */
 	bool silent;       /* never answers it */
 	bool repeats;      /* knows SET_IDLE: repeats as often as asked */
