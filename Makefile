@@ -11,14 +11,16 @@ VERSION := 0.1.0
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
-	libsodium-dev fonts-dejavu-core tzdata
-DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev \
-	libcupsimage2-dev glpk-utils
+	libsodium-dev libusb-1.0-0-dev fonts-dejavu-core tzdata
+DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
+	glpk-utils umockdev libumockdev-dev libglib2.0-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_FUZZ := clang libclang-rt-14-dev
+DEPS_VALGRIND := valgrind
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx zbar
+PC_USB := umockdev-1.0 gio-2.0
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
@@ -57,6 +59,15 @@ TEST_SRC := $(wildcard tests/unit/*.c)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 RUN_UNIT := $(BUILD)/run_unit
 
+# The real libusb on a bus that umockdev plays, so linked before it.
+USB_SRC := $(wildcard tests/usb/*.c)
+USB_OBJ := $(USB_SRC:%.c=$(BUILD)/%.o)
+USB_WITH := $(BUILD)/tests/unit/kitchen.o
+RUN_USB := $(BUILD)/run_usb
+USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
+USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
+	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
+
 # bench_*.c is a program each; the rest is shared by them, and by the tests.
 BENCH_SRC := $(wildcard tests/bench/bench_*.c)
 BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
@@ -67,15 +78,16 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
 FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
-	src/exchange/cut_in.c drivers/lang_%.c,$(SRC))
+	src/exchange/cut_in.c drivers/lang_%.c drivers/hid_report.c \
+	drivers/scale_hid.c,$(SRC))
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan unit cli replay fuzz lint bench \
+.PHONY: all demo check check-asan check-valgrind unit usb cli replay fuzz lint bench \
 	bench-demand install deps deps-run deps-test deps-lint deps-fuzz \
-	format clean help
+	deps-valgrind format clean help
 
 all: $(PROGRAM)
 
@@ -84,6 +96,15 @@ $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 
 $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
+
+$(RUN_USB): $(USB_OBJ) $(USB_WITH) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(USB_LIBS) $(TEST_LIBS) \
+	    $(LIBS)
+
+$(BUILD)/tests/usb/%.o: tests/usb/%.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
+	    $(ALL_CFLAGS) -c -o $@ $<
 
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -123,11 +144,15 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit cli replay
+	$(MAKE) --no-print-directory unit usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+usb: $(RUN_USB) $(PROGRAM)
+	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
+	    $(RUN_USB)
 
 cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))
@@ -135,7 +160,25 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit usb cli replay
+
+# Without forks: a failed check ends the run, and each test would start anew.
+# glib keeps what it allocated once, which is not lost but still reachable.
+# Memory is filled: the test bed writes back only what differs, and what it does
+# not write still counts as never written.
+VALGRIND := valgrind --quiet --malloc-fill=5a --error-exitcode=9 \
+	--leak-check=full --errors-for-leak-kinds=definite \
+	--show-leak-kinds=definite --child-silent-after-fork=yes \
+	--suppressions=tests/usb/valgrind.supp
+VALGRIND_UNIT := base_buf base_csv base_str config_ini drivers_ieee1284 \
+	drivers_png drivers_transport drivers_zpl
+
+check-valgrind: deps-run deps-test deps-valgrind
+	$(MAKE) --no-print-directory $(RUN_USB) $(RUN_UNIT) $(PROGRAM)
+	PINBONE=$(PROGRAM) CK_FORK=no timeout 600 $(VALGRIND) $(RUN_USB)
+	@for s in $(VALGRIND_UNIT); do \
+	    CK_RUN_SUITE=$$s CK_FORK=no timeout 600 $(VALGRIND) $(RUN_UNIT) \
+	        || exit 1; done
 
 # Every input a fuzzer ever found worth keeping, without a fuzzer.
 replay: $(REPLAY)
@@ -186,6 +229,9 @@ deps-lint:
 deps-fuzz:
 	@tests/lint/deps.sh $(DEPS_FUZZ)
 
+deps-valgrind:
+	@tests/lint/deps.sh $(DEPS_VALGRIND)
+
 PREFIX ?= /usr/local
 DATA = $(PREFIX)/share/pinbone
 install: all
@@ -201,6 +247,7 @@ help:
 	@echo 'make demo        install what is missing, build, play one day'
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make check-valgrind  the USB tests and some others under memcheck'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
 	@echo 'make fuzz        look for new faults, FUZZ_SECS each target'
 	@echo 'make bench       timings, as ratios measured side by side'
@@ -211,4 +258,5 @@ help:
 	@echo 'make clean       remove build and demo/out'
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
+	$(USB_OBJ:.o=.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

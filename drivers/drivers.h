@@ -17,7 +17,10 @@ extern const struct lang lang_escpos;
 extern const struct lang lang_pwg;
 extern const struct lang lang_png;
 
+extern const struct scale_driver scale_usb;
+
 extern const struct transport transport_file;
 extern const struct transport transport_preview;
+extern const struct transport transport_usb;
 
 #endif /* DRIVERS_H */

@@ -20,10 +20,12 @@ const struct lang *const langs[] = {
 const struct transport *const transports[] = {
 	&transport_file,
 	&transport_preview,
+	&transport_usb,
 	NULL,
 };
 
 const struct scale_driver *const scale_drivers[] = {
+	&scale_usb,
 	NULL,
 };
 

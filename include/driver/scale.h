@@ -40,7 +40,7 @@ const char *scale_state_words(enum scale_state s);
 
 struct scale_reading {
 	enum scale_state state;
-	int64_t weight_mg; /* meaningful when STABLE or IN_MOTION; may be < 0 */
+	int64_t weight_mg; /* of STABLE, IN_MOTION, UNDER_ZERO; may be < 0 */
 };
 
 /* First member of every driver's own struct, which stays private. */
@@ -66,8 +66,12 @@ struct scale_driver {
 	    int deadline_ms, struct err *err);
 
 	/*
-	 * The next report.  RC_OK; RC_RETRY: none until the deadline;
-	 * RC_FAILED: it went away, close it.
+	 * The next report.
+	 * RC_OK
+	 * RC_RETRY    none until the deadline
+	 * RC_INVALID  one that does not make sense, or a stable weight in a
+	 *             unit that is not converted; the text says which
+	 * RC_FAILED   it went away, close it
 	 */
 	enum rc (*read)(struct scale_reading *out, struct scale *scale,
 	    int deadline_ms, struct err *err);

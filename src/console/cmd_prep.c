@@ -10,11 +10,14 @@
 #include "ops/breakdown.h"
 #include "ops/label.h"
 #include "ops/queue.h"
+#include "weighing.h"
 
 static const struct opt options[] = {
 	{ "fish", "N", "fish taken; leave out for a batch by weight" },
 	{ "which", "LIST", "numbers of fish weighed one by one: 3,5" },
 	{ "weight", "WEIGHT", "weighed in" },
+	{ "weigh", NULL, "--weight from the scale" },
+	WEIGHING_WAIT_OPT,
 	{ "make", "WHAT",
 	    "DISH:PORTIONS:WEIGHT[:PER_LABEL]; may be given again" },
 	{ "trim", "WEIGHT", "usable offcuts kept" },
@@ -61,7 +64,6 @@ static enum rc
 read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
     struct err *err)
 {
-	const char *weight;
 	enum rc rc;
 
 	in->batch = a->operand[0];
@@ -73,7 +75,6 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 	in->freeze_c = args_get(a, "freeze-c");
 	in->feed_statement = args_get(a, "feed-statement");
 	if ((rc = cmd_by(&in->by, a, err)) != RC_OK ||
-	    (rc = args_want(&weight, a, "weight", err)) != RC_OK ||
 	    (rc = args_weight(&in->weight_g, a, "weight", err)) != RC_OK ||
 	    (rc = args_int(&in->fish, a, "fish", 1, COUNT_MAX, err)) != RC_OK ||
 	    (rc = args_weight(&in->loss_g[LOSS_TRIM], a, "trim", err)) !=
@@ -87,6 +88,24 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 		return rc;
 	in->minutes_ok = args_flag(a, "minutes-ok");
 	return read_makes(in, texts, a, err);
+}
+
+/* The weight keyed, or the one on the scale. */
+static enum rc
+weigh_in_place(struct weighing *got, struct breakdown_in *in,
+    struct station *sn, const struct args *a, struct err *err)
+{
+	const char *weight = args_get(a, "weight");
+	enum rc rc;
+
+	if (!args_flag(a, "weigh"))
+		return args_want(&weight, a, "weight", err);
+	if (weight != NULL)
+		return err_set(
+		    err, RC_INVALID, 0, "--weigh does not go with --weight");
+	if ((rc = weighing_take(got, sn, a, 0, err)) == RC_OK)
+		in->weight_g = got->total;
+	return rc;
 }
 
 static const char *const verdict_words[] = {
@@ -254,12 +273,16 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	char texts[BREAKDOWN_MAKES_MAX][80];
 	struct breakdown_in in = { 0 };
+	struct weighing got = { .count = 0 };
 	struct breakdown b;
 	enum rc rc;
 
 	if ((rc = read_in(&in, texts, a, err)) != RC_OK ||
-	    (rc = breakdown_record(&b, sn, &in, err)) != RC_OK)
+	    (rc = weigh_in_place(&got, &in, sn, a, err)) != RC_OK ||
+	    (rc = breakdown_record(&b, sn, &in, err)) != RC_OK) {
+		weighing_keep(out, &got, false);
 		return rc;
+	}
 	if (a->format == FORMAT_JSON)
 		put_json(out, &b);
 	else

@@ -7,6 +7,7 @@
 #include "base/str.h"
 #include "core/caution.h"
 #include "ops/receive.h"
+#include "weighing.h"
 
 static const struct opt options[] = {
 	{ "supplier", "CODE", "code or name, imported before" },
@@ -17,6 +18,10 @@ static const struct opt options[] = {
 	{ "count", "N", "fish; leave out for goods by weight" },
 	{ "weight", "WEIGHT", "of all of them: 850, 12.4kg" },
 	{ "fish-weights", "LIST", "grams of each fish: 2100,1950,..." },
+	{ "weigh", NULL, "--weight from the scale" },
+	{ "weigh-each", NULL,
+	    "--fish-weights from the scale, --count of them" },
+	WEIGHING_WAIT_OPT,
 	{ "price", "PRICE", "of a kilogram: 12.50" },
 	{ "lot", "LOT", "supplier's lot" },
 	{ "temperature", "DEGREES", "core, in degrees Celsius" },
@@ -81,6 +86,41 @@ lists(struct receive_in *in, const struct args *a, struct err *err)
 			    "more than %d --points", QI_ATTRIBUTES_MAX);
 		in->seen.points[in->seen.point_count++] = s;
 	}
+	return RC_OK;
+}
+
+/* The scale in place of --weight or --fish-weights; *each: fish by fish. */
+static enum rc
+weigh_in_place(struct weighing *got, bool *each, struct buf *text,
+    struct receive_in *in, struct station *sn, const struct args *a,
+    struct err *err)
+{
+	bool all = args_flag(a, "weigh");
+	int64_t count = 0;
+	enum rc rc;
+
+	*each = args_flag(a, "weigh-each");
+	if (!all && !*each)
+		return RC_OK;
+	if (all && (*each || in->weight != NULL))
+		return err_set(err, RC_INVALID, 0,
+		    "--weigh goes neither with --weight nor with --weigh-each");
+	if (*each && in->fish_weights != NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "--weigh-each does not go with --fish-weights");
+	if (*each && in->count == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "--weigh-each needs --count: how many fish there are");
+	if (*each &&
+	    (rc = args_int(&count, a, "count", 1, WEIGH_MAX, err)) != RC_OK)
+		return rc;
+	if ((rc = weighing_take(got, sn, a, (size_t)count, err)) != RC_OK)
+		return rc;
+	if (*each)
+		weigh_list(text, got);
+	else
+		buf_printf(text, "%" PRId64, got->total);
+	*(*each ? &in->fish_weights : &in->weight) = buf_text(text);
 	return RC_OK;
 }
 
@@ -172,16 +212,26 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 		    .notched = args_flag(a, "notched"),
 		},
 	};
+	struct weighing got = { .count = 0 };
 	struct judgement j;
 	struct batch b;
+	struct buf text;
+	bool each = false;
 	int n;
 	enum rc rc;
 
+	buf_init(&text, 4096);
 	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
 	    (rc = decision(&in, a, err)) != RC_OK ||
 	    (rc = lists(&in, a, err)) != RC_OK ||
-	    (rc = receive(&b, &j, sn, &in, err)) != RC_OK)
+	    (rc = weigh_in_place(&got, &each, &text, &in, sn, a, err)) !=
+		RC_OK ||
+	    (rc = receive(&b, &j, sn, &in, err)) != RC_OK) {
+		weighing_keep(out, &got, each);
+		buf_fini(&text);
 		return rc;
+	}
+	buf_fini(&text);
 	sp = species_find(&sn->species, b.species);
 	n = caution_list(cautions, sp, b.presentation);
 	if (a->format == FORMAT_JSON)
@@ -197,7 +247,9 @@ const struct cmd cmd_receive = {
 	.summary = "goods in: record a batch, accepted, noted or refused",
 	.help =
 	    "Look at eyes, gills, flesh and smell first; the station records "
-	    "what you decide.",
+	    "what you decide.\nA weight from the scale is what it shows, its "
+	    "own "
+	    "tare taken off; without a stable one nothing is recorded.",
 	.options = options,
 	.needs = NEEDS_STORE,
 	.records = true,

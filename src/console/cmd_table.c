@@ -5,6 +5,7 @@ const struct cmd *const commands[] = {
 	&cmd_init,
 	&cmd_import,
 	&cmd_scan,
+	&cmd_weigh,
 	&cmd_receive,
 	&cmd_forecast,
 	&cmd_expect,

@@ -30,6 +30,7 @@ extern const struct cmd cmd_stock;
 extern const struct cmd cmd_trace;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
+extern const struct cmd cmd_weigh;
 
 /* Options of every command that prints labels. */
 #define CMD_LABEL_OPTIONS                                                      \

@@ -64,9 +64,12 @@
 	X(drivers_codes)                                                       \
 	X(drivers_epl2)                                                        \
 	X(drivers_escpos)                                                      \
+	X(drivers_hid)                                                         \
+	X(drivers_ieee1284)                                                    \
 	X(drivers_png)                                                         \
 	X(drivers_pwg)                                                         \
 	X(drivers_rasters)                                                     \
+	X(drivers_scale)                                                       \
 	X(drivers_transport)                                                   \
 	X(drivers_tspl)                                                        \
 	X(drivers_zpl)                                                         \
@@ -92,6 +95,7 @@
 	X(ops_yields)                                                          \
 	X(print_kill)                                                          \
 	X(print_session)                                                       \
+	X(print_settle)                                                        \
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
 	X(store_file)                                                          \
