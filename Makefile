@@ -14,6 +14,7 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libsodium-dev fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev glpk-utils
 DEPS_LINT := clang-format cppcheck
+DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium
@@ -72,7 +73,7 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
 .PHONY: all demo check check-asan unit cli replay fuzz lint bench \
-	bench-demand install deps deps-run deps-test deps-lint deps-fuzz \
+	bench-demand install deps deps-run deps-test deps-lint deps-fuzz deps-bench \
 	format clean help
 
 all: $(PROGRAM)
@@ -154,7 +155,7 @@ fuzz: deps-run deps-fuzz
 	        -artifact_prefix=build/fuzz/$$t- build/fuzz/new/$$t \
 	        tests/fuzz/corpus/$$t || exit 1; done
 
-bench: deps-run deps-test
+bench: deps-run deps-test deps-bench
 	$(MAKE) --no-print-directory $(BENCH) all
 	@for b in $(BENCH); do $$b || exit 1; done
 
@@ -180,6 +181,9 @@ deps-test:
 
 deps-lint:
 	@tests/lint/deps.sh $(DEPS_LINT)
+
+deps-bench:
+	@tests/lint/deps.sh $(DEPS_BENCH)
 
 deps-fuzz:
 	@tests/lint/deps.sh $(DEPS_FUZZ)
