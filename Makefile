@@ -14,6 +14,7 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libsodium-dev fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev glpk-utils
 DEPS_LINT := clang-format cppcheck
+DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
 DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 
@@ -63,6 +64,12 @@ BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 
+# vm_*.c is a program each, run inside a virtual machine; the rest is theirs.
+VM_SRC := $(wildcard tests/vm/vm_*.c)
+VM := $(VM_SRC:tests/vm/%.c=$(BUILD)/%)
+VM_WITH := $(filter-out $(VM_SRC),$(wildcard tests/vm/*.c))
+VM_OBJ := $(VM_WITH:%.c=$(BUILD)/%.o)
+
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
 FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
@@ -72,7 +79,7 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan unit cli replay fuzz lint bench \
+.PHONY: all demo check check-asan check-vm unit cli replay fuzz lint bench \
 	bench-demand install deps deps-run deps-test deps-lint deps-fuzz deps-bench \
 	format clean help
 
@@ -86,6 +93,9 @@ $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(VM): $(BUILD)/%: $(BUILD)/tests/vm/%.o $(VM_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
     $(BUILD)/tests/fuzz/replay.o $(BUILD)/tests/fuzz/broken.o $(OBJ)
@@ -135,6 +145,13 @@ cli: $(PROGRAM)
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
 	    $(MAKE) --no-print-directory MODE=asan unit cli replay
+
+# The same USB code on a real kernel, in a virtual machine without any help
+# from this machine's.  Where QEMU cannot be had it is skipped, and says so.
+check-vm: deps-run deps-test
+	-@tests/lint/deps.sh $(DEPS_VM)
+	$(MAKE) --no-print-directory $(VM) $(PROGRAM)
+	tests/vm/run.sh build/vm $(VM)
 
 # Every input a fuzzer ever found worth keeping, without a fuzzer.
 replay: $(REPLAY)
@@ -203,6 +220,7 @@ help:
 	@echo 'make demo        install what is missing, build, play one day'
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make check-vm    USB printers on a real kernel, in a virtual machine'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
 	@echo 'make fuzz        look for new faults, FUZZ_SECS each target'
 	@echo 'make bench       timings, as ratios measured side by side'
@@ -213,4 +231,4 @@ help:
 	@echo 'make clean       remove build and demo/out'
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
-	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)
+	$(VM_SRC:%.c=$(BUILD)/%.d) $(VM_OBJ:.o=.d) $(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

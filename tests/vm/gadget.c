@@ -10,6 +10,7 @@
 #include <string.h>
 #include <sys/ioctl.h>
 #include <sys/stat.h>
+#include <time.h>
 #include <unistd.h>
 
 #include <linux/usb/g_printer.h>
@@ -18,6 +19,14 @@
 #define NODE "/dev/g_printer0"
 
 static int node = -1;
+
+void
+gadget_wait(int ms)
+{
+	struct timespec t = { ms / 1000, ms % 1000 * 1000000L };
+
+	nanosleep(&t, NULL);
+}
 
 static void
 put(const char *path, const char *text)
@@ -69,13 +78,13 @@ gadget_plug(void)
 	for (tries = 0; tries < 200 && node < 0; tries++) {
 		node = open(NODE, O_RDWR | O_NONBLOCK);
 		if (node < 0)
-			usleep(10000);
+			gadget_wait(10);
 	}
 	ck_assert_msg(node >= 0, "%s: %s", NODE, strerror(errno));
 	gadget_status(PRINTER_NOT_ERROR | PRINTER_SELECTED);
 	/* The host's side is ready when its driver has bound. */
 	for (tries = 0; tries < 300 && !gadget_driver_bound(); tries++)
-		usleep(10000);
+		gadget_wait(10);
 	ck_assert(gadget_driver_bound());
 }
 

@@ -37,4 +37,7 @@ void gadget_say(const void *buf, size_t len);
 /* gadget_driver_bound - does the system's own printer driver hold it? */
 bool gadget_driver_bound(void);
 
+/* gadget_wait - let the kernel get on with it. */
+void gadget_wait(int ms);
+
 #endif /* GADGET_H */

@@ -58,7 +58,7 @@ static void *
 pull(void *arg)
 {
 	(void)arg;
-	usleep(300000);
+	gadget_wait(300);
 	gadget_unplug();
 	return NULL;
 }
@@ -107,7 +107,7 @@ START_TEST(driver_steps_aside)
 	ck_assert(!gadget_driver_bound());
 	close_port();
 	for (tries = 0; tries < 100 && !gadget_driver_bound(); tries++)
-		usleep(10000);
+		gadget_wait(10);
 	ck_assert(gadget_driver_bound());
 }
 END_TEST
