@@ -11,15 +11,17 @@ VERSION := 0.1.0
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
-	libsodium-dev fonts-dejavu-core tzdata
-DEPS_TEST := check libdmtx-dev glpk-utils
+	libsodium-dev libusb-1.0-0-dev fonts-dejavu-core tzdata
+DEPS_TEST := check libdmtx-dev glpk-utils umockdev libumockdev-dev \
+	libglib2.0-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
 DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx
+PC_USB := umockdev-1.0 gio-2.0
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
@@ -57,6 +59,14 @@ TEST_SRC := $(wildcard tests/unit/*.c)
 TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
 RUN_UNIT := $(BUILD)/run_unit
 
+# The real libusb on a bus that umockdev plays, so linked before it.
+USB_SRC := $(wildcard tests/usb/*.c)
+USB_OBJ := $(USB_SRC:%.c=$(BUILD)/%.o)
+RUN_USB := $(BUILD)/run_usb
+USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
+USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
+	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
+
 # bench_*.c is a program each; the rest is shared by them, and by the tests.
 BENCH_SRC := $(wildcard tests/bench/bench_*.c)
 BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
@@ -64,11 +74,12 @@ BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 
-# vm_*.c is a program each, run inside a virtual machine; the rest is theirs.
-VM_SRC := $(wildcard tests/vm/vm_*.c)
-VM := $(VM_SRC:tests/vm/%.c=$(BUILD)/%)
-VM_WITH := $(filter-out $(VM_SRC),$(wildcard tests/vm/*.c))
-VM_OBJ := $(VM_WITH:%.c=$(BUILD)/%.o)
+# Run inside a virtual machine: the USB suites on a real kernel's bus, and the
+# kernel's own printer.
+VM := $(BUILD)/vm_usb $(BUILD)/vm_gadget
+VM_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/vm/*.c))
+VM_USB_OBJ := $(filter-out %/vusb_mock.o %/vusb_usbfs.o,$(USB_OBJ)) \
+	$(BUILD)/tests/vm/vusb_vhci.o
 
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
@@ -79,8 +90,9 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-vm unit cli replay fuzz lint bench \
-	bench-demand install deps deps-run deps-test deps-lint deps-fuzz deps-bench \
+.PHONY: all demo check check-asan check-vm unit usb cli replay fuzz lint \
+	bench bench-demand install deps deps-run deps-test deps-lint deps-fuzz \
+	deps-bench \
 	format clean help
 
 all: $(PROGRAM)
@@ -91,10 +103,23 @@ $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
+$(RUN_USB): $(USB_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(USB_LIBS) $(TEST_LIBS) \
+	    $(LIBS)
+
+$(BUILD)/tests/usb/%.o: tests/usb/%.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
+	    $(ALL_CFLAGS) -c -o $@ $<
+
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
-$(VM): $(BUILD)/%: $(BUILD)/tests/vm/%.o $(VM_OBJ) $(OBJ)
+$(BUILD)/vm_usb: $(VM_USB_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
+
+$(BUILD)/vm_gadget: $(BUILD)/tests/vm/vm_gadget.o \
+    $(BUILD)/tests/vm/gadget.o $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
@@ -132,11 +157,15 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit cli replay
+	$(MAKE) --no-print-directory unit usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+usb: $(RUN_USB) $(PROGRAM)
+	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
+	    $(RUN_USB)
 
 cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))
@@ -144,7 +173,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -231,4 +260,5 @@ help:
 	@echo 'make clean       remove build and demo/out'
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
-	$(VM_SRC:%.c=$(BUILD)/%.d) $(VM_OBJ:.o=.d) $(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)
+	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) \
+	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

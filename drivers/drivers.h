@@ -14,5 +14,6 @@ extern const struct lang lang_png;
 
 extern const struct transport transport_file;
 extern const struct transport transport_preview;
+extern const struct transport transport_usb;
 
 #endif /* DRIVERS_H */

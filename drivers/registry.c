@@ -15,6 +15,7 @@ const struct lang *const langs[] = {
 const struct transport *const transports[] = {
 	&transport_file,
 	&transport_preview,
+	&transport_usb,
 	NULL,
 };
 

@@ -1,0 +1,13 @@
+/* suites.h - the USB suites: test_usb_<name>.c defines suite_usb_<name>(). */
+#ifndef USB_SUITES_H
+#define USB_SUITES_H
+
+#include <check.h>
+
+#define USB_SUITES(X) X(write)
+
+#define USB_SUITE_PROTO(name) Suite *suite_usb_##name(void);
+USB_SUITES(USB_SUITE_PROTO)
+#undef USB_SUITE_PROTO
+
+#endif /* USB_SUITES_H */
