@@ -16,7 +16,8 @@
 #include "driver/transport.h"
 
 #define ID "MFG:Invented;MDL:Gadget;CMD:ZPL,TSPL;CLS:PRINTER;"
-#define JOB 40000
+/* More than the gadget itself holds back (10 buffers of 8 KiB). */
+#define JOB 200000
 
 static const struct transport *usb;
 static struct port *port;
@@ -35,7 +36,8 @@ open_port(const char *address)
 static void
 close_port(void)
 {
-	usb->close(port);
+	if (port != NULL)
+		usb->close(port);
 	port = NULL;
 }
 
@@ -172,8 +174,8 @@ START_TEST(resumes_at_the_count)
 	ck_assert_uint_lt(sent, JOB);
 	all = sent;
 	got = 0;
-	for (tries = 0; tries < 200 && rc == RC_RETRY; tries++) {
-		got += gadget_take(taken + got, 3000, 50);
+	for (tries = 0; tries < 400 && rc == RC_RETRY; tries++) {
+		got += gadget_take(taken + got, 5000, 50);
 		err_clear(&err);
 		rc = usb->write(&sent, port, job + all, JOB - all, 100, &err);
 		all += sent;
@@ -288,6 +290,13 @@ START_TEST(every_language)
 }
 END_TEST
 
+static void
+plug_in(void)
+{
+	gadget_make(ID, "G1");
+	gadget_plug();
+}
+
 int
 main(void)
 {
@@ -307,8 +316,8 @@ main(void)
 	usb = transport_find(&address, "usb:any");
 	if (usb == NULL)
 		return 1;
-	gadget_make(ID, "G1");
-	gadget_plug();
+	tcase_add_unchecked_fixture(c, plug_in, NULL);
+	tcase_add_checked_fixture(c, NULL, close_port);
 	tcase_set_timeout(c, 60);
 	for (i = 0; i < sizeof(tests) / sizeof(tests[0]); i++)
 		tcase_add_test(c, tests[i]);
