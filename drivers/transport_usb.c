@@ -311,9 +311,10 @@ fill(struct usb_port *up, unsigned left, bool *stalled, struct err *err)
 	up->in_at = up->in_len = 0;
 	n = libusb_bulk_transfer(up->link.handle, up->link.what.in, up->in,
 	    sizeof(up->in), &got, left);
-	up->in_len = (size_t)got;
-	if (n == 0 || n == LIBUSB_ERROR_TIMEOUT || got > 0)
+	if (n == 0 || n == LIBUSB_ERROR_TIMEOUT) {
+		up->in_len = (size_t)got;
 		return RC_OK;
+	}
 	if (n == LIBUSB_ERROR_PIPE && !*stalled) {
 		*stalled = true;
 		n = libusb_clear_halt(up->link.handle, up->link.what.in);

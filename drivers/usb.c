@@ -10,7 +10,7 @@
 #include "base/str.h"
 
 /* For one question to a device that is only looked at. */
-#define ASK_MS 500
+#define ASK_MS 1000
 /* A pulled cable is known a few milliseconds after the I/O error; a device
  * that only hiccuped answers at once. */
 #define GONE_MS 300
@@ -141,106 +141,6 @@ usb_control(libusb_device_handle *handle, uint8_t type, uint8_t request,
 	    handle, type, request, value, index, data, len, left);
 }
 
-/* One code point as UTF-8; returns its bytes. */
-static size_t
-put_utf8(char *dst, uint32_t c)
-{
-	if (c < 0x80) {
-		dst[0] = (char)c;
-		return 1;
-	}
-	if (c < 0x800) {
-		dst[0] = (char)(0xC0 | c >> 6);
-		dst[1] = (char)(0x80 | (c & 0x3F));
-		return 2;
-	}
-	if (c < 0x10000) {
-		dst[0] = (char)(0xE0 | c >> 12);
-		dst[1] = (char)(0x80 | (c >> 6 & 0x3F));
-		dst[2] = (char)(0x80 | (c & 0x3F));
-		return 3;
-	}
-	dst[0] = (char)(0xF0 | c >> 18);
-	dst[1] = (char)(0x80 | (c >> 12 & 0x3F));
-	dst[2] = (char)(0x80 | (c >> 6 & 0x3F));
-	dst[3] = (char)(0x80 | (c & 0x3F));
-	return 4;
-}
-
-/* UTF-16, least significant byte first, to trimmed UTF-8; cut where full. */
-static void
-from_utf16(char *dst, size_t size, const uint8_t *units, size_t count)
-{
-	char text[4 * 128];
-	size_t i, n = 0;
-
-	for (i = 0; i < count; i++) {
-		uint32_t c = units[2 * i] | (uint32_t)units[2 * i + 1] << 8;
-
-		if (c >= 0xD800 && c < 0xDC00 && i + 1 < count) {
-			uint32_t low =
-			    units[2 * i + 2] | (uint32_t)units[2 * i + 3] << 8;
-
-			c = 0x10000 + ((c & 0x3FF) << 10 | (low & 0x3FF));
-			i++;
-		}
-		if (c == 0)
-			break;
-		n += put_utf8(text + n, c);
-	}
-	text[n] = '\0';
-	utf8_clean(text);
-	str_fmt(dst, size, "%s", str_trim(text));
-	utf8_clean(dst);
-}
-
-/* A string descriptor in the device's first language; empty when it has none.
- * libusb's own call waits a second for each and knows ASCII only. */
-static void
-get_string(char *dst, size_t size, libusb_device_handle *handle, uint8_t index,
-    uint16_t lang, int64_t until)
-{
-	uint8_t d[255];
-	int n;
-
-	dst[0] = '\0';
-	if (index == 0)
-		return;
-	n = usb_control(handle, LIBUSB_ENDPOINT_IN,
-	    LIBUSB_REQUEST_GET_DESCRIPTOR,
-	    (uint16_t)(LIBUSB_DT_STRING << 8 | index), lang, d, sizeof(d),
-	    until);
-	if (n < 4 || d[1] != LIBUSB_DT_STRING)
-		return;
-	if (d[0] < n)
-		n = d[0];
-	if (n >= 4)
-		from_utf16(dst, size, d + 2, (size_t)(n - 2) / 2);
-}
-
-static void
-get_strings(struct usb_seen *seen, libusb_device *device,
-    libusb_device_handle *handle, int64_t until)
-{
-	struct libusb_device_descriptor dd;
-	uint16_t lang = 0x0409; /* what most have and some do not list */
-	uint8_t d[4];
-
-	if (libusb_get_device_descriptor(device, &dd) != 0)
-		return;
-	if (usb_control(handle, LIBUSB_ENDPOINT_IN,
-		LIBUSB_REQUEST_GET_DESCRIPTOR, LIBUSB_DT_STRING << 8, 0, d,
-		sizeof(d), until) == (int)sizeof(d) &&
-	    d[1] == LIBUSB_DT_STRING)
-		lang = (uint16_t)(d[2] | d[3] << 8);
-	get_string(seen->make, sizeof(seen->make), handle, dd.iManufacturer,
-	    lang, until);
-	get_string(
-	    seen->model, sizeof(seen->model), handle, dd.iProduct, lang, until);
-	get_string(seen->serial, sizeof(seen->serial), handle, dd.iSerialNumber,
-	    lang, until);
-}
-
 /* --- looking ------------------------------------------------------------- */
 
 /* Take the endpoints of the setting that suits. */
@@ -298,17 +198,19 @@ find_setting(struct usb_seen *seen, libusb_device *device,
 	return best > 0;
 }
 
-/* A driver of the kernel can be detached; another program cannot. */
+/* Claim what is free.  A driver of the kernel is left alone: it would be
+ * detached for opening.  False: another program holds the interface. */
 static bool
-is_taken(const struct usb_seen *seen, libusb_device_handle *handle)
+claim_free(bool *claimed, libusb_device_handle *handle, uint8_t interface)
 {
-	if (libusb_kernel_driver_active(handle, seen->interface) == 1)
-		return false;
-	if (libusb_claim_interface(handle, seen->interface) ==
-	    LIBUSB_ERROR_BUSY)
+	int n;
+
+	*claimed = false;
+	if (libusb_kernel_driver_active(handle, interface) == 1)
 		return true;
-	libusb_release_interface(handle, seen->interface);
-	return false;
+	n = libusb_claim_interface(handle, interface);
+	*claimed = n == 0;
+	return n != LIBUSB_ERROR_BUSY;
 }
 
 /* Open the device and ask it.  False: none of this kind, or it went away. */
@@ -317,7 +219,7 @@ ask_device(struct usb_seen *seen, libusb_device *device,
     const struct usb_kind *kind, int64_t until)
 {
 	libusb_device_handle *handle;
-	bool is_kind = true;
+	bool is_kind = true, claimed;
 	int64_t asked = clock_ticks_ms() + ASK_MS;
 	int n;
 
@@ -330,11 +232,13 @@ ask_device(struct usb_seen *seen, libusb_device *device,
 		return n != LIBUSB_ERROR_NO_DEVICE;
 	if (asked > until)
 		asked = until;
-	get_strings(seen, device, handle, asked);
-	if (is_taken(seen, handle))
+	usb_strings(seen, device, handle, asked);
+	if (!claim_free(&claimed, handle, seen->interface))
 		seen->state = PRINTER_TAKEN;
 	if (kind->ask != NULL)
 		is_kind = kind->ask(seen, handle, asked);
+	if (claimed)
+		libusb_release_interface(handle, seen->interface);
 	libusb_close(handle);
 	return is_kind;
 }

@@ -56,8 +56,9 @@ struct usb_kind {
 
 	/*
 	 * Optional.  Ask the device more; its strings are filled in already.
-	 * The handle is open, nothing is claimed, automatic detaching is off;
-	 * what ask() claims it releases.  It ends by `until`.
+	 * The handle is open and automatic detaching off; the interface is
+	 * claimed unless a driver or another program holds it.  What ask()
+	 * changes of that it puts back.  It ends by `until`.
 	 * False: it is none of this kind after all.
 	 */
 	bool (*ask)(
@@ -116,6 +117,13 @@ unsigned usb_left(int64_t until);
  */
 int usb_control(libusb_device_handle *handle, uint8_t type, uint8_t request,
     uint16_t value, uint16_t index, uint8_t *data, uint16_t len, int64_t until);
+
+/*
+ * usb_strings - make, model and serial number from the string descriptors;
+ * empty what the device does not say by `until`.
+ */
+void usb_strings(struct usb_seen *seen, libusb_device *device,
+    libusb_device_handle *handle, int64_t until);
 
 /*
  * usb_fault - put a libusb code into words: "printer 0525:A4A8/12: ..., while

@@ -15,7 +15,7 @@ make_var()
 warn=$(make_var WARN)
 [ -n "$warn" ] || echo "Makefile:0: no WARN variable found" >>"$found"
 run=$(make_var PC_RUN)
-test=$(make_var PC_TEST)
+test="$(make_var PC_TEST) $(make_var PC_USB)"
 # shellcheck disable=SC2086
 libs=$(pkg-config --cflags $run $test 2>/dev/null)
 sources h >"$work/list"

@@ -59,6 +59,7 @@
 	X(core_yield)                                                          \
 	X(core_yieldlearn)                                                     \
 	X(demo)                                                                \
+	X(drivers_ieee1284)                                                    \
 	X(drivers_png)                                                         \
 	X(drivers_transport)                                                   \
 	X(drivers_zpl)                                                         \

@@ -4,7 +4,14 @@
 
 #include <check.h>
 
-#define USB_SUITES(X) X(write)
+#define USB_SUITES(X)                                                          \
+	X(fault)                                                               \
+	X(find)                                                                \
+	X(name)                                                                \
+	X(program)                                                             \
+	X(random)                                                              \
+	X(state)                                                               \
+	X(write)
 
 #define USB_SUITE_PROTO(name) Suite *suite_usb_##name(void);
 USB_SUITES(USB_SUITE_PROTO)

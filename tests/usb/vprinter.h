@@ -96,7 +96,7 @@ void vprinter_answer(struct vprinter *p, const void *bytes, size_t len, int ms);
  * arrive. */
 const uint8_t *vprinter_took(struct vprinter *p, size_t *len);
 
-/* vprinter_resets, vprinter_reads - requests seen. */
+/* vprinter_resets - SOFT_RESET requests it took. */
 int vprinter_resets(struct vprinter *p);
 
 #endif /* VPRINTER_H */

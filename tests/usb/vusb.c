@@ -178,8 +178,10 @@ standard(
 {
 	static const uint8_t self_powered[] = { 1, 0 };
 
-	if (setup[0] == 0x80 && setup[1] == GET_STATUS)
+	if (setup[0] == 0x80 && setup[1] == GET_STATUS) {
+		dev->asked++;
 		return reply(data, size, self_powered, sizeof(self_powered));
+	}
 	if (setup[0] == 0x02 && setup[1] == CLEAR_FEATURE) {
 		vusb_clear_halt(dev, setup[4]);
 		return 0;

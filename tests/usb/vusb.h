@@ -73,6 +73,8 @@ struct vusb_device {
 	struct vusb *bus;
 	bool gone;
 	uint8_t alternate[VUSB_INTERFACES];
+	unsigned asked;     /* times it was asked whether it is there */
+	unsigned chosen;    /* times a setting was chosen */
 	unsigned cleared;   /* halts cleared */
 	size_t largest;     /* largest single transfer submitted */
 	unsigned submitted; /* transfers submitted */
@@ -123,10 +125,6 @@ void vusb_forbid(struct vusb_device *dev);
 void vusb_as_nobody(struct vusb *bus);
 void vusb_as_root(void);
 
-/* vusb_folder - what a child process finds the bus by: it is in UMOCKDEV_DIR
- * already. */
-const char *vusb_folder(const struct vusb *bus);
-
 /* --- for models ---------------------------------------------------------- */
 
 /* vusb_wake - call transfer() again at `ms` at the latest. */
@@ -145,8 +143,7 @@ bool vusb_discard(struct vusb_device *dev, struct vurb *urb);
 int vusb_control(struct vusb_device *dev, const uint8_t setup[8], uint8_t *data,
     size_t size);
 void vusb_clear_halt(struct vusb_device *dev, uint8_t endpoint);
-/* vusb_has_endpoint - in the alternate setting in force; the interface's
- * number, or -1. */
+/* vusb_endpoint_interface - whose alternate setting in force has it, or -1. */
 int vusb_endpoint_interface(const struct vusb_device *dev, uint8_t endpoint);
 bool vusb_has_alternate(
     const struct vusb_device *dev, int interface, int alternate);

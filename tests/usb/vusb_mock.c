@@ -161,12 +161,6 @@ vusb_new(void)
 	return bus;
 }
 
-const char *
-vusb_folder(const struct vusb *bus)
-{
-	return bus->root;
-}
-
 static void
 node_path(char *dst, size_t size, const struct node *n)
 {
@@ -185,7 +179,7 @@ make_fifo(struct node *n)
 	ck_assert_int_eq(chmod(path, 0666), 0);
 	n->fifo = open(path, O_RDWR | O_NONBLOCK | O_CLOEXEC);
 	ck_assert_int_ge(n->fifo, 0);
-	ck_assert_int_gt(fcntl(n->fifo, F_SETPIPE_SZ, 4096), 0);
+	ck_assert_int_gt(fcntl(n->fifo, F_SETPIPE_SZ, VUSB_PIPE), 0);
 	usbfs_reapable(n, false);
 }
 

@@ -9,6 +9,8 @@
 
 #include "vusb.h"
 
+#define VUSB_PIPE 4096 /* the smallest a pipe can be made */
+
 /* A transfer of the program under test. */
 struct request {
 	struct vurb urb; /* must be first */

@@ -17,18 +17,21 @@
 
 /* --- waking the program under test --------------------------------------- */
 
-/* libusb waits for POLLOUT: a pipe has it when a byte is taken out. */
+/* libusb waits for POLLOUT: a pipe has it unless it is full, and this one holds
+ * one page. */
 void
 usbfs_reapable(struct node *n, bool reapable)
 {
-	char c = 0;
+	static char page[VUSB_PIPE];
+	char waste[VUSB_PIPE];
 	ssize_t done;
 
 	if (n->fifo < 0)
 		return;
 	do
-		done = reapable ? read(n->fifo, &c, 1) : write(n->fifo, &c, 1);
-	while (done == 1);
+		done = reapable ? read(n->fifo, waste, sizeof(waste))
+				: write(n->fifo, page, sizeof(page));
+	while (done > 0);
 }
 
 void
@@ -318,8 +321,10 @@ set_interface(
 	    !vusb_has_alternate(
 		n->dev, (int)si->interface, (int)si->altsetting))
 		rc = -EINVAL;
-	if (rc == 0)
+	if (rc == 0) {
 		n->dev->alternate[si->interface] = (uint8_t)si->altsetting;
+		n->dev->chosen++;
+	}
 	umockdev_ioctl_data_unref(hold);
 	return rc;
 }

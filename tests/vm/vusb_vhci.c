@@ -522,6 +522,30 @@ vusb_driver(struct vusb_device *dev, int interface, const char *name)
 		write_to(path, id);
 }
 
+/* A real kernel has its own mind about these: see vusb_played. */
+void
+vusb_caps(struct vusb_device *dev, uint32_t caps)
+{
+	(void)dev;
+	(void)caps;
+	ck_abort_msg("a real kernel says itself what it can do");
+}
+
+void
+vusb_refuse(struct vusb_device *dev, int count)
+{
+	(void)dev;
+	(void)count;
+	ck_abort_msg("a real kernel is not short of memory on demand");
+}
+
+const char *
+vusb_folder(const struct vusb *bus)
+{
+	(void)bus;
+	return "";
+}
+
 void
 vusb_forbid(struct vusb_device *dev)
 {
