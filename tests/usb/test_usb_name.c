@@ -64,6 +64,12 @@ static const struct {
 	    "Gr\xC3\xB6\xC3\x9F"
 	    "e",
 	    "", "" },
+	/* a pair of surrogates is one character, half a pair is none */
+	{ "strings beyond 16 bits",
+	    { .no_id = true,
+		.make = "\xED\xA0\xBD\xED\xB0\x9F",
+		.model = "x\xED\xA0\xBD" },
+	    "\xF0\x9F\x90\x9F", "x???", "", "" },
 };
 
 START_TEST(name)
