@@ -96,6 +96,19 @@ START_TEST(name)
 }
 END_TEST
 
+/* A string is as long as its descriptor says, whatever follows. */
+START_TEST(run_on)
+{
+	static const struct vprinter_as as = { .no_id = true, .make = "Quay" };
+	struct vprinter *p = rig_printer(&as);
+	struct port_found f;
+
+	vprinter_device(p)->run_on = true;
+	list_one(&f);
+	ck_assert_str_eq(f.make, "Quay");
+}
+END_TEST
+
 /* A text too long for its place is cut between characters. */
 START_TEST(long_names)
 {
@@ -123,6 +136,7 @@ suite_usb_name(void)
 	TCase *tc = rig_tcase(s, "name");
 
 	tcase_add_loop_test(tc, name, 0, NELEM(rows));
+	tcase_add_test(tc, run_on);
 	tcase_add_test(tc, long_names);
 	return s;
 }

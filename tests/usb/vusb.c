@@ -172,6 +172,10 @@ string_descriptor(
 		d[n + 1] = (uint8_t)(c >> 8);
 	}
 	d[0] = (uint8_t)n;
+	if (dev->run_on && n + 2 <= sizeof(d)) {
+		d[n] = '!';
+		n += 2;
+	}
 	return reply(data, size, d, n);
 }
 
