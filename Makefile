@@ -190,7 +190,7 @@ VALGRIND := valgrind --quiet --malloc-fill=5a --error-exitcode=9 \
 	--leak-check=full --errors-for-leak-kinds=definite \
 	--show-leak-kinds=definite --child-silent-after-fork=yes \
 	--suppressions=tests/usb/valgrind.supp
-VALGRIND_UNIT := base_buf base_csv base_str config_ini drivers_ieee1284 \
+VALGRIND_UNIT := base_csv base_str config_ini drivers_ieee1284 \
 	drivers_png drivers_transport drivers_zpl
 
 check-valgrind: deps-run deps-test deps-valgrind

@@ -193,7 +193,7 @@ START_TEST(late)
 	struct port *port = rig_open("usb:any");
 	char text[8];
 
-	vprinter_say(p, "ok", 2, 150);
+	vprinter_say(p, "ok", 2, 400);
 	ck_assert_int_eq(read_some(text, port, 4, 50), RC_RETRY);
 	ck_assert_int_eq(read_some(text, port, 4, 2000), RC_OK);
 	ck_assert_str_eq(text, "ok");

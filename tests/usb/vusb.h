@@ -68,6 +68,7 @@ struct vusb_device {
 	const uint8_t *descriptors; /* device, then its one configuration */
 	size_t descriptors_len;
 	const char *strings[VUSB_STRINGS]; /* by index, UTF-8; [0] not used */
+	bool run_on; /* sends more of a string than its length says */
 
 	/* Written by the bus; models and tests may read. */
 	struct vusb *bus;
@@ -119,8 +120,8 @@ void vusb_caps(struct vusb_device *dev, uint32_t caps);
 /* vusb_refuse - the next `count` submissions fail with ENOMEM. */
 void vusb_refuse(struct vusb_device *dev, int count);
 
-/* vusb_forbid - only root may open the node; vusb_as_nobody() then is a user
- * who may not, until vusb_as_root().  For tests that run as root. */
+/* vusb_forbid - nobody but root may open the node.  A test that runs as root
+ * is a user who may not between vusb_as_nobody() and vusb_as_root(). */
 void vusb_forbid(struct vusb_device *dev);
 void vusb_as_nobody(struct vusb *bus);
 void vusb_as_root(void);
