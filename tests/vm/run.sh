@@ -33,7 +33,7 @@ esac
 timeout "${VM_SECONDS:-150}" qemu-system-x86_64 -M q35 -accel tcg -m 512 \
     -nodefaults -no-reboot -nic none -display none -serial stdio \
     -kernel "$folder/vmlinux" -initrd "$folder/initrd" \
-    -append "console=ttyS0 panic=-1 quiet nokaslr mitigations=off tsc=unstable" \
+    -append "${VM_APPEND:-} console=ttyS0 panic=-1 quiet nokaslr mitigations=off tsc=unstable" \
     </dev/null >"$folder/log" 2>&1
 ended=$?
 tr -d '\r' <"$folder/log" >"$folder/out"
