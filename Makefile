@@ -15,6 +15,8 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
 	glpk-utils umockdev libumockdev-dev libglib2.0-dev
 DEPS_LINT := clang-format cppcheck
+DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
+DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
@@ -75,6 +77,13 @@ BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 
+# Run inside a virtual machine: the USB suites on a real kernel's bus, and the
+# kernel's own printer.
+VM := $(BUILD)/vm_usb $(BUILD)/vm_gadget
+VM_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/vm/*.c))
+VM_USB_OBJ := $(filter-out %/vusb_mock.o %/vusb_usbfs.o,$(USB_OBJ)) \
+	$(BUILD)/tests/vm/vusb_vhci.o
+
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
 FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
@@ -85,9 +94,9 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-valgrind unit usb cli replay fuzz lint bench \
-	bench-demand install deps deps-run deps-test deps-lint deps-fuzz \
-	deps-valgrind format clean help
+.PHONY: all demo check check-asan check-valgrind check-vm unit usb cli replay \
+	fuzz lint bench bench-demand install deps deps-run deps-test deps-lint \
+	deps-fuzz deps-bench deps-valgrind format clean help
 
 all: $(PROGRAM)
 
@@ -108,6 +117,13 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/vm_usb: $(VM_USB_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
+
+$(BUILD)/vm_gadget: $(BUILD)/tests/vm/vm_gadget.o \
+    $(BUILD)/tests/vm/gadget.o $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
     $(BUILD)/tests/fuzz/replay.o $(BUILD)/tests/fuzz/broken.o $(OBJ)
@@ -162,6 +178,13 @@ check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
 	    $(MAKE) --no-print-directory MODE=asan unit usb cli replay
 
+# The same USB code on a real kernel, in a virtual machine without any help
+# from this machine's.  Where QEMU cannot be had it is skipped, and says so.
+check-vm: deps-run deps-test
+	-@tests/lint/deps.sh $(DEPS_VM)
+	$(MAKE) --no-print-directory $(VM) $(PROGRAM)
+	tests/vm/run.sh build/vm $(VM)
+
 # Without forks: a failed check ends the run, and each test would start anew.
 # glib keeps what it allocated once, which is not lost but still reachable.
 # Memory is filled: the test bed writes back only what differs, and what it does
@@ -170,7 +193,7 @@ VALGRIND := valgrind --quiet --malloc-fill=5a --error-exitcode=9 \
 	--leak-check=full --errors-for-leak-kinds=definite \
 	--show-leak-kinds=definite --child-silent-after-fork=yes \
 	--suppressions=tests/usb/valgrind.supp
-VALGRIND_UNIT := base_buf base_csv base_str config_ini drivers_ieee1284 \
+VALGRIND_UNIT := base_csv base_str config_ini drivers_ieee1284 \
 	drivers_png drivers_transport drivers_zpl
 
 check-valgrind: deps-run deps-test deps-valgrind
@@ -199,7 +222,7 @@ fuzz: deps-run deps-fuzz
 	        -artifact_prefix=build/fuzz/$$t- build/fuzz/new/$$t \
 	        tests/fuzz/corpus/$$t || exit 1; done
 
-bench: deps-run deps-test
+bench: deps-run deps-test deps-bench
 	$(MAKE) --no-print-directory $(BENCH) all
 	@for b in $(BENCH); do $$b || exit 1; done
 
@@ -226,6 +249,9 @@ deps-test:
 deps-lint:
 	@tests/lint/deps.sh $(DEPS_LINT)
 
+deps-bench:
+	@tests/lint/deps.sh $(DEPS_BENCH)
+
 deps-fuzz:
 	@tests/lint/deps.sh $(DEPS_FUZZ)
 
@@ -247,6 +273,7 @@ help:
 	@echo 'make demo        install what is missing, build, play one day'
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make check-vm    USB printers on a real kernel, in a virtual machine'
 	@echo 'make check-valgrind  the USB tests and some others under memcheck'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
 	@echo 'make fuzz        look for new faults, FUZZ_SECS each target'
@@ -258,5 +285,5 @@ help:
 	@echo 'make clean       remove build and demo/out'
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
-	$(USB_OBJ:.o=.d) \
+	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

@@ -99,11 +99,16 @@ START_TEST(length)
 }
 END_TEST
 
-/* Of a key beyond the length nothing is read. */
+/* Of what is beyond the length nothing is read. */
 START_TEST(length_ends_it)
 {
-	ck_assert(parse(0, 25, "MFG:Quay;MDL:L60;CMD:A;SN:77;", 29));
+	static const char more[] = "MFG:Quay;MDL:L60;CMD:A;SN:77;";
+
+	ck_assert(parse(0, 25, more, sizeof(more) - 1));
 	holds("Quay", "L60", "", "A");
+	ck_assert(parse(25, 0, more, sizeof(more) - 1));
+	holds("Quay", "L60", "", "A");
+	ck_assert(!parse(0, 15, "no key here.;A:b", 16));
 }
 END_TEST
 

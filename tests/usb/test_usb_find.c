@@ -143,6 +143,8 @@ static const struct {
 	{ "one-way", { .protocols = { 1 } }, "usb:any", 0, false },
 	{ "two-way is better", { .protocols = { 1, 2 } }, "usb:any", 1, true },
 	{ "order is no matter", { .protocols = { 2, 1 } }, "usb:any", 0, true },
+	{ "the first of equals", { .protocols = { 1, 2, 2 } }, "usb:any", 1,
+	    true },
 	{ "no packets", { .protocols = { 1, 2, 3 } }, "usb:any", 1, true },
 	{ "no IPP", { .protocols = { 4, 1 } }, "usb:any", 1, false },
 	{ "packets only", { .protocols = { 3 } }, "usb:any", -1, false },

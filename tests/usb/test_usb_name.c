@@ -64,6 +64,12 @@ static const struct {
 	    "Gr\xC3\xB6\xC3\x9F"
 	    "e",
 	    "", "" },
+	/* a pair of surrogates is one character, half a pair is none */
+	{ "strings beyond 16 bits",
+	    { .no_id = true,
+		.make = "\xED\xA0\xBD\xED\xB0\x9F",
+		.model = "x\xED\xA0\xBD" },
+	    "\xF0\x9F\x90\x9F", "x???", "", "" },
 };
 
 START_TEST(name)
@@ -87,6 +93,19 @@ START_TEST(name)
 	port = rig_open(f.address);
 	port->via->commands(commands, sizeof(commands), port);
 	ck_assert_str_eq(commands, rows[_i].commands);
+}
+END_TEST
+
+/* A string is as long as its descriptor says, whatever follows. */
+START_TEST(run_on)
+{
+	static const struct vprinter_as as = { .no_id = true, .make = "Quay" };
+	struct vprinter *p = rig_printer(&as);
+	struct port_found f;
+
+	vprinter_device(p)->run_on = true;
+	list_one(&f);
+	ck_assert_str_eq(f.make, "Quay");
 }
 END_TEST
 
@@ -117,6 +136,7 @@ suite_usb_name(void)
 	TCase *tc = rig_tcase(s, "name");
 
 	tcase_add_loop_test(tc, name, 0, NELEM(rows));
+	tcase_add_test(tc, run_on);
 	tcase_add_test(tc, long_names);
 	return s;
 }

@@ -68,6 +68,7 @@ struct vusb_device {
 	const uint8_t *descriptors; /* device, then its one configuration */
 	size_t descriptors_len;
 	const char *strings[VUSB_STRINGS]; /* by index, UTF-8; [0] not used */
+	bool run_on; /* sends more of a string than its length says */
 
 	/* Written by the bus; models and tests may read. */
 	struct vusb *bus;
