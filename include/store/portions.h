@@ -17,6 +17,13 @@
 
 struct store;
 
+/* How a unit is kept now. */
+enum portion_keep {
+	KEEP_CHILLED, /* never frozen, as far as is recorded */
+	KEEP_FROZEN,
+	KEEP_THAWED, /* or made of thawed fish; never frozen again */
+};
+
 struct portion {
 	int64_t id;
 	char code[CODE_SIZE]; /* without hyphen */
@@ -28,9 +35,12 @@ struct portion {
 	int64_t left;
 	grams weight_g; /* as made */
 	struct moment made;
-	int64_t use_by_utc;
+	int64_t use_by_utc; /* in force: changes when frozen and thawed */
+	int64_t frozen_utc; /* it, or the fish it was made of; 0: never */
+	int64_t thawed_utc; /* taken out to thaw; 0: never */
 
 	/* Filled when read, ignored when inserted. */
+	enum portion_keep keep; /* follows from the two times */
 	char batch[CODE_SIZE];
 	char dish[32];
 	char dish_name[64];

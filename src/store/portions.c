@@ -25,6 +25,14 @@ last_serial(int64_t *out, struct store *st, struct err *err)
 	return rc;
 }
 
+static enum portion_keep
+keep_of(const struct portion *p)
+{
+	if (p->thawed_utc != 0)
+		return KEEP_THAWED;
+	return p->frozen_utc != 0 ? KEEP_FROZEN : KEEP_CHILLED;
+}
+
 enum rc
 portion_insert(struct store *st, struct portion *p, const char *use_by_why,
     struct err *err)
@@ -42,9 +50,10 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	rc = stmt_open(&q, st,
 	    "INSERT INTO portion (serial, code, prep_output_id, batch_id,"
 	    " cut_id, servings, left, weight_g, made_utc, made_offset_min,"
-	    " use_by_utc, use_by_why, by) VALUES (:serial, :code, :output,"
-	    " :batch, :cut, :servings, :servings, :weight, :made, :offset,"
-	    " :use_by, :why, :by)",
+	    " use_by_utc, use_by_why, frozen_utc, thawed_utc, by)"
+	    " VALUES (:serial, :code, :output, :batch, :cut, :servings,"
+	    " :servings, :weight, :made, :offset, :use_by, :why, :frozen,"
+	    " :thawed, :by)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -59,10 +68,13 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	bind_int(&q, ":offset", p->made.offset_min);
 	bind_int(&q, ":use_by", p->use_by_utc);
 	bind_text(&q, ":why", use_by_why);
+	bind_id(&q, ":frozen", p->frozen_utc);
+	bind_id(&q, ":thawed", p->thawed_utc);
 	bind_text(&q, ":by", p->made.by);
 	if ((rc = stmt_run(&q, err)) == RC_OK) {
 		p->id = last_id(st);
 		p->left = p->servings;
+		p->keep = keep_of(p);
 	}
 	return rc;
 }
@@ -74,7 +86,8 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" d.allergens, d.state, c.species,"                                    \
 	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
 	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
-	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"          \
+	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
+	" coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0)"                \
 	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
 	" JOIN dish d ON d.id = c.dish_id "
@@ -106,6 +119,9 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	col_text(state, sizeof(state), q, 17);
 	col_text(p->species, sizeof(p->species), q, 18);
 	p->held = col_int(q, 19) != 0;
+	p->frozen_utc = col_int(q, 20);
+	p->thawed_utc = col_int(q, 21);
+	p->keep = keep_of(p);
 	return food_state_parse(&p->state, state, err);
 }
 
