@@ -12,6 +12,7 @@
 #include "base/err.h"
 #include "base/units.h"
 #include "core/code.h"
+#include "core/cut.h"
 #include "core/useby.h"
 #include "store/moment.h"
 
@@ -23,6 +24,8 @@ enum portion_keep {
 	KEEP_FROZEN,
 	KEEP_THAWED, /* or made of thawed fish; never frozen again */
 };
+
+const char *keep_word(enum portion_keep k); /* "frozen" */
 
 struct portion {
 	int64_t id;
@@ -45,7 +48,8 @@ struct portion {
 	char dish[32];
 	char dish_name[64];
 	char allergens[80];
-	enum food_state state;
+	enum food_state state; /* as made */
+	enum cut_kind kind;
 	char species[4];
 	bool held; /* itself or its batch */
 };
@@ -77,8 +81,9 @@ void portion_list_fini(struct portion_list *l);
 
 /*
  * portion_older - the unit of the same dish that should be used before this
- * one: in date at `now_utc`, not held, with an earlier use-by, or the same
- * use-by and made earlier.  RC_OK, RC_NOTFOUND when this one is the first.
+ * one: in date at `now_utc`, not held, not frozen, with an earlier use-by, or
+ * the same use-by and made earlier.  RC_OK, RC_NOTFOUND when this one is the
+ * first.
  */
 enum rc portion_older(struct portion *out, struct store *st,
     const struct portion *p, int64_t now_utc, struct err *err) MUST_CHECK;

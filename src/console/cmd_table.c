@@ -16,6 +16,8 @@ const struct cmd *const commands[] = {
 	&cmd_use,
 	&cmd_useby,
 	&cmd_discard,
+	&cmd_freeze,
+	&cmd_thaw,
 	&cmd_close,
 	&cmd_hold,
 	&cmd_release,

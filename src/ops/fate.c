@@ -8,6 +8,7 @@
 #include "store/bookings.h"
 #include "store/holds.h"
 #include "store/store.h"
+#include "unit.h"
 
 enum rc
 sitting_parse(day_no *day, const struct service_window **window,
@@ -68,8 +69,8 @@ service_for(int64_t *id, struct station *sn, const char *text, int64_t now,
 	return rc == RC_NOTFOUND && text == NULL ? RC_OK : rc;
 }
 
-static enum rc
-portion_by_code(
+enum rc
+unit_by_code(
     struct portion *out, struct station *sn, const char *text, struct err *err)
 {
 	char code[CODE_SIZE];
@@ -104,6 +105,11 @@ may_use(struct station *sn, const struct portion *p, const char *reason,
 	if (p->held)
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s is on hold: do not serve it", shown);
+	if (p->keep == KEEP_FROZEN)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s is frozen: take it out with pinbone thaw %s "
+		    "first",
+		    shown, shown);
 	rc = portion_older(&older, sn->st, p, now, err);
 	if (rc == RC_NOTFOUND || (rc == RC_OK && reason != NULL))
 		return RC_OK;
@@ -147,7 +153,7 @@ take(struct station *sn, struct portion *p, struct portion_event *e,
 	    e->reason[0] == '\0' ? "" : ": ", e->reason);
 }
 
-static enum rc
+enum rc
 reason_into(
     char *dst, size_t size, const char *reason, bool optional, struct err *err)
 {
@@ -174,7 +180,7 @@ use(struct portion *out, struct station *sn, const struct use_in *in,
 		RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = portion_by_code(out, sn, in->code, err)) == RC_OK &&
+	if ((rc = unit_by_code(out, sn, in->code, err)) == RC_OK &&
 	    (rc = may_use(sn, out, in->reason, e.at.utc, err)) == RC_OK &&
 	    (rc = servings_of(&e.servings, out, in->servings, err)) == RC_OK &&
 	    (rc = take(sn, out, &e, err)) == RC_OK)
@@ -194,7 +200,7 @@ discard_portion(struct discarded *out, struct station *sn,
 		return err_set(err, RC_INVALID, 0,
 		    "a portion is discarded by --servings, not by weight or "
 		    "fish");
-	if ((rc = portion_by_code(&p, sn, in->code, err)) != RC_OK ||
+	if ((rc = unit_by_code(&p, sn, in->code, err)) != RC_OK ||
 	    (rc = servings_of(&e->servings, &p, in->servings, err)) != RC_OK ||
 	    (rc = take(sn, &p, e, err)) != RC_OK)
 		return rc;

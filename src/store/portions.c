@@ -25,6 +25,18 @@ last_serial(int64_t *out, struct store *st, struct err *err)
 	return rc;
 }
 
+const char *
+keep_word(enum portion_keep k)
+{
+	static const char *const words[] = {
+		[KEEP_CHILLED] = "chilled",
+		[KEEP_FROZEN] = "frozen",
+		[KEEP_THAWED] = "thawed",
+	};
+
+	return words[k];
+}
+
 static enum portion_keep
 keep_of(const struct portion *p)
 {
@@ -87,7 +99,7 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
 	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
 	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
-	" coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0)"                \
+	" coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0), c.kind"        \
 	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
 	" JOIN dish d ON d.id = c.dish_id "
@@ -96,7 +108,8 @@ static enum rc
 read_portion(void *item, const struct stmt *q, struct err *err)
 {
 	struct portion *p = item;
-	char state[16];
+	char state[16], kind[16];
+	enum rc rc;
 
 	memset(p, 0, sizeof(*p));
 	p->id = col_int(q, 0);
@@ -122,6 +135,9 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	p->frozen_utc = col_int(q, 20);
 	p->thawed_utc = col_int(q, 21);
 	p->keep = keep_of(p);
+	col_text(kind, sizeof(kind), q, 22);
+	if ((rc = cut_parse(&p->kind, kind, err)) != RC_OK)
+		return rc;
 	return food_state_parse(&p->state, state, err);
 }
 
@@ -167,6 +183,7 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	rc = stmt_open(&q, st,
 	    PORTION_COLUMNS
 	    "WHERE p.left > 0 AND p.use_by_utc >= :now"
+	    " AND (p.frozen_utc IS NULL OR p.thawed_utc IS NOT NULL)"
 	    " AND p.use_by_utc <= :use_by AND d.code = :dish"
 	    " AND c.species = :species AND p.id <> :id"
 	    " AND (p.use_by_utc < :use_by OR p.made_utc < :made)"
