@@ -32,7 +32,8 @@ struct plan_take {
 	bool opened; /* by the cut plan, fish by fish; else by weight */
 	char code[CODE_SIZE];
 	char species[4];
-	int64_t use_by_utc;
+	int64_t use_by_utc;      /* once thawed, of a frozen tray taken */
+	int64_t thaw_by_utc;     /* take it out by then; 0: not frozen */
 	int64_t portions;        /* that count towards the need */
 	int64_t fish;            /* it draws on; 0 when by weight */
 	grams weight_g;          /* bought weight, by weight only; of trim */

@@ -21,11 +21,26 @@ dish_takes(const struct plan_want *w, const struct plan_tray *t)
 	return false;
 }
 
+/* Use-by of a frozen tray thawed for service `i`; 0: it cannot be. */
+static int64_t
+thawed_until(const struct plan_tray *t, size_t i)
+{
+	return t->thawed_use_by_utc == NULL ? 0 : t->thawed_use_by_utc[i];
+}
+
 /* No tray served raw is made without its freeze record. */
 static enum stock_reason
-tray_bar(const struct plan_tray *t, const struct plan_service *s)
+tray_bar(
+    const struct plan_tray *t, const struct plan_problem *p, size_t service)
 {
-	return plan_bar(t->held, t->use_by_utc, s);
+	struct stock_lot lot = plan_lot(t->held, t->use_by_utc);
+
+	if (t->frozen) {
+		lot.frozen = FACT_YES;
+		lot.thaw_hours = p->thaw_hours;
+		lot.thawed_use_by_utc = thawed_until(t, service);
+	}
+	return plan_bar(&lot, p->now_utc, &p->services[service]);
 }
 
 static size_t
@@ -70,6 +85,49 @@ dish_number(const struct plan_problem *p, const struct plan_want *w)
 	return n;
 }
 
+/* Service a want is of. */
+static size_t
+service_of(const struct plan_problem *p, size_t want)
+{
+	size_t i = 0;
+
+	while (want >= p->services[i].want_count)
+		want -= p->services[i++].want_count;
+	return i;
+}
+
+/*
+ * A frozen tray is thawed once, for the first service that draws on it: what
+ * goes to later ones must keep until their end.  Takes away what does not fit;
+ * false when nothing had to go.
+ */
+static bool
+thaw_once(bool *fits, const struct allot *a, const struct plan_problem *p,
+    size_t wants)
+{
+	const struct allot_share *x, *y;
+	size_t i, j, from, to;
+	bool any = false;
+
+	for (i = 0; i < a->count; i++) {
+		x = &a->items[i];
+		if (!p->stock->trays[x->tray].frozen)
+			continue;
+		from = service_of(p, x->want);
+		for (j = 0; j < a->count; j++) {
+			y = &a->items[j];
+			to = service_of(p, y->want);
+			if (y->tray != x->tray || to <= from ||
+			    thawed_until(&p->stock->trays[x->tray], from) >=
+				p->services[to].end_utc)
+				continue;
+			fits[y->tray * wants + y->want] = false;
+			any = true;
+		}
+	}
+	return any;
+}
+
 enum rc
 net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 {
@@ -93,19 +151,22 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 			for (t = 0; t < trays; t++)
 				fits[t * n + k] = dish_takes(&s->wants[j],
 						      &p->stock->trays[t]) &&
-				    tray_bar(&p->stock->trays[t], s) ==
+				    tray_bar(&p->stock->trays[t], p, i) ==
 					STOCK_USABLE;
 		}
 	}
-	rc = allot_solve(out,
-	    &(struct allot_problem){
-		.trays = tray,
-		.tray_count = trays,
-		.wants = want,
-		.want_count = n,
-		.fits = fits,
-	    },
-	    err);
+	do {
+		allot_fini(out);
+		rc = allot_solve(out,
+		    &(struct allot_problem){
+			.trays = tray,
+			.tray_count = trays,
+			.wants = want,
+			.want_count = n,
+			.fits = fits,
+		    },
+		    err);
+	} while (rc == RC_OK && thaw_once(fits, out, p, n));
 	free(tray);
 	free(want);
 	free(fits);
@@ -119,6 +180,7 @@ take_tray(
 {
 	struct plan_line *l = &r->out->lines[line];
 	struct plan_take *t = add_take(r, line, NULL);
+	size_t service = (size_t)(r->s - r->p->services);
 
 	t->tray = true;
 	str_copy(t->code, sizeof(t->code), tray->code);
@@ -126,9 +188,13 @@ take_tray(
 	t->use_by_utc = tray->use_by_utc;
 	t->portions = units;
 	l->on_hand += units;
+	t->bar = tray_bar(tray, r->p, service);
+	if (tray->frozen && t->bar == STOCK_USABLE) {
+		t->use_by_utc = thawed_until(tray, service);
+		t->thaw_by_utc = r->s->start_utc - r->p->thaw_hours * 3600;
+	}
 	if (units > 0)
 		return;
-	t->bar = tray_bar(tray, r->s);
 	t->reason = t->bar != STOCK_USABLE ? PLAN_BARRED
 	    : l->to_have > l->on_hand      ? PLAN_ELSEWHERE
 					   : PLAN_NOT_NEEDED;

@@ -253,6 +253,10 @@ date_frozen(struct useby *out, struct frozen_life *life,
 		    "it is its last day, and the day of freezing counts as "
 		    "used ([rules] freezing_day_counts): no day would be left "
 		    "after thawing");
+	if (sn->cfg.thaw_hours >= life->days_left * 24)
+		useby_caution(out,
+		    "by [house life] thaw_hours it is thawed through only when "
+		    "its days left are over: it may never be served");
 	/* What could not be thawed at once could never be. */
 	return date_thawed(&thawed, sn, b, p, life, life->frozen_utc, err);
 }
