@@ -171,8 +171,8 @@ struct plan_problem {
 	void *yield_arg;
 	int64_t now_utc;    /* when thawing could begin */
 	int64_t thaw_hours; /* from the freezer to thawed through */
-	bool strict;  /* first to expire first, whatever it costs */
-	grams step_g; /* order step where no offer says one */
+	bool strict;        /* first to expire first, whatever it costs */
+	grams step_g;       /* order step where no offer says one */
 	/* Of live shellfish, found dead or broken (core/shellfish.h). */
 	int dead_shell_bp, dead_crustacean_bp;
 };

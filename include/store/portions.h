@@ -92,18 +92,23 @@ enum rc portion_older(struct portion *out, struct store *st,
 enum portion_fate {
 	FATE_USED,
 	FATE_DISCARDED,
+	FATE_MISSING, /* a count did not find them */
+	FATE_FOUND,   /* a count found them after all: they come back */
 };
+
+const char *fate_word(enum portion_fate f); /* "discarded" */
 
 struct portion_event {
 	enum portion_fate fate;
 	int64_t servings;
 	int64_t service_id; /* 0: not for a known service */
 	char service[48];   /* "2026-11-27/dinner"; filled when read */
-	char reason[200];   /* empty for used */
+	char reason[200];   /* may be empty for used only */
 	struct moment at;
 };
 
-/* portion_take - record an event and lower what is left, which must suffice. */
+/* portion_take - record an event and lower what is left, or raise it by what
+ * was found; it must stay between none and all. */
 enum rc portion_take(struct store *st, int64_t portion_id,
     const struct portion_event *e, struct err *err) MUST_CHECK;
 

@@ -16,6 +16,7 @@ const struct cmd *const commands[] = {
 	&cmd_use,
 	&cmd_useby,
 	&cmd_discard,
+	&cmd_count,
 	&cmd_freeze,
 	&cmd_thaw,
 	&cmd_close,

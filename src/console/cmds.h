@@ -9,6 +9,7 @@
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
 extern const struct cmd cmd_config;
+extern const struct cmd cmd_count;
 extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
 extern const struct cmd cmd_expect;

@@ -187,14 +187,15 @@ take_tray(
 	str_copy(t->species, sizeof(t->species), tray->species);
 	t->use_by_utc = tray->use_by_utc;
 	t->portions = units;
+	t->frozen = tray->frozen;
 	l->on_hand += units;
-	t->bar = tray_bar(tray, r->p, service);
-	if (tray->frozen && t->bar == STOCK_USABLE) {
+	if (units > 0 && tray->frozen) {
 		t->use_by_utc = thawed_until(tray, service);
 		t->thaw_by_utc = r->s->start_utc - r->p->thaw_hours * 3600;
 	}
 	if (units > 0)
 		return;
+	t->bar = tray_bar(tray, r->p, service);
 	t->reason = t->bar != STOCK_USABLE ? PLAN_BARRED
 	    : l->to_have > l->on_hand      ? PLAN_ELSEWHERE
 					   : PLAN_NOT_NEEDED;

@@ -109,8 +109,7 @@ json_events(struct jsonw *w, const struct portion_event_list *l)
 	for (i = 0; i < l->count; i++) {
 		e = &l->items[i];
 		jsonw_object(w, NULL);
-		jsonw_str(
-		    w, "what", e->fate == FATE_USED ? "used" : "discarded");
+		jsonw_str(w, "what", fate_word(e->fate));
 		jsonw_int(w, "servings", e->servings);
 		jsonw_str(w, "service", e->service);
 		jsonw_str(w, "reason", e->reason);
@@ -162,6 +161,7 @@ json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 	jsonw_int(w, "servings", p->servings);
 	jsonw_int(w, "used", s.used);
 	jsonw_int(w, "discarded", s.discarded);
+	jsonw_int(w, "missing", s.missing);
 	jsonw_int(w, "left", p->left);
 	jsonw_int(w, "weight_g", p->weight_g);
 	jsonw_bool(w, "held", p->held);
@@ -323,7 +323,7 @@ trace_csv(struct buf *out, const struct trace_report *r)
 
 	buf_puts(out,
 	    "code,batch,lot,supplier,document,species,dish,servings,used,"
-	    "discarded,left,held,weight_g,use_by,keep\r\n");
+	    "discarded,missing,left,held,weight_g,use_by,keep\r\n");
 	for (i = 0; i < r->portion_count; i++) {
 		p = &r->portions[i].portion;
 		portion_sums(&s, &r->portions[i]);
@@ -336,9 +336,9 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		csv_quote(out, r->batch.document);
 		buf_printf(out,
 		    ",%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
-		    ",%s,%" PRId64 ",%s,%s\r\n",
+		    ",%" PRId64 ",%s,%" PRId64 ",%s,%s\r\n",
 		    r->batch.species, p->dish, p->servings, s.used, s.discarded,
-		    p->left, p->held ? "yes" : "no", p->weight_g,
+		    s.missing, p->left, p->held ? "yes" : "no", p->weight_g,
 		    time_rfc3339(when, sizeof(when), p->use_by_utc),
 		    keep_word(p->keep));
 	}

@@ -2,6 +2,7 @@
 #include "exchange/stock_out.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 #include "base/clock.h"
 #include "base/jsonw.h"
@@ -42,12 +43,22 @@ portion_sums(struct portion_sums *s, const struct traced_portion *t)
 {
 	size_t i;
 
-	s->used = s->discarded = 0;
+	memset(s, 0, sizeof(*s));
 	for (i = 0; i < t->events.count; i++)
-		if (t->events.items[i].fate == FATE_USED)
+		switch (t->events.items[i].fate) {
+		case FATE_USED:
 			s->used += t->events.items[i].servings;
-		else
+			break;
+		case FATE_DISCARDED:
 			s->discarded += t->events.items[i].servings;
+			break;
+		case FATE_MISSING:
+			s->missing += t->events.items[i].servings;
+			break;
+		case FATE_FOUND:
+			s->missing -= t->events.items[i].servings;
+			break;
+		}
 }
 
 static void
@@ -214,6 +225,10 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 		buf_printf(out, ", %" PRId64 " used", s.used);
 	if (s.discarded > 0)
 		buf_printf(out, ", %" PRId64 " discarded", s.discarded);
+	if (s.missing != 0)
+		buf_printf(out, ", %" PRId64 " %s",
+		    s.missing > 0 ? s.missing : -s.missing,
+		    s.missing > 0 ? "missing" : "found again");
 	if (p->left > 0)
 		buf_printf(out, ", %" PRId64 " left%s%s%s", p->left,
 		    p->keep == KEEP_CHILLED ? "" : ", ",
@@ -234,7 +249,7 @@ text_events(struct buf *out, const struct traced_portion *t)
 	for (i = 0; i < t->events.count; i++) {
 		e = &t->events.items[i];
 		buf_printf(out, "  %-12s %s by %s: %" PRId64,
-		    e->fate == FATE_USED ? "used" : "discarded",
+		    fate_word(e->fate),
 		    time_minute(when, sizeof(when), e->at.utc), e->at.by,
 		    e->servings);
 		if (e->service[0] != '\0')

@@ -114,7 +114,8 @@ load_trays(struct plan_stock *stock, struct station *sn, struct err *err)
 	return RC_OK;
 }
 
-/* --- out of the freezer ---------------------------------------------------- */
+/* --- out of the freezer ----------------------------------------------------
+ */
 
 /* R-S4: the use-by of a frozen tray taken out as late as each service lets. */
 static enum rc
@@ -137,8 +138,8 @@ thaw_tray(struct plan_tray *t, struct station *sn,
 		return rc;
 	t->thawed_use_by_utc = xcalloc(count, sizeof(*t->thawed_use_by_utc));
 	for (i = 0; i < count; i++) {
-		out_utc = services[i].start_utc -
-		    (int64_t)sn->cfg.thaw_hours * 3600;
+		out_utc =
+		    services[i].start_utc - (int64_t)sn->cfg.thaw_hours * 3600;
 		if (out_utc < now)
 			continue;
 		err_clear(&why);
@@ -159,8 +160,8 @@ plan_stock_thaw(struct plan_stock *stock, struct station *sn,
 
 	for (i = 0; i < stock->tray_count && rc == RC_OK; i++)
 		if (stock->trays[i].frozen)
-			rc = thaw_tray(&stock->trays[i], sn, services, count,
-			    now, err);
+			rc = thaw_tray(
+			    &stock->trays[i], sn, services, count, now, err);
 	return rc;
 }
 

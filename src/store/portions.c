@@ -257,6 +257,30 @@ portion_list_fini(struct portion_list *l)
 	memset(l, 0, sizeof(*l));
 }
 
+static const char *const fate_words[] = {
+	[FATE_USED] = "used",
+	[FATE_DISCARDED] = "discarded",
+	[FATE_MISSING] = "missing",
+	[FATE_FOUND] = "found",
+};
+
+const char *
+fate_word(enum portion_fate f)
+{
+	return fate_words[f];
+}
+
+static enum portion_fate
+fate_of(const char *word)
+{
+	enum portion_fate f = FATE_USED;
+
+	/* The schema takes no other word. */
+	while (f < FATE_FOUND && !str_eq(word, fate_words[f]))
+		f++;
+	return f;
+}
+
 enum rc
 portion_take(struct store *st, int64_t portion_id,
     const struct portion_event *e, struct err *err)
@@ -272,7 +296,7 @@ portion_take(struct store *st, int64_t portion_id,
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":portion", portion_id);
-	bind_text(&q, ":kind", e->fate == FATE_USED ? "used" : "discarded");
+	bind_text(&q, ":kind", fate_word(e->fate));
 	bind_int(&q, ":servings", e->servings);
 	bind_id(&q, ":service", e->service_id);
 	bind_text(&q, ":reason", e->reason);
@@ -286,7 +310,8 @@ portion_take(struct store *st, int64_t portion_id,
 	    err);
 	if (rc != RC_OK)
 		return rc;
-	bind_int(&q, ":servings", e->servings);
+	bind_int(&q, ":servings",
+	    e->fate == FATE_FOUND ? -e->servings : e->servings);
 	bind_int(&q, ":portion", portion_id);
 	return stmt_run(&q, err);
 }
@@ -300,7 +325,7 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	(void)err;
 	memset(e, 0, sizeof(*e));
 	col_text(kind, sizeof(kind), q, 0);
-	e->fate = str_eq(kind, "used") ? FATE_USED : FATE_DISCARDED;
+	e->fate = fate_of(kind);
 	e->servings = col_int(q, 1);
 	e->service_id = col_int(q, 2);
 	if (e->service_id != 0) {
