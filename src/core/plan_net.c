@@ -96,36 +96,73 @@ service_of(const struct plan_problem *p, size_t want)
 	return i;
 }
 
-/*
- * A frozen tray is thawed once, for the first service that draws on it: what
- * goes to later ones must keep until their end.  Takes away what does not fit;
- * false when nothing had to go.
- */
-static bool
-thaw_once(bool *fits, const struct allot *a, const struct plan_problem *p,
-    size_t wants)
-{
-	const struct allot_share *x, *y;
-	size_t i, j, from, to;
-	bool any = false;
+/* Frozen trays while they are shared out, service after service. */
+struct thawing {
+	const struct plan_problem *p;
+	size_t wants;
+	const bool *may; /* [tray * wants + want], each want by itself */
+	bool *fits;      /* the same, in the step at hand */
+	size_t *by; /* service each tray is thawed for; none yet: NOT_YET */
+};
 
-	for (i = 0; i < a->count; i++) {
-		x = &a->items[i];
-		if (!p->stock->trays[x->tray].frozen)
-			continue;
-		from = service_of(p, x->want);
-		for (j = 0; j < a->count; j++) {
-			y = &a->items[j];
-			to = service_of(p, y->want);
-			if (y->tray != x->tray || to <= from ||
-			    thawed_until(&p->stock->trays[x->tray], from) >=
-				p->services[to].end_utc)
-				continue;
-			fits[y->tray * wants + y->want] = false;
-			any = true;
+#define NOT_YET SIZE_MAX
+
+/*
+ * A frozen tray is thawed once.  In the step of a service those not thawed yet
+ * may be thawed for it; what is thawed serves later ones only where it keeps.
+ */
+static void
+thaw_fits(const struct thawing *th, size_t step)
+{
+	const struct plan_tray *tray;
+	size_t t, w, at, to, i;
+
+	for (t = 0; t < th->p->stock->tray_count; t++)
+		for (w = 0; w < th->wants; w++) {
+			tray = &th->p->stock->trays[t];
+			i = t * th->wants + w;
+			at = th->by[t] == NOT_YET ? step : th->by[t];
+			to = service_of(th->p, w);
+			th->fits[i] = th->may[i] &&
+			    (!tray->frozen || to == at ||
+				(to > at &&
+				    thawed_until(tray, at) >=
+					th->p->services[to].end_utc));
+		}
+}
+
+static bool
+any_frozen(const struct plan_stock *stock)
+{
+	size_t t;
+
+	for (t = 0; t < stock->tray_count; t++)
+		if (stock->trays[t].frozen)
+			return true;
+	return false;
+}
+
+/* Earlier services take their share first (R-P7), so they thaw first. */
+static enum rc
+share_out(struct allot *out, const struct thawing *th, struct allot_problem *a,
+    struct err *err)
+{
+	size_t n = th->p->service_count, step, i, t;
+	enum rc rc = RC_OK;
+
+	step = any_frozen(th->p->stock) || n == 0 ? 0 : n - 1;
+	for (; step < n && rc == RC_OK; step++) {
+		thaw_fits(th, step);
+		allot_fini(out);
+		rc = allot_solve(out, a, err);
+		for (i = 0; i < out->count && rc == RC_OK; i++) {
+			t = out->items[i].tray;
+			if (th->by[t] == NOT_YET &&
+			    service_of(th->p, out->items[i].want) == step)
+				th->by[t] = step;
 		}
 	}
-	return any;
+	return rc;
 }
 
 enum rc
@@ -135,11 +172,14 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 	const struct plan_service *s;
 	struct allot_tray *tray = xcalloc(trays, sizeof(*tray));
 	struct allot_want *want = xcalloc(n, sizeof(*want));
+	bool *may = xcalloc(trays * n, sizeof(*may));
 	bool *fits = xcalloc(trays * n, sizeof(*fits));
+	size_t *by = xcalloc(trays, sizeof(*by));
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
 	for (t = 0; t < trays; t++) {
+		by[t] = NOT_YET;
 		tray[t].units = p->stock->trays[t].left;
 		tray[t].use_by_utc = p->stock->trays[t].use_by_utc;
 	}
@@ -149,24 +189,30 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 			fill_want(&want[k], &s->wants[j], s,
 			    dish_number(p, &s->wants[j]));
 			for (t = 0; t < trays; t++)
-				fits[t * n + k] = dish_takes(&s->wants[j],
-						      &p->stock->trays[t]) &&
+				may[t * n + k] = dish_takes(&s->wants[j],
+						     &p->stock->trays[t]) &&
 				    tray_bar(&p->stock->trays[t], p, i) ==
 					STOCK_USABLE;
 		}
 	}
-	do {
-		allot_fini(out);
-		rc = allot_solve(out,
-		    &(struct allot_problem){
-			.trays = tray,
-			.tray_count = trays,
-			.wants = want,
-			.want_count = n,
-			.fits = fits,
-		    },
-		    err);
-	} while (rc == RC_OK && thaw_once(fits, out, p, n));
+	rc = share_out(out,
+	    &(struct thawing){
+		.p = p,
+		.wants = n,
+		.may = may,
+		.fits = fits,
+		.by = by,
+	    },
+	    &(struct allot_problem){
+		.trays = tray,
+		.tray_count = trays,
+		.wants = want,
+		.want_count = n,
+		.fits = fits,
+	    },
+	    err);
+	free(may);
+	free(by);
 	free(tray);
 	free(want);
 	free(fits);

@@ -52,6 +52,7 @@
 	X(core_species)                                                        \
 	X(core_stock)                                                          \
 	X(core_useby)                                                          \
+	X(core_useby_frozen)                                                   \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
 	X(core_work)                                                           \
@@ -71,6 +72,7 @@
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
+	X(ops_freeze)                                                          \
 	X(ops_pace)                                                            \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
