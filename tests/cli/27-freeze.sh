@@ -192,14 +192,15 @@ for ms in 1 2 3 4 5 6 7 8 9 10 11 12 4 6 8 10; do
 	status=0
 	wait $pid 2>/dev/null || status=$?
 	[ $status -ne 137 ] || cut=$((cut + 1))
-	ran="pinbone freeze (killed after $ms ms: $status)"
-	[ $status -eq 0 ] || [ $status -eq 137 ] ||
+	ended=$status
+	ran="pinbone freeze (killed after $ms ms: $ended)"
+	[ $ended -eq 0 ] || [ $ended -eq 137 ] ||
 	    fail "neither done nor killed: $(cat got)"
 	does --csv stock
 	frozen=$(tr -d '\r' <out | grep -F -f codes | grep -c ',frozen$') || :
 	[ "$frozen" -eq 8 ] || [ "$frozen" -eq 0 ] ||
 	    fail "$frozen of 8 are frozen"
-	[ $status -ne 0 ] || [ "$frozen" -eq 8 ] || fail 'done, but not frozen'
+	[ $ended -ne 0 ] || [ "$frozen" -eq 8 ] || fail 'done, but not frozen'
 	pass
 	n=$((n + 1))
 done

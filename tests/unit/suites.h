@@ -45,6 +45,7 @@
 	X(core_prepplan_pin)                                                   \
 	X(core_prepplan_prop)                                                  \
 	X(core_prepplan_stock)                                                 \
+	X(core_prepplan_thaw)                                                  \
 	X(core_quality_index)                                                  \
 	X(core_ruleset)                                                        \
 	X(core_ruleset_house)                                                  \
@@ -73,11 +74,13 @@
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_freeze)                                                          \
+	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
 	X(store_file)                                                          \
+	X(store_freezing)                                                      \
 	X(store_records)                                                       \
 	X(store_sales)

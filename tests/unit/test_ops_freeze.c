@@ -1,7 +1,6 @@
 /*
  * test_ops_freeze.c - units into the freezer and out of it on a real station
- * file: what is refused, what is recorded, and the date that comes of it
- * against a reckoning of its own.
+ * file: what is refused and what is recorded.
  */
 #include "unit.h"
 
@@ -11,7 +10,6 @@
 
 #include "base/jsonw.h"
 #include "base/str.h"
-#include "chance.h"
 #include "kitchen.h"
 #include "ops/bring_in.h"
 #include "ops/fate.h"
@@ -489,109 +487,6 @@ START_TEST(frozen_is_not_served)
 }
 END_TEST
 
-/* --- the date, against a reckoning of its own ------------------------------*/
-
-static int
-least(int a, int b)
-{
-	return a < b ? a : b;
-}
-
-/*
- * Any life, any day of freezing and thawing, any setting.  The date is the
- * least of: days left of its own date, of the supplier's, of the seven of the
- * Food Code, the house's thawed life from when it is thawed through, and the
- * frozen life.  And it is never later than the same unit would have kept in
- * chill, put off by the days it lay frozen.
- */
-START_TEST(any_date)
-{
-	uint64_t seed = 11;
-	struct frozen_life life;
-	struct portion p;
-	struct batch b;
-	struct useby u;
-	day_no made_day, own, froze, thawed, until, want, through;
-	int i, left, supplier_left, tried = 0;
-	bool counts;
-	enum rc rc;
-
-	for (i = 0; i < 4000; i++) {
-		p = made.portions[0];
-		b = cod;
-		made_day = local_from_utc(p.made.utc).day;
-		own = made_day + (day_no)(chance_next(&seed) % 12);
-		froze = made_day + (day_no)(chance_next(&seed) % 12);
-		thawed = froze + (day_no)(chance_next(&seed) % 40);
-		b.supplier_use_by = chance_next(&seed) % 3 == 0
-		    ? own + (day_no)(chance_next(&seed) % 3)
-		    : DAY_NONE;
-		counts = chance_next(&seed) % 2 == 0;
-		k.sn->cfg.freezing_day_counts = counts;
-		k.sn->cfg.thawed_days = 1 + (int)(chance_next(&seed) % 7);
-		k.sn->cfg.thaw_hours = 1 + (int)(chance_next(&seed) % 72);
-		k.sn->cfg.frozen_days = 1 + (int)(chance_next(&seed) % 60);
-		p.use_by_utc = use_by_instant(own);
-		memset(&life, 0, sizeof(life));
-		life.frozen_utc = utc_from_local(froze, 12, 0, 0);
-		life.freeze_dc = -200;
-		if (froze > own)
-			continue;
-		rc = date_frozen(&u, &life, k.sn, &b, &p, NULL);
-		left = own - froze + !counts;
-		if (left == 0 || froze - made_day + counts >= 7) {
-			ck_assert_int_eq(rc, RC_REFUSED);
-			continue;
-		}
-		ck_assert_int_eq(rc, RC_OK);
-		ck_assert_int_eq(life.days_left, left);
-		until = froze + k.sn->cfg.frozen_days - 1;
-		ck_assert_int_eq(life.until_utc, use_by_instant(until));
-		rc = date_thawed(&u, k.sn, &b, &p, &life,
-		    utc_from_local(thawed, 18, 0, 0), NULL);
-		through = thawed + (18 + k.sn->cfg.thaw_hours) / 24;
-		want = least(thawed + left - 1, until);
-		want = least(want, through + k.sn->cfg.thawed_days - 1);
-		want =
-		    least(want, thawed + 7 - (froze - made_day + counts) - 1);
-		if (b.supplier_use_by != DAY_NONE) {
-			supplier_left = b.supplier_use_by - froze + !counts;
-			want = least(want,
-			    thawed <= b.supplier_use_by
-				? b.supplier_use_by
-				: thawed + supplier_left - 1);
-		}
-		if (want < thawed) {
-			ck_assert_int_eq(rc, RC_REFUSED);
-			continue;
-		}
-		ck_assert_int_eq(rc, RC_OK);
-		tried++;
-		ck_assert_msg(useby_utc(&u) == use_by_instant(want),
-		    "%d: day %d, not %d", i,
-		    (int)(local_from_utc(useby_utc(&u)).day - thawed),
-		    (int)(want - thawed));
-		ck_assert_int_le(want, own + (thawed - froze) - (counts != 0));
-		ck_assert_int_le(want, until);
-	}
-	ck_assert_int_gt(tried, 400);
-}
-END_TEST
-
-/* A date that ends before midnight counts as the day before. */
-START_TEST(ends_in_the_day)
-{
-	struct portion p = made.portions[0];
-	struct frozen_life life = { .frozen_utc = local("2026-11-25T12:00"),
-		.freeze_dc = -200 };
-	struct useby u;
-
-	p.use_by_utc = local("2026-11-28T20:00");
-	ck_assert_int_eq(date_frozen(&u, &life, k.sn, &cod, &p, NULL), RC_OK);
-	ck_assert_int_eq(life.days_left, 2);
-}
-END_TEST
-
 /* --- counted by hand -------------------------------------------------------*/
 
 /* clang-format off */
@@ -665,8 +560,6 @@ suite_ops_freeze(void)
 	tcase_add_test(tc, recorded);
 	tcase_add_test(tc, cautions);
 	tcase_add_test(tc, frozen_is_not_served);
-	tcase_add_test(tc, any_date);
-	tcase_add_test(tc, ends_in_the_day);
 	tcase_add_loop_test(tc, count_rows, 0, (int)NELEM(counts));
 	suite_add_tcase(s, tc);
 	return s;
