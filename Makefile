@@ -118,7 +118,7 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 $(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
-$(BUILD)/vm_usb: $(VM_USB_OBJ) $(OBJ)
+$(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(BUILD)/vm_gadget: $(BUILD)/tests/vm/vm_gadget.o \

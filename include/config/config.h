@@ -60,6 +60,8 @@ struct config {
 	char house_file[CONFIG_PATH_SIZE]; /* "none": no house file */
 	bool freezing_day_counts;
 	int served_raw_days, vacuum_days, thawed_days;
+	int frozen_days; /* day of freezing is day 1 */
+	int thaw_hours;  /* from the freezer to thawed through */
 
 	int batch_days, live_batch_days;      /* day of receipt is day 1 */
 	int raw_days, cooked_days, live_days; /* day of preparation is day 1 */

@@ -32,14 +32,16 @@ struct plan_take {
 	bool opened; /* by the cut plan, fish by fish; else by weight */
 	char code[CODE_SIZE];
 	char species[4];
-	int64_t use_by_utc;
-	int64_t portions;        /* that count towards the need */
-	int64_t fish;            /* it draws on; 0 when by weight */
-	grams weight_g;          /* bought weight, by weight only; of trim */
-	int dead_bp;             /* of it allowed for as dead or broken */
-	grams piece_g;           /* smallest usable piece; 0 by weight */
-	bool estimated;          /* no fish of it was weighed by itself */
-	bool ask_parasites;      /* served raw: a freeze record is asked for */
+	int64_t use_by_utc;  /* once thawed, of a frozen tray taken */
+	bool frozen;         /* a tray in the freezer */
+	int64_t thaw_by_utc; /* of a frozen one taken: take it out by then */
+	int64_t portions;    /* that count towards the need */
+	int64_t fish;        /* it draws on; 0 when by weight */
+	grams weight_g;      /* bought weight, by weight only; of trim */
+	int dead_bp;         /* of it allowed for as dead or broken */
+	grams piece_g;       /* smallest usable piece; 0 by weight */
+	bool estimated;      /* no fish of it was weighed by itself */
+	bool ask_parasites;  /* served raw: a freeze record is asked for */
 	struct plan_yield yield; /* presentation to cut */
 };
 

@@ -95,6 +95,13 @@ struct plan_tray {
 	int64_t left; /* portions */
 	int64_t use_by_utc;
 	bool held;
+	bool frozen; /* to be thawed first */
+	/*
+	 * Of a frozen tray, for each service: its use-by if it is taken out as
+	 * late as still thaws it for the start, 0 when it is too late for that
+	 * or no date can be given.  Owned, or NULL.
+	 */
+	int64_t *thawed_use_by_utc;
 };
 
 struct plan_stock {
@@ -162,8 +169,10 @@ struct plan_problem {
 	size_t offer_count;
 	plan_yield_fn *yield;
 	void *yield_arg;
-	bool strict;  /* first to expire first, whatever it costs */
-	grams step_g; /* order step where no offer says one */
+	int64_t now_utc;    /* when thawing could begin */
+	int64_t thaw_hours; /* from the freezer to thawed through */
+	bool strict;        /* first to expire first, whatever it costs */
+	grams step_g;       /* order step where no offer says one */
 	/* Of live shellfish, found dead or broken (core/shellfish.h). */
 	int dead_shell_bp, dead_crustacean_bp;
 };

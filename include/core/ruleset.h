@@ -30,6 +30,7 @@
 	X(FIG_THAWED_DAYS, "thawed days", DAYS, LESS)                          \
 	X(FIG_THAW_DAY, "thawing day counts", YES_NO, YES)                     \
 	X(FIG_UNMARKED_HOURS, "unmarked thaw hours", HOURS, LESS)              \
+	X(FIG_FROZEN_MAX, "frozen max c", TEMP, LESS)                          \
 	X(FIG_CHILL_MAX, "chill max c", TEMP, LESS)                            \
 	X(FIG_ICE_MAX, "melting ice max c", TEMP, LESS)                        \
 	X(FIG_PARASITE_C, "parasite freeze c", TEMP, LESS)                     \

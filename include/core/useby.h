@@ -104,6 +104,28 @@ struct useby {
 enum rc useby_decide(struct useby *out, const struct useby_in *in,
     const struct ruleset *rules, struct err *err) MUST_CHECK;
 
+/*
+ * useby_days_left - days left of a life in chill that ends on `last`, for food
+ * frozen on `frozen`; the day it is thawed will be the first of them.  0 or
+ * less: none (R-D11).
+ */
+int useby_days_left(day_no last, day_no frozen, bool freezing_day_counts);
+
+/*
+ * useby_frozen - how long a food may stay frozen, and whether it may be at all.
+ * The clock of every limit in chill stands still: only the extras bind.  `in`
+ * has when it was frozen and the temperature it reached (R-D17).
+ * RC_OK
+ * RC_INVALID  one of those is not set
+ * RC_REFUSED  not cold enough, live, frozen before, a pack that the rule set
+ *             wants frozen before it is made, no extra; err names the rule
+ */
+enum rc useby_frozen(struct useby *out, const struct useby_in *in,
+    const struct ruleset *rules, struct err *err) MUST_CHECK;
+
+/* useby_caution - one more caution, when there is room. */
+void useby_caution(struct useby *u, const char *text);
+
 /* useby_utc - the instant of the deciding limit. */
 int64_t useby_utc(const struct useby *u);
 

@@ -8,6 +8,7 @@
 #include "base/format.h"
 #include "core/species.h"
 #include "store/batches.h"
+#include "store/freezing.h"
 #include "store/holds.h"
 #include "store/jobs.h"
 #include "store/portions.h"
@@ -37,7 +38,9 @@ struct traced_portion {
 	struct portion_event_list events;
 	struct hold_list holds;
 	struct job_list labels;
-	char *why; /* use-by decision, JSON */
+	char *why; /* use-by decision when it was made, JSON */
+	struct freezing_list freezings;
+	char **freezing_why; /* one for each, JSON */
 };
 
 /* Where the grams of a batch are. */

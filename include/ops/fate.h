@@ -1,5 +1,6 @@
 /*
- * ops/fate.h - what becomes of stock: used, discarded, held, released.
+ * ops/fate.h - what becomes of stock: used, discarded, counted, held,
+ * released.
  */
 #ifndef OPS_FATE_H
 #define OPS_FATE_H
@@ -26,6 +27,26 @@ struct use_in {
  */
 enum rc use(struct portion *out, struct station *sn, const struct use_in *in,
     struct err *err) MUST_CHECK;
+
+struct count_in {
+	const char *code;
+	int64_t servings;   /* seen on hand, 0 or more */
+	const char *reason; /* needed when it is not what the record has */
+	const char *by;
+};
+
+struct counted {
+	struct portion portion; /* afterwards */
+	int64_t before;         /* left on record until then */
+};
+
+/*
+ * count_unit - a portion or tray counted by hand.  What is missing, or found
+ * after all, becomes an event with its reason; nothing is deleted.
+ * RC_OK, RC_REFUSED (more than was ever made), RC_INVALID, RC_NOTFOUND.
+ */
+enum rc count_unit(struct counted *out, struct station *sn,
+    const struct count_in *in, struct err *err) MUST_CHECK;
 
 struct discard_in {
 	const char *code; /* of a portion or a batch */

@@ -14,6 +14,7 @@
 
 struct station;
 struct batch;
+struct portion;
 
 /* A house life of one species and state, from the house file. */
 struct species_life {
@@ -66,6 +67,33 @@ struct history {
  * than the batch's recorded one. */
 enum rc date_portion(struct useby *out, const struct station *sn,
     const struct batch *b, enum food_state state, const struct history *h,
+    struct err *err) MUST_CHECK;
+
+/* A portion in the freezer. */
+struct frozen_life {
+	int64_t frozen_utc;
+	int freeze_dc;     /* tenths of a degree it reached */
+	int days_left;     /* of its life in chill */
+	int64_t until_utc; /* its use-by while frozen */
+};
+
+/*
+ * date_frozen - what freezing a portion keeps of its life, and how long it may
+ * stay frozen.  life->frozen_utc and freeze_dc come in, the rest and *out go
+ * out.  RC_OK, or RC_REFUSED, err naming the rule (R-D17, R-D18).
+ */
+enum rc date_frozen(struct useby *out, struct frozen_life *life,
+    const struct station *sn, const struct batch *b, const struct portion *p,
+    struct err *err) MUST_CHECK;
+
+/*
+ * date_thawed - the use-by of a frozen portion taken out at `thawed_utc`: never
+ * later than its days left, its thawed life or its use-by while frozen (R-D11,
+ * R-D18).  RC_OK, or RC_REFUSED when one of them has passed.
+ */
+enum rc date_thawed(struct useby *out, const struct station *sn,
+    const struct batch *b, const struct portion *p,
+    const struct frozen_life *life, int64_t thawed_utc,
     struct err *err) MUST_CHECK;
 
 /*

@@ -12,10 +12,20 @@
 #include "base/err.h"
 #include "base/units.h"
 #include "core/code.h"
+#include "core/cut.h"
 #include "core/useby.h"
 #include "store/moment.h"
 
 struct store;
+
+/* How a unit is kept now. */
+enum portion_keep {
+	KEEP_CHILLED, /* never frozen, as far as is recorded */
+	KEEP_FROZEN,
+	KEEP_THAWED, /* or made of thawed fish; never frozen again */
+};
+
+const char *keep_word(enum portion_keep k); /* "frozen" */
 
 struct portion {
 	int64_t id;
@@ -28,15 +38,19 @@ struct portion {
 	int64_t left;
 	grams weight_g; /* as made */
 	struct moment made;
-	int64_t use_by_utc;
+	int64_t use_by_utc; /* in force: changes when frozen and thawed */
+	int64_t frozen_utc; /* it, or the fish it was made of; 0: never */
+	int64_t thawed_utc; /* taken out to thaw; 0: never */
 
 	/* Filled when read, ignored when inserted. */
+	enum portion_keep keep; /* follows from the two times */
 	char batch[CODE_SIZE];
 	int64_t dish_id;
 	char dish[32];
 	char dish_name[64];
 	char allergens[80];
-	enum food_state state;
+	enum food_state state; /* as made */
+	enum cut_kind kind;
 	char species[4];
 	bool held; /* itself or its batch */
 };
@@ -68,8 +82,9 @@ void portion_list_fini(struct portion_list *l);
 
 /*
  * portion_older - the unit of the same dish that should be used before this
- * one: in date at `now_utc`, not held, with an earlier use-by, or the same
- * use-by and made earlier.  RC_OK, RC_NOTFOUND when this one is the first.
+ * one: in date at `now_utc`, not held, not frozen, with an earlier use-by, or
+ * the same use-by and made earlier.  RC_OK, RC_NOTFOUND when this one is the
+ * first.
  */
 enum rc portion_older(struct portion *out, struct store *st,
     const struct portion *p, int64_t now_utc, struct err *err) MUST_CHECK;
@@ -78,18 +93,23 @@ enum rc portion_older(struct portion *out, struct store *st,
 enum portion_fate {
 	FATE_USED,
 	FATE_DISCARDED,
+	FATE_MISSING, /* a count did not find them */
+	FATE_FOUND,   /* a count found them after all: they come back */
 };
+
+const char *fate_word(enum portion_fate f); /* "discarded" */
 
 struct portion_event {
 	enum portion_fate fate;
 	int64_t servings;
 	int64_t service_id; /* 0: not for a known service */
 	char service[48];   /* "2026-11-27/dinner"; filled when read */
-	char reason[200];   /* empty for used */
+	char reason[200];   /* may be empty for used only */
 	struct moment at;
 };
 
-/* portion_take - record an event and lower what is left, which must suffice. */
+/* portion_take - record an event and lower what is left, or raise it by what
+ * was found; it must stay between none and all. */
 enum rc portion_take(struct store *st, int64_t portion_id,
     const struct portion_event *e, struct err *err) MUST_CHECK;
 

@@ -21,11 +21,26 @@ dish_takes(const struct plan_want *w, const struct plan_tray *t)
 	return false;
 }
 
+/* Use-by of a frozen tray thawed for service `i`; 0: it cannot be. */
+static int64_t
+thawed_until(const struct plan_tray *t, size_t i)
+{
+	return t->thawed_use_by_utc == NULL ? 0 : t->thawed_use_by_utc[i];
+}
+
 /* No tray served raw is made without its freeze record. */
 static enum stock_reason
-tray_bar(const struct plan_tray *t, const struct plan_service *s)
+tray_bar(
+    const struct plan_tray *t, const struct plan_problem *p, size_t service)
 {
-	return plan_bar(t->held, t->use_by_utc, s);
+	struct stock_lot lot = plan_lot(t->held, t->use_by_utc);
+
+	if (t->frozen) {
+		lot.frozen = FACT_YES;
+		lot.thaw_hours = p->thaw_hours;
+		lot.thawed_use_by_utc = thawed_until(t, service);
+	}
+	return plan_bar(&lot, p->now_utc, &p->services[service]);
 }
 
 static size_t
@@ -70,6 +85,86 @@ dish_number(const struct plan_problem *p, const struct plan_want *w)
 	return n;
 }
 
+/* Service a want is of. */
+static size_t
+service_of(const struct plan_problem *p, size_t want)
+{
+	size_t i = 0;
+
+	while (want >= p->services[i].want_count)
+		want -= p->services[i++].want_count;
+	return i;
+}
+
+/* Frozen trays while they are shared out, service after service. */
+struct thawing {
+	const struct plan_problem *p;
+	size_t wants;
+	const bool *may; /* [tray * wants + want], each want by itself */
+	bool *fits;      /* the same, in the step at hand */
+	size_t *by; /* service each tray is thawed for; none yet: NOT_YET */
+};
+
+#define NOT_YET SIZE_MAX
+
+/*
+ * A frozen tray is thawed once.  In the step of a service those not thawed yet
+ * may be thawed for it; what is thawed serves later ones only where it keeps.
+ */
+static void
+thaw_fits(const struct thawing *th, size_t step)
+{
+	const struct plan_tray *tray;
+	size_t t, w, at, to, i;
+
+	for (t = 0; t < th->p->stock->tray_count; t++)
+		for (w = 0; w < th->wants; w++) {
+			tray = &th->p->stock->trays[t];
+			i = t * th->wants + w;
+			at = th->by[t] == NOT_YET ? step : th->by[t];
+			to = service_of(th->p, w);
+			th->fits[i] = th->may[i] &&
+			    (!tray->frozen || to == at ||
+				(to > at &&
+				    thawed_until(tray, at) >=
+					th->p->services[to].end_utc));
+		}
+}
+
+static bool
+any_frozen(const struct plan_stock *stock)
+{
+	size_t t;
+
+	for (t = 0; t < stock->tray_count; t++)
+		if (stock->trays[t].frozen)
+			return true;
+	return false;
+}
+
+/* Earlier services take their share first (R-P7), so they thaw first. */
+static enum rc
+share_out(struct allot *out, const struct thawing *th, struct allot_problem *a,
+    struct err *err)
+{
+	size_t n = th->p->service_count, step, i, t;
+	enum rc rc = RC_OK;
+
+	step = any_frozen(th->p->stock) || n == 0 ? 0 : n - 1;
+	for (; step < n && rc == RC_OK; step++) {
+		thaw_fits(th, step);
+		allot_fini(out);
+		rc = allot_solve(out, a, err);
+		for (i = 0; i < out->count && rc == RC_OK; i++) {
+			t = out->items[i].tray;
+			if (th->by[t] == NOT_YET &&
+			    service_of(th->p, out->items[i].want) == step)
+				th->by[t] = step;
+		}
+	}
+	return rc;
+}
+
 enum rc
 net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 {
@@ -77,11 +172,14 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 	const struct plan_service *s;
 	struct allot_tray *tray = xcalloc(trays, sizeof(*tray));
 	struct allot_want *want = xcalloc(n, sizeof(*want));
+	bool *may = xcalloc(trays * n, sizeof(*may));
 	bool *fits = xcalloc(trays * n, sizeof(*fits));
+	size_t *by = xcalloc(trays, sizeof(*by));
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
 	for (t = 0; t < trays; t++) {
+		by[t] = NOT_YET;
 		tray[t].units = p->stock->trays[t].left;
 		tray[t].use_by_utc = p->stock->trays[t].use_by_utc;
 	}
@@ -91,13 +189,20 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 			fill_want(&want[k], &s->wants[j], s,
 			    dish_number(p, &s->wants[j]));
 			for (t = 0; t < trays; t++)
-				fits[t * n + k] = dish_takes(&s->wants[j],
-						      &p->stock->trays[t]) &&
-				    tray_bar(&p->stock->trays[t], s) ==
+				may[t * n + k] = dish_takes(&s->wants[j],
+						     &p->stock->trays[t]) &&
+				    tray_bar(&p->stock->trays[t], p, i) ==
 					STOCK_USABLE;
 		}
 	}
-	rc = allot_solve(out,
+	rc = share_out(out,
+	    &(struct thawing){
+		.p = p,
+		.wants = n,
+		.may = may,
+		.fits = fits,
+		.by = by,
+	    },
 	    &(struct allot_problem){
 		.trays = tray,
 		.tray_count = trays,
@@ -106,6 +211,8 @@ net_trays(struct allot *out, const struct plan_problem *p, struct err *err)
 		.fits = fits,
 	    },
 	    err);
+	free(may);
+	free(by);
 	free(tray);
 	free(want);
 	free(fits);
@@ -119,16 +226,22 @@ take_tray(
 {
 	struct plan_line *l = &r->out->lines[line];
 	struct plan_take *t = add_take(r, line, NULL);
+	size_t service = (size_t)(r->s - r->p->services);
 
 	t->tray = true;
 	str_copy(t->code, sizeof(t->code), tray->code);
 	str_copy(t->species, sizeof(t->species), tray->species);
 	t->use_by_utc = tray->use_by_utc;
 	t->portions = units;
+	t->frozen = tray->frozen;
 	l->on_hand += units;
+	if (units > 0 && tray->frozen) {
+		t->use_by_utc = thawed_until(tray, service);
+		t->thaw_by_utc = r->s->start_utc - r->p->thaw_hours * 3600;
+	}
 	if (units > 0)
 		return;
-	t->bar = tray_bar(tray, r->s);
+	t->bar = tray_bar(tray, r->p, service);
 	t->reason = t->bar != STOCK_USABLE ? PLAN_BARRED
 	    : l->to_have > l->on_hand      ? PLAN_ELSEWHERE
 					   : PLAN_NOT_NEEDED;

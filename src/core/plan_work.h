@@ -32,9 +32,11 @@ int64_t line_left(const struct plan_line *l);
 struct plan_take *add_take(
     struct run *r, size_t line, const struct plan_batch *b);
 
-/* plan_bar - may what is held or not, and dated so, be served then? */
+/* plan_lot - what stock has on record, chilled; plan_bar - may it be served
+ * then? */
+struct stock_lot plan_lot(bool held, int64_t use_by_utc);
 enum stock_reason plan_bar(
-    bool held, int64_t use_by_utc, const struct plan_service *s);
+    const struct stock_lot *lot, int64_t now_utc, const struct plan_service *s);
 
 /*
  * batch_bar - may this batch be served at this service for this cut?

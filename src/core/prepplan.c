@@ -85,8 +85,8 @@ add_take(struct run *r, size_t line, const struct plan_batch *b)
 
 /* Refused batches never get here, recalled ones are held, and nothing frozen is
  * on the file yet. */
-enum stock_reason
-plan_bar(bool held, int64_t use_by_utc, const struct plan_service *s)
+struct stock_lot
+plan_lot(bool held, int64_t use_by_utc)
 {
 	struct stock_lot lot = {
 		.recalled = FACT_NO,
@@ -97,7 +97,16 @@ plan_bar(bool held, int64_t use_by_utc, const struct plan_service *s)
 		.parasites_ok = FACT_YES,
 		.frozen = FACT_NO,
 	};
+
+	return lot;
+}
+
+enum stock_reason
+plan_bar(
+    const struct stock_lot *lot, int64_t now_utc, const struct plan_service *s)
+{
 	struct stock_ask ask = {
+		.now_utc = now_utc,
 		.start_utc = s->start_utc,
 		.end_utc = s->end_utc,
 		.served_raw = FACT_NO,
@@ -106,7 +115,7 @@ plan_bar(bool held, int64_t use_by_utc, const struct plan_service *s)
 	};
 	enum stock_reason reason;
 
-	stock_usable(&reason, &lot, &ask);
+	stock_usable(&reason, lot, &ask);
 	return reason;
 }
 
@@ -115,7 +124,9 @@ plan_bar(bool held, int64_t use_by_utc, const struct plan_service *s)
 enum stock_reason
 batch_bar(const struct plan_batch *b, const struct plan_service *s)
 {
-	return plan_bar(b->held, b->use_by_utc, s);
+	struct stock_lot lot = plan_lot(b->held, b->use_by_utc);
+
+	return plan_bar(&lot, 0, s);
 }
 
 enum rc
@@ -316,6 +327,8 @@ plan_stock_fini(struct plan_stock *s)
 		free(b->fish_pin);
 		free(b->board_g);
 	}
+	for (i = 0; i < s->tray_count; i++)
+		free(s->trays[i].thawed_use_by_utc);
 	free(s->batches);
 	free(s->trays);
 	memset(s, 0, sizeof(*s));

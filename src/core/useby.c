@@ -72,14 +72,18 @@ limit_day(struct work *w, const char *name, const char *source, bool verified,
 	limit_at(w, name, source, verified, w->in->day_end(day));
 }
 
-static void
-caution(struct work *w, const char *text)
+void
+useby_caution(struct useby *u, const char *text)
 {
-	struct useby *u = w->out;
-
 	if (u->caution_count < USEBY_CAUTIONS_MAX)
 		str_fmt(u->cautions[u->caution_count++], sizeof(u->cautions[0]),
 		    "%s", text);
+}
+
+static void
+caution(struct work *w, const char *text)
+{
+	useby_caution(w->out, text);
 }
 
 static const struct figure *
@@ -322,6 +326,12 @@ thawed_days(struct work *w, struct err *err)
 	return RC_OK;
 }
 
+int
+useby_days_left(day_no last, day_no frozen, bool freezing_day_counts)
+{
+	return last - frozen + (freezing_day_counts ? 0 : 1);
+}
+
 /* The supplier's date; freezing in time keeps the days that were left. */
 static enum rc
 supplier(struct work *w, struct err *err)
@@ -343,8 +353,8 @@ supplier(struct work *w, struct err *err)
 		return err_set(err, RC_REFUSED, 0,
 		    "frozen after the supplier's use-by of %s",
 		    day_print(text, sizeof(text), in->supplier_date));
-	left = in->supplier_date - in->frozen.day +
-	    (in->freezing_day_counts ? 0 : 1);
+	left = useby_days_left(
+	    in->supplier_date, in->frozen.day, in->freezing_day_counts);
 	limit_day(w, "supplier's date, days left when frozen",
 	    "the supplier's label; freezing stops the clock", true,
 	    in->thawed.day + (left > 0 ? left - 1 : 0));
@@ -425,6 +435,16 @@ duties(struct work *w)
 		caution(w, text);
 }
 
+static void
+extras(struct work *w)
+{
+	const struct useby_extra *e = w->in->extras;
+	size_t i;
+
+	for (i = 0; i < w->in->extra_count; i++)
+		limit_day(w, e[i].name, e[i].source, e[i].verified, e[i].day);
+}
+
 /* A limit that had passed before the food was made is no date but a reason to
  * throw it away. */
 static enum rc
@@ -453,7 +473,6 @@ useby_decide(struct useby *out, const struct useby_in *in,
     const struct ruleset *rules, struct err *err)
 {
 	struct work w = { out, in, rules };
-	size_t i;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -463,15 +482,62 @@ useby_decide(struct useby *out, const struct useby_in *in,
 	    (rc = state_limits(&w, err)) != RC_OK ||
 	    (rc = check_ingredients(&w, err)) != RC_OK)
 		return rc;
-	for (i = 0; i < in->extra_count; i++)
-		limit_day(&w, in->extras[i].name, in->extras[i].source,
-		    in->extras[i].verified, in->extras[i].day);
+	extras(&w);
 	if (in->spoils_faster)
 		caution(&w,
 		    "this species was measured to spoil faster than the rate "
 		    "says at this temperature: use it sooner");
 	if ((rc = histamine(&w, err)) != RC_OK)
 		return rc;
+	duties(&w);
+	return check_result(&w, err);
+}
+
+/* R-D17: what may be frozen, and when it counts as frozen. */
+static enum rc
+may_freeze(const struct work *w, struct err *err)
+{
+	const struct useby_in *in = w->in;
+	const struct figure *pack = figure(w, FIG_VACUUM_FROZEN);
+	const struct figure *most = figure(w, FIG_FROZEN_MAX);
+	char is[16], limit[16], source[220];
+
+	if (!in->frozen.set || !in->freeze_set)
+		return err_set(err, RC_INVALID, 0,
+		    "frozen when, and how cold did it get?");
+	if (in->thawed.set || in->state == STATE_THAWED)
+		return err_set(err, RC_REFUSED, 0,
+		    "it was frozen and thawed before: it is not frozen again");
+	if (in->state == STATE_LIVE)
+		return err_set(err, RC_REFUSED, 0,
+		    "live shellfish is not frozen: cook it or take it out of "
+		    "its shell first");
+	if (in->state == STATE_VACUUM && pack->set && pack->value)
+		return err_set(err, RC_REFUSED, 0,
+		    "fish in a reduced-oxygen pack must be frozen before it is "
+		    "packed (%s)",
+		    figure_source(source, sizeof(source), pack));
+	if (most->set && in->freeze_dc > most->value)
+		return err_set(err, RC_REFUSED, 0,
+		    "not frozen yet: it reached %s, and %s or colder is "
+		    "wanted (%s)",
+		    temp_print(is, sizeof(is), in->freeze_dc),
+		    temp_print(limit, sizeof(limit), most->value),
+		    figure_source(source, sizeof(source), most));
+	return RC_OK;
+}
+
+enum rc
+useby_frozen(struct useby *out, const struct useby_in *in,
+    const struct ruleset *rules, struct err *err)
+{
+	struct work w = { out, in, rules };
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = may_freeze(&w, err)) != RC_OK)
+		return rc;
+	extras(&w);
 	duties(&w);
 	return check_result(&w, err);
 }

@@ -39,6 +39,10 @@ json_take(struct jsonw *w, const struct plan_take *t)
 	jsonw_time(w, "use_by", t->use_by_utc);
 	jsonw_str(w, "reason", plan_reason_word(t));
 	jsonw_int(w, "portions", t->portions);
+	if (t->frozen)
+		jsonw_bool(w, "frozen", true);
+	if (t->thaw_by_utc != 0)
+		jsonw_time(w, "thaw_by", t->thaw_by_utc);
 	if (!t->tray) {
 		jsonw_int(w, "fish", t->fish);
 		jsonw_int(w, "weight_g", t->weight_g);
@@ -324,7 +328,9 @@ csv_plan_line(struct buf *out, const struct plan_line *line)
 	csv_row(out, &row);
 	for (i = 0; i < line->take_count; i++) {
 		t = &line->takes[i];
-		row.list = t->tray ? "on-hand" : "batch";
+		row.list = !t->tray ? "batch"
+		    : t->frozen     ? "frozen"
+				    : "on-hand";
 		row.species = t->species;
 		row.code = t->code;
 		row.reason = plan_reason_word(t);

@@ -84,16 +84,24 @@ yield_text(struct buf *out, const struct plan_yield *y)
 static void
 take_tray(struct buf *out, const struct plan_take *t)
 {
-	char code[CODE_SIZE], when[48];
+	char code[CODE_SIZE], when[48], thaw[48];
 
 	code_show(code, t->code);
 	time_short(when, sizeof(when), t->use_by_utc);
-	if (t->reason == PLAN_TAKEN)
+	if (t->reason == PLAN_TAKEN && t->frozen)
+		buf_printf(out,
+		    "      thaw  %" PRId64
+		    " of %s, frozen: take it out by %s;\n"
+		    "            then use by %s\n",
+		    t->portions, code,
+		    time_short(thaw, sizeof(thaw), t->thaw_by_utc), when);
+	else if (t->reason == PLAN_TAKEN)
 		buf_printf(out, "      have  %" PRId64 " of %s, use by %s\n",
 		    t->portions, code, when);
 	else
-		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
-		    code, when, reason_text(t));
+		buf_printf(out,
+		    "      leave %s%s, use by %s:\n            %s\n", code,
+		    t->frozen ? ", frozen" : "", when, reason_text(t));
 }
 
 /* What is taken of a batch: "8 portions from 2 fish", "12 portions, 6.3 kg". */

@@ -23,6 +23,7 @@ struct row {
 	int64_t count; /* fish, or servings */
 	grams weight_g;
 	const char *batch;
+	enum portion_keep keep; /* a batch is chilled */
 };
 
 static struct row
@@ -53,6 +54,7 @@ row_of(const struct stock_item *it, const struct stock_report *r)
 	row.weight_g =
 	    it->portion->weight_g * it->portion->left / it->portion->servings;
 	row.use_by_utc = it->portion->use_by_utc;
+	row.keep = it->portion->keep;
 	row.state = state_of(it->portion->held, row.use_by_utc, r->now_utc);
 	return row;
 }
@@ -78,6 +80,8 @@ text_row(struct buf *out, const struct stock_item *it, const struct row *row)
 	if (it->batch != NULL)
 		buf_printf(
 		    out, ", %s", presentation_word(it->batch->presentation));
+	if (row->keep != KEEP_CHILLED)
+		buf_printf(out, ", %s", keep_word(row->keep));
 	buf_putc(out, '\n');
 }
 
@@ -124,6 +128,7 @@ stock_json(struct buf *out, const struct stock_report *r)
 		if (r->items[i].portion != NULL) {
 			jsonw_str(w, "dish", r->items[i].portion->dish);
 			jsonw_int(w, "servings", row.count);
+			jsonw_str(w, "keep", keep_word(row.keep));
 		} else {
 			jsonw_str(w, "presentation",
 			    presentation_word(r->items[i].batch->presentation));
@@ -145,7 +150,8 @@ stock_csv(struct buf *out, const struct stock_report *r)
 	size_t i;
 
 	buf_puts(out,
-	    "kind,code,batch,state,use_by,name,species,count,weight_g\r\n");
+	    "kind,code,batch,state,use_by,name,species,count,weight_g,"
+	    "keep\r\n");
 	for (i = 0; i < r->count; i++) {
 		row = row_of(&r->items[i], r);
 		buf_printf(out, "%s,%s,", row.kind, code_show(code, row.code));
@@ -153,8 +159,8 @@ stock_csv(struct buf *out, const struct stock_report *r)
 		    row.state,
 		    time_rfc3339(when, sizeof(when), row.use_by_utc));
 		csv_quote(out, row.name);
-		buf_printf(out, ",%s,%" PRId64 ",%" PRId64 "\r\n", row.species,
-		    row.count, row.weight_g);
+		buf_printf(out, ",%s,%" PRId64 ",%" PRId64 ",%s\r\n",
+		    row.species, row.count, row.weight_g, keep_word(row.keep));
 	}
 }
 

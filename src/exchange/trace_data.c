@@ -109,13 +109,37 @@ json_events(struct jsonw *w, const struct portion_event_list *l)
 	for (i = 0; i < l->count; i++) {
 		e = &l->items[i];
 		jsonw_object(w, NULL);
-		jsonw_str(
-		    w, "what", e->fate == FATE_USED ? "used" : "discarded");
+		jsonw_str(w, "what", fate_word(e->fate));
 		jsonw_int(w, "servings", e->servings);
 		jsonw_str(w, "service", e->service);
 		jsonw_str(w, "reason", e->reason);
 		jsonw_time(w, "at", e->at.utc);
 		jsonw_str(w, "by", e->at.by);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
+json_freezings(struct jsonw *w, const struct traced_portion *t)
+{
+	const struct freezing *f;
+	size_t i;
+
+	jsonw_array(w, "freezing");
+	for (i = 0; i < t->freezings.count; i++) {
+		f = &t->freezings.items[i];
+		jsonw_object(w, NULL);
+		jsonw_str(w, "what", keep_word(f->to));
+		if (f->to == KEEP_FROZEN)
+			jsonw_int(w, "temperature_tenths_c", f->temp_dc);
+		jsonw_int(w, "days_left", f->days_left);
+		jsonw_time(w, "use_by_before", f->use_by_before_utc);
+		jsonw_time(w, "use_by", f->use_by_utc);
+		jsonw_raw(w, "use_by_why", t->freezing_why[i]);
+		jsonw_str(w, "reason", f->reason);
+		jsonw_time(w, "at", f->at.utc);
+		jsonw_str(w, "by", f->at.by);
 		jsonw_end(w);
 	}
 	jsonw_end(w);
@@ -137,13 +161,16 @@ json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 	jsonw_int(w, "servings", p->servings);
 	jsonw_int(w, "used", s.used);
 	jsonw_int(w, "discarded", s.discarded);
+	jsonw_int(w, "missing", s.missing);
 	jsonw_int(w, "left", p->left);
 	jsonw_int(w, "weight_g", p->weight_g);
 	jsonw_bool(w, "held", p->held);
+	jsonw_str(w, "keep", keep_word(p->keep));
 	jsonw_time(w, "made", p->made.utc);
 	jsonw_str(w, "by", p->made.by);
 	jsonw_time(w, "use_by", p->use_by_utc);
 	jsonw_raw(w, "use_by_why", t->why);
+	json_freezings(w, t);
 	json_events(w, &t->events);
 	json_holds(w, &t->holds);
 	json_labels(w, &t->labels);
@@ -296,7 +323,7 @@ trace_csv(struct buf *out, const struct trace_report *r)
 
 	buf_puts(out,
 	    "code,batch,lot,supplier,document,species,dish,servings,used,"
-	    "discarded,left,held,weight_g,use_by\r\n");
+	    "discarded,missing,left,held,weight_g,use_by,keep\r\n");
 	for (i = 0; i < r->portion_count; i++) {
 		p = &r->portions[i].portion;
 		portion_sums(&s, &r->portions[i]);
@@ -309,9 +336,10 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		csv_quote(out, r->batch.document);
 		buf_printf(out,
 		    ",%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
-		    ",%s,%" PRId64 ",%s\r\n",
+		    ",%" PRId64 ",%s,%" PRId64 ",%s,%s\r\n",
 		    r->batch.species, p->dish, p->servings, s.used, s.discarded,
-		    p->left, p->held ? "yes" : "no", p->weight_g,
-		    time_rfc3339(when, sizeof(when), p->use_by_utc));
+		    s.missing, p->left, p->held ? "yes" : "no", p->weight_g,
+		    time_rfc3339(when, sizeof(when), p->use_by_utc),
+		    keep_word(p->keep));
 	}
 }

@@ -2,6 +2,7 @@
 #include "exchange/stock_out.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 #include "base/clock.h"
 #include "base/jsonw.h"
@@ -42,12 +43,22 @@ portion_sums(struct portion_sums *s, const struct traced_portion *t)
 {
 	size_t i;
 
-	s->used = s->discarded = 0;
+	memset(s, 0, sizeof(*s));
 	for (i = 0; i < t->events.count; i++)
-		if (t->events.items[i].fate == FATE_USED)
+		switch (t->events.items[i].fate) {
+		case FATE_USED:
 			s->used += t->events.items[i].servings;
-		else
+			break;
+		case FATE_DISCARDED:
 			s->discarded += t->events.items[i].servings;
+			break;
+		case FATE_MISSING:
+			s->missing += t->events.items[i].servings;
+			break;
+		case FATE_FOUND:
+			s->missing -= t->events.items[i].servings;
+			break;
+		}
 }
 
 static void
@@ -214,8 +225,14 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 		buf_printf(out, ", %" PRId64 " used", s.used);
 	if (s.discarded > 0)
 		buf_printf(out, ", %" PRId64 " discarded", s.discarded);
+	if (s.missing != 0)
+		buf_printf(out, ", %" PRId64 " %s",
+		    s.missing > 0 ? s.missing : -s.missing,
+		    s.missing > 0 ? "missing" : "found again");
 	if (p->left > 0)
-		buf_printf(out, ", %" PRId64 " left%s", p->left,
+		buf_printf(out, ", %" PRId64 " left%s%s%s", p->left,
+		    p->keep == KEEP_CHILLED ? "" : ", ",
+		    p->keep == KEEP_CHILLED ? "" : keep_word(p->keep),
 		    p->held                   ? " ON HOLD"
 			: p->use_by_utc < now ? " EXPIRED"
 					      : "");
@@ -232,7 +249,7 @@ text_events(struct buf *out, const struct traced_portion *t)
 	for (i = 0; i < t->events.count; i++) {
 		e = &t->events.items[i];
 		buf_printf(out, "  %-12s %s by %s: %" PRId64,
-		    e->fate == FATE_USED ? "used" : "discarded",
+		    fate_word(e->fate),
 		    time_minute(when, sizeof(when), e->at.utc), e->at.by,
 		    e->servings);
 		if (e->service[0] != '\0')
@@ -240,6 +257,31 @@ text_events(struct buf *out, const struct traced_portion *t)
 		if (e->reason[0] != '\0')
 			buf_printf(out, " (%s)", e->reason);
 		buf_putc(out, '\n');
+	}
+}
+
+/* Into the freezer and out of it, each with what it made of the date. */
+static void
+text_freezings(struct buf *out, const struct traced_portion *t)
+{
+	const struct freezing *f;
+	char when[48], before[48], after[48], cold[16];
+	size_t i;
+
+	for (i = 0; i < t->freezings.count; i++) {
+		f = &t->freezings.items[i];
+		buf_printf(out, "  %-12s %s by %s", keep_word(f->to),
+		    time_minute(when, sizeof(when), f->at.utc), f->at.by);
+		if (f->to == KEEP_FROZEN)
+			buf_printf(out, " at %s, %d day%s left",
+			    temp_print(cold, sizeof(cold), f->temp_dc),
+			    f->days_left, f->days_left == 1 ? "" : "s");
+		if (f->reason[0] != '\0')
+			buf_printf(out, " (%s)", f->reason);
+		buf_printf(out, "\n  %-12s %s, before %s\n", "use by",
+		    time_short(after, sizeof(after), f->use_by_utc),
+		    time_short(before, sizeof(before), f->use_by_before_utc));
+		trace_text_why(out, t->freezing_why[i]);
 	}
 }
 
@@ -259,8 +301,11 @@ text_asked_portion(struct buf *out, const struct trace_report *r)
 	    time_minute(when, sizeof(when), p->made.utc), p->made.by,
 	    p->prep_id);
 	field(out, "prepared", text);
+	if (p->keep != KEEP_CHILLED)
+		field(out, "kept", keep_word(p->keep));
 	field(out, "use by", time_short(text, sizeof(text), p->use_by_utc));
 	trace_text_why(out, t->why);
+	text_freezings(out, t);
 	text_holds(out, &t->holds);
 	text_labels(out, &t->labels);
 	text_events(out, t);

@@ -217,6 +217,8 @@ insert_make(struct breakdown *out, struct yield_part *part, struct station *sn,
 	p.batch_id = b->id;
 	p.cut_id = cut.id;
 	p.made = out->prep.at;
+	p.frozen_utc = out->history.frozen_utc;
+	p.thawed_utc = out->history.thawed_utc;
 	str_copy(p.batch, sizeof(p.batch), b->code);
 	str_copy(p.dish, sizeof(p.dish), cut.dish);
 	str_copy(p.dish_name, sizeof(p.dish_name), cut.dish_name);

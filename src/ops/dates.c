@@ -10,6 +10,7 @@
 #include "core/caution.h"
 #include "ops/station.h"
 #include "store/batches.h"
+#include "store/portions.h"
 
 /* Room for the text a limit of ice life points at. */
 struct useby_ice {
@@ -194,6 +195,105 @@ date_portion(struct useby *out, const struct station *sn, const struct batch *b,
 	    local_from_utc(b->use_by_utc).day);
 	add_houses(&in, &sn->cfg, &sn->rules);
 	return useby_decide(out, &in, &sn->rules.set, err);
+}
+
+/* Dates are whole days: one that ends earlier in the day counts as the day
+ * before. */
+static day_no
+last_day(int64_t use_by_utc)
+{
+	day_no day = local_from_utc(use_by_utc).day;
+
+	return use_by_utc < use_by_instant(day) ? day - 1 : day;
+}
+
+/* Live as they came in and nothing done to them but portioned. */
+static bool
+still_live(const struct batch *b, const struct portion *p)
+{
+	return p->state == STATE_LIVE ||
+	    (b->presentation == PRES_LIVE && p->state != STATE_COOKED &&
+		(p->kind == CUT_SHELL || p->kind == CUT_WHOLE));
+}
+
+static void
+facts_of_frozen(struct useby_in *in, const struct station *sn,
+    const struct batch *b, const struct portion *p,
+    const struct frozen_life *life)
+{
+	facts_of_batch(in, sn, b);
+	in->prepared = when_utc(p->made.utc);
+	in->frozen = when_utc(life->frozen_utc);
+	in->freeze_set = true;
+	in->freeze_dc = life->freeze_dc;
+}
+
+enum rc
+date_frozen(struct useby *out, struct frozen_life *life,
+    const struct station *sn, const struct batch *b, const struct portion *p,
+    struct err *err)
+{
+	struct useby_in in;
+	struct useby thawed;
+	enum rc rc;
+
+	facts_of_frozen(&in, sn, b, p, life);
+	in.state = still_live(b, p)   ? STATE_LIVE
+	    : p->keep == KEEP_CHILLED ? p->state
+				      : STATE_THAWED;
+	add_extra(&in, "house life, frozen", "the kitchen's settings",
+	    in.frozen.day + sn->cfg.frozen_days - 1);
+	if ((rc = useby_frozen(out, &in, &sn->rules.set, err)) != RC_OK)
+		return rc;
+	life->until_utc = useby_utc(out);
+	life->days_left = useby_days_left(
+	    last_day(p->use_by_utc), in.frozen.day, in.freezing_day_counts);
+	if (life->days_left <= 0)
+		return err_set(err, RC_REFUSED, 0,
+		    "it is its last day, and the day of freezing counts as "
+		    "used ([rules] freezing_day_counts): no day would be left "
+		    "after thawing");
+	if (sn->cfg.thaw_hours >= life->days_left * 24)
+		useby_caution(out,
+		    "by [house life] thaw_hours it is thawed through only when "
+		    "its days left are over: it may never be served");
+	/* What could not be thawed at once could never be. */
+	return date_thawed(&thawed, sn, b, p, life, life->frozen_utc, err);
+}
+
+enum rc
+date_thawed(struct useby *out, const struct station *sn, const struct batch *b,
+    const struct portion *p, const struct frozen_life *life, int64_t thawed_utc,
+    struct err *err)
+{
+	struct useby_in in;
+	enum rc rc;
+
+	facts_of_frozen(&in, sn, b, p, life);
+	in.state = STATE_THAWED;
+	in.thawed = when_utc(thawed_utc);
+	add_extra(&in, "days left when frozen, of its own date",
+	    "freezing stops the clock; the day of thawing counts",
+	    in.thawed.day + life->days_left - 1);
+	add_extra(&in, "house life, frozen", "the kitchen's settings",
+	    last_day(life->until_utc));
+	/* The house counts from when it is soft, the law from the freezer. */
+	add_house(&in, &sn->cfg, &sn->rules, STATE_THAWED,
+	    when_utc(thawed_utc + (int64_t)sn->cfg.thaw_hours * 3600).day);
+	if ((rc = useby_decide(out, &in, &sn->rules.set, err)) != RC_OK)
+		return rc;
+	if (p->state == STATE_VACUUM)
+		useby_caution(out,
+		    "open the pack before it thaws: Clostridium botulinum can "
+		    "grow in a closed one (US FDA Food Code 3-501.13(E))");
+	if (p->state == STATE_SERVED_RAW)
+		useby_caution(out,
+		    "served raw: this freezing is no parasite freezing unless "
+		    "its own record says so; tell the guest, follow local law");
+	useby_caution(out,
+	    "thaw in the fridge at 5 C or below, in a tray that keeps the drip "
+	    "off other food, and do not freeze again");
+	return RC_OK;
 }
 
 static void

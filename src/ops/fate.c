@@ -9,6 +9,7 @@
 #include "store/bookings.h"
 #include "store/holds.h"
 #include "store/store.h"
+#include "unit.h"
 
 enum rc
 sitting_parse(day_no *day, const struct service_window **window,
@@ -69,8 +70,8 @@ service_for(int64_t *id, struct station *sn, const char *text, int64_t now,
 	return rc == RC_NOTFOUND && text == NULL ? RC_OK : rc;
 }
 
-static enum rc
-portion_by_code(
+enum rc
+unit_by_code(
     struct portion *out, struct station *sn, const char *text, struct err *err)
 {
 	char code[CODE_SIZE];
@@ -105,6 +106,11 @@ may_use(struct station *sn, const struct portion *p, const char *reason,
 	if (p->held)
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s is on hold: do not serve it", shown);
+	if (p->keep == KEEP_FROZEN)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s is frozen: take it out with pinbone thaw %s "
+		    "first",
+		    shown, shown);
 	rc = portion_older(&older, sn->st, p, now, err);
 	if (rc == RC_NOTFOUND || (rc == RC_OK && reason != NULL))
 		return RC_OK;
@@ -131,6 +137,13 @@ servings_of(
 	    code_show(shown, p->code), p->left, *out);
 }
 
+static const char *const actions[] = {
+	[FATE_USED] = "use",
+	[FATE_DISCARDED] = "discard",
+	[FATE_MISSING] = "count",
+	[FATE_FOUND] = "count",
+};
+
 /* Take servings off a portion, in one transaction with its audit row. */
 static enum rc
 take(struct station *sn, struct portion *p, struct portion_event *e,
@@ -141,14 +154,17 @@ take(struct station *sn, struct portion *p, struct portion_event *e,
 
 	if ((rc = portion_take(sn->st, p->id, e, err)) != RC_OK)
 		return rc;
-	p->left -= e->servings;
-	return station_audit(sn, &e->at, err,
-	    e->fate == FATE_USED ? "use" : "discard", code_show(shown, p->code),
-	    "%" PRId64 " of %s%s%s", e->servings, p->dish,
+	p->left += e->fate == FATE_FOUND ? e->servings : -e->servings;
+	return station_audit(sn, &e->at, err, actions[e->fate],
+	    code_show(shown, p->code), "%" PRId64 " of %s%s%s%s", e->servings,
+	    p->dish,
+	    e->fate == FATE_MISSING     ? " missing"
+		: e->fate == FATE_FOUND ? " found"
+					: "",
 	    e->reason[0] == '\0' ? "" : ": ", e->reason);
 }
 
-static enum rc
+enum rc
 reason_into(
     char *dst, size_t size, const char *reason, bool optional, struct err *err)
 {
@@ -175,10 +191,58 @@ use(struct portion *out, struct station *sn, const struct use_in *in,
 		RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = portion_by_code(out, sn, in->code, err)) == RC_OK &&
+	if ((rc = unit_by_code(out, sn, in->code, err)) == RC_OK &&
 	    (rc = may_use(sn, out, in->reason, e.at.utc, err)) == RC_OK &&
 	    (rc = servings_of(&e.servings, out, in->servings, err)) == RC_OK &&
 	    (rc = take(sn, out, &e, err)) == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	return rc;
+}
+
+/* What a count says that the record does not. */
+static enum rc
+settle(struct counted *out, struct station *sn, const struct count_in *in,
+    struct portion_event *e, struct err *err)
+{
+	struct portion *p = &out->portion;
+	char shown[CODE_SIZE];
+
+	code_show(shown, p->code);
+	out->before = p->left;
+	if (in->servings > p->servings)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s was made with %" PRId64 ": count again", shown,
+		    p->servings);
+	if (in->servings == p->left)
+		return station_audit(sn, &e->at, err, "count", shown,
+		    "%" PRId64 " of %s, as recorded", p->left, p->dish);
+	if (e->reason[0] == '\0')
+		return err_set(err, RC_INVALID, 0,
+		    "portion %s has %" PRId64 " on record, not %" PRId64
+		    ": say why with --reason",
+		    shown, p->left, in->servings);
+	e->fate = in->servings < p->left ? FATE_MISSING : FATE_FOUND;
+	e->servings = in->servings < p->left ? p->left - in->servings
+					     : in->servings - p->left;
+	return take(sn, p, e, err);
+}
+
+enum rc
+count_unit(struct counted *out, struct station *sn, const struct count_in *in,
+    struct err *err)
+{
+	struct portion_event e = { .fate = FATE_MISSING };
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
+	    (rc = reason_into(e.reason, sizeof(e.reason), in->reason,
+		 in->reason == NULL, err)) != RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = unit_by_code(&out->portion, sn, in->code, err)) == RC_OK &&
+	    (rc = settle(out, sn, in, &e, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
 	return rc;
@@ -195,7 +259,7 @@ discard_portion(struct discarded *out, struct station *sn,
 		return err_set(err, RC_INVALID, 0,
 		    "a portion is discarded by --servings, not by weight or "
 		    "fish");
-	if ((rc = portion_by_code(&p, sn, in->code, err)) != RC_OK ||
+	if ((rc = unit_by_code(&p, sn, in->code, err)) != RC_OK ||
 	    (rc = servings_of(&e->servings, &p, in->servings, err)) != RC_OK ||
 	    (rc = take(sn, &p, e, err)) != RC_OK)
 		return rc;

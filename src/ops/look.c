@@ -76,8 +76,14 @@ stock(struct buf *out, struct station *sn, enum format format, struct err *err)
 static void
 traced_fini(struct traced_portion *t)
 {
+	size_t i;
+
 	portion_events_fini(&t->events);
 	hold_list_fini(&t->holds);
+	for (i = 0; t->freezing_why != NULL && i < t->freezings.count; i++)
+		free(t->freezing_why[i]);
+	free(t->freezing_why);
+	freezing_list_fini(&t->freezings);
 	job_list_fini(&t->labels);
 	free(t->why);
 }
@@ -97,6 +103,23 @@ report_fini(struct trace_report *r)
 	prep_list_fini(&r->preps);
 }
 
+static enum rc
+load_freezings(struct traced_portion *t, struct station *sn, struct err *err)
+{
+	struct freezing_list *l = &t->freezings;
+	size_t i;
+	enum rc rc;
+
+	rc = freezing_list_open(l, sn->st, t->portion.id, err);
+	if (rc != RC_OK)
+		return rc;
+	t->freezing_why = xcalloc(l->count, sizeof(*t->freezing_why));
+	for (i = 0; i < l->count && rc == RC_OK; i++)
+		rc = freezing_why(
+		    &t->freezing_why[i], sn->st, l->items[i].id, err);
+	return rc;
+}
+
 /* Everything known about one labelled unit. */
 static enum rc
 load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
@@ -110,7 +133,8 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 	if ((rc = portion_events_open(&t->events, sn->st, p->id, err)) !=
 		RC_OK ||
 	    (rc = hold_list_open(&t->holds, sn->st, &s, err)) != RC_OK ||
-	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK)
+	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK ||
+	    (rc = load_freezings(t, sn, err)) != RC_OK)
 		return rc;
 	return portion_why(&t->why, sn->st, p->id, err);
 }

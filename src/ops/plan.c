@@ -44,6 +44,8 @@ make_report(struct plan_report *r, struct station *sn,
 		.yield = best_yield,
 		.yield_arg = sn,
 		.strict = wish->strict,
+		.now_utc = r->made_utc,
+		.thaw_hours = sn->cfg.thaw_hours,
 		.step_g = sn->cfg.round_up_g,
 		.dead_shell_bp = sn->cfg.dead_shell_pct * 100,
 		.dead_crustacean_bp = sn->cfg.dead_crustacean_pct * 100,
@@ -52,6 +54,8 @@ make_report(struct plan_report *r, struct station *sn,
 
 	if ((rc = plan_days_load(&days, sn, r->day, w, err)) != RC_OK ||
 	    (rc = plan_stock_load(&stock, sn, wish, err)) != RC_OK ||
+	    (rc = plan_stock_thaw(&stock, sn, days.services, days.count,
+		 r->made_utc, err)) != RC_OK ||
 	    (rc = offer_list_open(&offers, sn->st, err)) != RC_OK)
 		goto done;
 	p.services = days.services;

@@ -22,6 +22,12 @@ struct plan_days {
 enum rc plan_stock_load(struct plan_stock *out, struct station *sn,
     const struct plan_wish *wish, struct err *err) MUST_CHECK;
 
+/* plan_stock_thaw - when each frozen tray would expire, thawed for each
+ * service. */
+enum rc plan_stock_thaw(struct plan_stock *stock, struct station *sn,
+    const struct plan_service *services, size_t count, int64_t now,
+    struct err *err) MUST_CHECK;
+
 /* plan_days_load - services of the book that end after now, up to and with
  * day/last.  RC_NOTFOUND when that one has no bookings. */
 enum rc plan_days_load(struct plan_days *out, struct station *sn, day_no day,

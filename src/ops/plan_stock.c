@@ -5,6 +5,7 @@
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "ops/freeze.h"
 #include "plan_load.h"
 #include "store/batch_fish.h"
 #include "store/batches.h"
@@ -107,9 +108,61 @@ load_trays(struct plan_stock *stock, struct station *sn, struct err *err)
 		t->left = l.items[i].left;
 		t->use_by_utc = l.items[i].use_by_utc;
 		t->held = l.items[i].held;
+		t->frozen = l.items[i].keep == KEEP_FROZEN;
 	}
 	portion_list_fini(&l);
 	return RC_OK;
+}
+
+/* --- out of the freezer ----------------------------------------------------
+ */
+
+/* R-S4: the use-by of a frozen tray taken out as late as each service lets. */
+static enum rc
+thaw_tray(struct plan_tray *t, struct station *sn,
+    const struct plan_service *services, size_t count, int64_t now,
+    struct err *err)
+{
+	struct frozen_life life;
+	struct portion p;
+	struct batch b;
+	struct useby u;
+	struct err why;
+	int64_t out_utc;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = portion_get(&p, sn->st, t->code, err)) != RC_OK ||
+	    (rc = batch_get(&b, sn->st, p.batch, err)) != RC_OK ||
+	    (rc = frozen_life_of(&life, sn, &p, err)) != RC_OK)
+		return rc;
+	t->thawed_use_by_utc = xcalloc(count, sizeof(*t->thawed_use_by_utc));
+	for (i = 0; i < count; i++) {
+		out_utc =
+		    services[i].start_utc - (int64_t)sn->cfg.thaw_hours * 3600;
+		if (out_utc < now)
+			continue;
+		err_clear(&why);
+		/* Refused, or any other reason: no date, so it never serves. */
+		if (date_thawed(&u, sn, &b, &p, &life, out_utc, &why) == RC_OK)
+			t->thawed_use_by_utc[i] = useby_utc(&u);
+	}
+	return RC_OK;
+}
+
+enum rc
+plan_stock_thaw(struct plan_stock *stock, struct station *sn,
+    const struct plan_service *services, size_t count, int64_t now,
+    struct err *err)
+{
+	size_t i;
+	enum rc rc = RC_OK;
+
+	for (i = 0; i < stock->tray_count && rc == RC_OK; i++)
+		if (stock->trays[i].frozen)
+			rc = thaw_tray(
+			    &stock->trays[i], sn, services, count, now, err);
+	return rc;
 }
 
 /* --- what the chef said --------------------------------------------------- */

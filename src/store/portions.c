@@ -25,6 +25,26 @@ last_serial(int64_t *out, struct store *st, struct err *err)
 	return rc;
 }
 
+const char *
+keep_word(enum portion_keep k)
+{
+	static const char *const words[] = {
+		[KEEP_CHILLED] = "chilled",
+		[KEEP_FROZEN] = "frozen",
+		[KEEP_THAWED] = "thawed",
+	};
+
+	return words[k];
+}
+
+static enum portion_keep
+keep_of(const struct portion *p)
+{
+	if (p->thawed_utc != 0)
+		return KEEP_THAWED;
+	return p->frozen_utc != 0 ? KEEP_FROZEN : KEEP_CHILLED;
+}
+
 enum rc
 portion_insert(struct store *st, struct portion *p, const char *use_by_why,
     struct err *err)
@@ -42,9 +62,10 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	rc = stmt_open(&q, st,
 	    "INSERT INTO portion (serial, code, prep_output_id, batch_id,"
 	    " cut_id, servings, left, weight_g, made_utc, made_offset_min,"
-	    " use_by_utc, use_by_why, by) VALUES (:serial, :code, :output,"
-	    " :batch, :cut, :servings, :servings, :weight, :made, :offset,"
-	    " :use_by, :why, :by)",
+	    " use_by_utc, use_by_why, frozen_utc, thawed_utc, by)"
+	    " VALUES (:serial, :code, :output, :batch, :cut, :servings,"
+	    " :servings, :weight, :made, :offset, :use_by, :why, :frozen,"
+	    " :thawed, :by)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -59,10 +80,13 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	bind_int(&q, ":offset", p->made.offset_min);
 	bind_int(&q, ":use_by", p->use_by_utc);
 	bind_text(&q, ":why", use_by_why);
+	bind_id(&q, ":frozen", p->frozen_utc);
+	bind_id(&q, ":thawed", p->thawed_utc);
 	bind_text(&q, ":by", p->made.by);
 	if ((rc = stmt_run(&q, err)) == RC_OK) {
 		p->id = last_id(st);
 		p->left = p->servings;
+		p->keep = keep_of(p);
 	}
 	return rc;
 }
@@ -75,7 +99,8 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
 	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
 	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
-	" c.dish_id"                                                           \
+	" c.dish_id, coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0),"    \
+	" c.kind"                                                              \
 	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
 	" JOIN dish d ON d.id = c.dish_id "
@@ -84,7 +109,8 @@ static enum rc
 read_portion(void *item, const struct stmt *q, struct err *err)
 {
 	struct portion *p = item;
-	char state[16];
+	char state[16], kind[16];
+	enum rc rc;
 
 	memset(p, 0, sizeof(*p));
 	p->id = col_int(q, 0);
@@ -108,6 +134,12 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	col_text(p->species, sizeof(p->species), q, 18);
 	p->held = col_int(q, 19) != 0;
 	p->dish_id = col_int(q, 20);
+	p->frozen_utc = col_int(q, 21);
+	p->thawed_utc = col_int(q, 22);
+	p->keep = keep_of(p);
+	col_text(kind, sizeof(kind), q, 23);
+	if ((rc = cut_parse(&p->kind, kind, err)) != RC_OK)
+		return rc;
 	return food_state_parse(&p->state, state, err);
 }
 
@@ -153,6 +185,7 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	rc = stmt_open(&q, st,
 	    PORTION_COLUMNS
 	    "WHERE p.left > 0 AND p.use_by_utc >= :now"
+	    " AND (p.frozen_utc IS NULL OR p.thawed_utc IS NOT NULL)"
 	    " AND p.use_by_utc <= :use_by AND d.code = :dish"
 	    " AND c.species = :species AND p.id <> :id"
 	    " AND (p.use_by_utc < :use_by OR p.made_utc < :made)"
@@ -226,6 +259,30 @@ portion_list_fini(struct portion_list *l)
 	memset(l, 0, sizeof(*l));
 }
 
+static const char *const fate_words[] = {
+	[FATE_USED] = "used",
+	[FATE_DISCARDED] = "discarded",
+	[FATE_MISSING] = "missing",
+	[FATE_FOUND] = "found",
+};
+
+const char *
+fate_word(enum portion_fate f)
+{
+	return fate_words[f];
+}
+
+static enum portion_fate
+fate_of(const char *word)
+{
+	enum portion_fate f = FATE_USED;
+
+	/* The schema takes no other word. */
+	while (f < FATE_FOUND && !str_eq(word, fate_words[f]))
+		f++;
+	return f;
+}
+
 enum rc
 portion_take(struct store *st, int64_t portion_id,
     const struct portion_event *e, struct err *err)
@@ -241,7 +298,7 @@ portion_take(struct store *st, int64_t portion_id,
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":portion", portion_id);
-	bind_text(&q, ":kind", e->fate == FATE_USED ? "used" : "discarded");
+	bind_text(&q, ":kind", fate_word(e->fate));
 	bind_int(&q, ":servings", e->servings);
 	bind_id(&q, ":service", e->service_id);
 	bind_text(&q, ":reason", e->reason);
@@ -255,7 +312,8 @@ portion_take(struct store *st, int64_t portion_id,
 	    err);
 	if (rc != RC_OK)
 		return rc;
-	bind_int(&q, ":servings", e->servings);
+	bind_int(&q, ":servings",
+	    e->fate == FATE_FOUND ? -e->servings : e->servings);
 	bind_int(&q, ":portion", portion_id);
 	return stmt_run(&q, err);
 }
@@ -269,7 +327,7 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	(void)err;
 	memset(e, 0, sizeof(*e));
 	col_text(kind, sizeof(kind), q, 0);
-	e->fate = str_eq(kind, "used") ? FATE_USED : FATE_DISCARDED;
+	e->fate = fate_of(kind);
 	e->servings = col_int(q, 1);
 	e->service_id = col_int(q, 2);
 	if (e->service_id != 0) {

@@ -45,6 +45,7 @@
 	X(core_prepplan_pin)                                                   \
 	X(core_prepplan_prop)                                                  \
 	X(core_prepplan_stock)                                                 \
+	X(core_prepplan_thaw)                                                  \
 	X(core_quality_index)                                                  \
 	X(core_ruleset)                                                        \
 	X(core_ruleset_house)                                                  \
@@ -53,6 +54,7 @@
 	X(core_stock)                                                          \
 	X(core_trade_item)                                                     \
 	X(core_useby)                                                          \
+	X(core_useby_frozen)                                                   \
 	X(core_useby_prop)                                                     \
 	X(core_useby_raw)                                                      \
 	X(core_work)                                                           \
@@ -86,6 +88,8 @@
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
+	X(ops_freeze)                                                          \
+	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
 	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
@@ -99,6 +103,7 @@
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
 	X(store_file)                                                          \
+	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)

@@ -33,6 +33,9 @@ static const struct {
 } figures[] = {
 	{ UK, FIG_VACUUM_DAYS, "10", true,
 	    "FSA factsheet 07/08 and guidance 2017: 3 to 8 C, 10 days" },
+	{ UK, FIG_FROZEN_MAX, "-18.0", true,
+	    "853/2004 Annex III VIII ch. VII point 2, official Dutch and "
+	    "French wording: in all parts" },
 	{ UK, FIG_CHILL_MAX, "8.0", true, "SI 2013/2996 sch. 4 para. 2(1)" },
 	{ UK, FIG_PARASITE_C, "-20.0", true, D3 },
 	{ UK, FIG_PARASITE_HOURS, "24", true, D3 },
@@ -40,6 +43,9 @@ static const struct {
 	{ UK, FIG_PARASITE_DEEP_HOURS, "15", true, D3 },
 	{ UK, FIG_EXEMPT_FORMS, "bivalve gastropod crustacean", true, D3 },
 	{ UK, FIG_EXEMPT_FARMED, "yes", true, D3 "; D(3)(d)" },
+	{ EU, FIG_FROZEN_MAX, "-18.0", true,
+	    "853/2004 Annex III VIII ch. VII point 2, official Dutch and "
+	    "French wording: in all parts" },
 	{ EU, FIG_ICE_MAX, "2.0", false,
 	    "French order of 21 December 2009, as reported" },
 	{ EU, FIG_PARASITE_C, "-20.0", true, D3 },
@@ -197,6 +203,7 @@ static const struct {
 	{ FIG_THAWED_DAYS, "7", US },
 	{ FIG_THAW_DAY, "yes", US },
 	{ FIG_UNMARKED_HOURS, "24", US },
+	{ FIG_FROZEN_MAX, "-18.0", NULL },
 	{ FIG_CHILL_MAX, "5.0", US },
 	{ FIG_ICE_MAX, "2.0", EU },
 	{ FIG_PARASITE_C, "-20.0", NULL },

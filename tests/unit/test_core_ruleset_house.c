@@ -43,6 +43,7 @@ static const struct {
 	{ "us-food-code", FIG_THAW_DAY, "yes", "yes", "no", "no" },
 	{ "us-food-code", FIG_UNMARKED_HOURS, "24 hours", "23", "25",
 	    "25 hours" },
+	{ "eu", FIG_FROZEN_MAX, "-18.0 C", "-18.1", "-17.9", "-17.9 C" },
 	{ "us-food-code", FIG_CHILL_MAX, "5.0 C", "4.9", "5.1", "5.1 C" },
 	{ "england", FIG_CHILL_MAX, "8.0 C", "7.9", "8.1", "8.1 C" },
 	{ "eu", FIG_ICE_MAX, "2.0 C", "1.9", "2.1", "2.1 C" },

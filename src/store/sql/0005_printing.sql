@@ -58,3 +58,56 @@ CREATE INDEX print_job_late ON print_job (id)
     WHERE state = 'sent' AND error <> '';
 
 -- === freezing ===========================================================
+
+-- When a unit, or the fish it was made of, was frozen and taken out to thaw.
+-- Frozen now: frozen_utc without thawed_utc.
+ALTER TABLE portion ADD COLUMN frozen_utc INTEGER;
+ALTER TABLE portion ADD COLUMN thawed_utc INTEGER
+    CHECK (thawed_utc IS NULL OR thawed_utc >= frozen_utc);
+-- Until now this stood in the reasons of the use-by alone.
+UPDATE portion SET
+	frozen_utc = unixepoch(json_extract(use_by_why, '$.history.frozen')),
+	thawed_utc = unixepoch(json_extract(use_by_why, '$.history.thawed'))
+WHERE CASE WHEN json_valid(use_by_why) THEN
+	json_extract(use_by_why, '$.history.thawed') IS NOT NULL END;
+
+-- A unit frozen here or taken out to thaw, and what that did to its use-by.
+-- Once each: frozen again it would be another food.  Rows are only ever added.
+CREATE TABLE freezing (
+	id INTEGER PRIMARY KEY,
+	portion_id INTEGER NOT NULL REFERENCES portion,
+	kind TEXT NOT NULL CHECK (kind IN ('frozen', 'thawed')),
+	temp_dc INTEGER,                -- reached when frozen
+	days_left INTEGER NOT NULL CHECK (days_left > 0), -- of its life in chill
+	use_by_before_utc INTEGER NOT NULL,
+	use_by_utc INTEGER NOT NULL,
+	why TEXT NOT NULL,              -- JSON: every limit with its source
+	reason TEXT NOT NULL,           -- a person's, may be empty
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	UNIQUE (portion_id, kind),
+	CHECK ((kind = 'frozen') = (temp_dc IS NOT NULL))
+) STRICT;
+
+-- What became of portions.  Made anew because a count on hand may find some
+-- missing, or some that were taken off by mistake.
+CREATE TABLE portion_event_new (
+	id INTEGER PRIMARY KEY,
+	portion_id INTEGER NOT NULL REFERENCES portion,
+	kind TEXT NOT NULL
+	    CHECK (kind IN ('used', 'discarded', 'missing', 'found')),
+	servings INTEGER NOT NULL CHECK (servings > 0), -- found: came back
+	service_id INTEGER REFERENCES service, -- for which sitting, if known
+	reason TEXT NOT NULL CHECK (reason <> '' OR kind = 'used'),
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL
+) STRICT;
+INSERT INTO portion_event_new SELECT id, portion_id, kind, servings,
+	service_id, CASE WHEN kind = 'used' OR reason <> '' THEN reason
+	ELSE '(not said)' END, at_utc, offset_min, by FROM portion_event;
+DROP TABLE portion_event;
+ALTER TABLE portion_event_new RENAME TO portion_event;
+CREATE INDEX portion_event_portion ON portion_event (portion_id);
+CREATE INDEX portion_event_service ON portion_event (service_id);

@@ -1,0 +1,343 @@
+/*
+ * test_store_freezing.c - what the file holds of units frozen, thawed, missing
+ * and found, and what an older file becomes.
+ */
+#include "unit.h"
+
+#include <sqlite3.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/file.h"
+#include "base/str.h"
+#include "kitchen.h"
+#include "store/batches.h"
+#include "store/freezing.h"
+#include "store/portions.h"
+#include "store/store.h"
+
+static struct kitchen k;
+static struct store *st;
+static struct moment at = { 1795600000, 0, "AB" };
+
+static void
+setup(void)
+{
+	kitchen_open(&k);
+	st = k.sn->st;
+}
+
+static void
+teardown(void)
+{
+	kitchen_close(&k);
+}
+
+static void
+begin(void)
+{
+	ck_assert_int_eq(store_begin(st, NULL), RC_OK);
+}
+
+static void
+commit(void)
+{
+	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
+}
+
+/* A batch of 10 gutted cod, 20 kg, of which 5 became 3 trays of 4. */
+static struct breakdown
+trays(struct batch *b)
+{
+	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
+	struct receive_in in = kitchen_cod();
+
+	*b = kitchen_receive(&k, &in);
+	return kitchen_break(&k, b->code, &cut);
+}
+
+static struct freezing
+freezing(enum portion_keep to, int64_t before, int64_t after, int64_t when)
+{
+	struct freezing f = {
+		.to = to,
+		.temp_dc = to == KEEP_FROZEN ? -203 : 0,
+		.days_left = 2,
+		.use_by_before_utc = before,
+		.use_by_utc = after,
+		.reason = "quiet night",
+		.at = { when, 60, "CD" },
+	};
+
+	return f;
+}
+
+/* Both records as they were put; the portion follows them. */
+START_TEST(freezing_round_trip)
+{
+	struct batch b;
+	struct breakdown d = trays(&b);
+	int64_t id = d.portions[0].id, was = d.portions[0].use_by_utc;
+	struct freezing f = freezing(KEEP_FROZEN, was, was + 900, at.utc);
+	struct freezing t = freezing(KEEP_THAWED, was + 900, was + 5, at.utc);
+	struct freezing_list l;
+	struct portion p;
+	char *why;
+
+	ck_assert_int_eq(d.portions[0].keep, KEEP_CHILLED);
+	begin();
+	ck_assert_int_eq(
+	    freezing_insert(st, id, &f, "{\"a\": 1}", NULL), RC_OK);
+	commit();
+	ck_assert_int_eq(portion_get(&p, st, d.portions[0].code, NULL), RC_OK);
+	ck_assert_int_eq(p.keep, KEEP_FROZEN);
+	ck_assert_int_eq(p.kind, CUT_SUPREME);
+	ck_assert_int_eq(p.frozen_utc, at.utc);
+	ck_assert_int_eq(p.thawed_utc, 0);
+	ck_assert_int_eq(p.use_by_utc, was + 900);
+	/* The others are as they were. */
+	ck_assert_int_eq(portion_get(&p, st, d.portions[1].code, NULL), RC_OK);
+	ck_assert_int_eq(p.keep, KEEP_CHILLED);
+	ck_assert_int_eq(p.use_by_utc, was);
+	t.at.utc++;
+	begin();
+	ck_assert_int_eq(
+	    freezing_insert(st, id, &t, "{\"b\": 2}", NULL), RC_OK);
+	commit();
+	ck_assert_int_eq(portion_get(&p, st, d.portions[0].code, NULL), RC_OK);
+	ck_assert_int_eq(p.keep, KEEP_THAWED);
+	ck_assert_int_eq(p.frozen_utc, at.utc);
+	ck_assert_int_eq(p.thawed_utc, at.utc + 1);
+	ck_assert_int_eq(p.use_by_utc, was + 5);
+	ck_assert_int_eq(freezing_list_open(&l, st, id, NULL), RC_OK);
+	ck_assert_uint_eq(l.count, 2);
+	ck_assert_int_eq(l.items[0].to, KEEP_FROZEN);
+	ck_assert_int_eq(l.items[0].temp_dc, -203);
+	ck_assert_int_eq(l.items[0].days_left, 2);
+	ck_assert_int_eq(l.items[0].use_by_before_utc, was);
+	ck_assert_int_eq(l.items[0].use_by_utc, was + 900);
+	ck_assert_str_eq(l.items[0].reason, "quiet night");
+	ck_assert_int_eq(l.items[0].at.utc, at.utc);
+	ck_assert_int_eq(l.items[0].at.offset_min, 60);
+	ck_assert_str_eq(l.items[0].at.by, "CD");
+	ck_assert_int_eq(l.items[1].to, KEEP_THAWED);
+	ck_assert_int_eq(l.items[1].temp_dc, 0);
+	ck_assert_int_eq(freezing_why(&why, st, l.items[1].id, NULL), RC_OK);
+	ck_assert_str_eq(why, "{\"b\": 2}");
+	free(why);
+	freezing_list_fini(&l);
+	breakdown_fini(&d);
+}
+END_TEST
+
+/* Once into the freezer and once out, in that order; the file says so. */
+START_TEST(freezing_once)
+{
+	struct batch b;
+	struct breakdown d = trays(&b);
+	int64_t id = d.portions[0].id, was = d.portions[0].use_by_utc;
+	struct freezing f = freezing(KEEP_FROZEN, was, was + 900, at.utc);
+	struct freezing t = freezing(KEEP_THAWED, was, was, at.utc - 1);
+
+	begin();
+	ck_assert_int_eq(freezing_insert(st, id, &f, "{}", NULL), RC_OK);
+	commit();
+	begin();
+	ck_assert_int_ne(freezing_insert(st, id, &f, "{}", NULL), RC_OK);
+	store_rollback(st);
+	/* Thawed before it was frozen. */
+	begin();
+	ck_assert_int_ne(freezing_insert(st, id, &t, "{}", NULL), RC_OK);
+	store_rollback(st);
+	f.temp_dc = 0;
+	begin();
+	ck_assert_int_ne(
+	    freezing_insert(st, d.portions[1].id, &f, "{}", NULL), RC_OK);
+	store_rollback(st);
+	f.temp_dc = -180;
+	f.days_left = 0;
+	begin();
+	ck_assert_int_ne(
+	    freezing_insert(st, d.portions[1].id, &f, "{}", NULL), RC_OK);
+	store_rollback(st);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM freezing"), 1);
+	breakdown_fini(&d);
+}
+END_TEST
+
+/* A frozen unit is no older one; thawed it is one again. */
+START_TEST(older_not_frozen)
+{
+	struct batch b;
+	struct breakdown d = trays(&b), later;
+	struct kitchen_cut cut = { "cod-leeks", 4, 4, 660, 4000, 2 };
+	struct portion p, older;
+	int64_t was = d.portions[0].use_by_utc;
+	struct freezing f = freezing(KEEP_FROZEN, was, was, at.utc);
+	struct freezing t = freezing(KEEP_THAWED, was, was, at.utc);
+	size_t i;
+
+	kitchen_at(&k, "2026-11-25T14:00");
+	later = kitchen_break(&k, b.code, &cut);
+	p = later.portions[0];
+	begin();
+	for (i = 0; i < d.portion_count; i++)
+		ck_assert_int_eq(
+		    freezing_insert(st, d.portions[i].id, &f, "{}", NULL),
+		    RC_OK);
+	commit();
+	ck_assert_int_eq(
+	    portion_older(&older, st, &p, p.made.utc, NULL), RC_NOTFOUND);
+	begin();
+	ck_assert_int_eq(
+	    freezing_insert(st, d.portions[1].id, &t, "{}", NULL), RC_OK);
+	commit();
+	ck_assert_int_eq(
+	    portion_older(&older, st, &p, p.made.utc, NULL), RC_OK);
+	ck_assert_str_eq(older.code, d.portions[1].code);
+	breakdown_fini(&d);
+	breakdown_fini(&later);
+}
+END_TEST
+
+/* Missing lowers what is left, found raises it, never beyond what was made. */
+START_TEST(missing_and_found)
+{
+	struct batch b;
+	struct breakdown d = trays(&b);
+	struct portion_event e = { .fate = FATE_MISSING,
+		.servings = 3,
+		.reason = "not there",
+		.at = at };
+	struct portion_event_list l;
+	struct portion p;
+	int64_t id = d.portions[0].id;
+
+	begin();
+	ck_assert_int_eq(portion_take(st, id, &e, NULL), RC_OK);
+	e.fate = FATE_FOUND;
+	e.servings = 2;
+	ck_assert_int_eq(portion_take(st, id, &e, NULL), RC_OK);
+	commit();
+	ck_assert_int_eq(portion_get(&p, st, d.portions[0].code, NULL), RC_OK);
+	ck_assert_int_eq(p.left, 3);
+	begin();
+	ck_assert_int_ne(portion_take(st, id, &e, NULL), RC_OK);
+	store_rollback(st);
+	e.servings = 1;
+	e.reason[0] = '\0';
+	begin();
+	ck_assert_int_ne(portion_take(st, id, &e, NULL), RC_OK);
+	store_rollback(st);
+	ck_assert_int_eq(portion_events_open(&l, st, id, NULL), RC_OK);
+	ck_assert_uint_eq(l.count, 2);
+	ck_assert_int_eq(l.items[0].fate, FATE_MISSING);
+	ck_assert_int_eq(l.items[1].fate, FATE_FOUND);
+	portion_events_fini(&l);
+	breakdown_fini(&d);
+}
+END_TEST
+
+/* A station file of schema 4, with three portions of one breakdown. */
+static void
+schema_four(struct buf *script)
+{
+	static const char *const names[] = { "first", "clock", "goods_in",
+		"plan" };
+	char path[80];
+	struct err err = { 0 };
+	size_t i;
+
+	for (i = 0; i < NELEM(names); i++) {
+		str_fmt(path, sizeof(path), "src/store/sql/%04zu_%s.sql", i + 1,
+		    names[i]);
+		ck_assert_msg(
+		    file_read(script, path, &err) == RC_OK, "%s", err.text);
+	}
+	buf_printf(script,
+	    "PRAGMA application_id = %d; PRAGMA user_version = 4;"
+	    "INSERT INTO supplier VALUES (1, 's', 'S', 'x', '', '');"
+	    "INSERT INTO delivery VALUES (1, 1, 'd', 20000);"
+	    "INSERT INTO batch (id, code, delivery_id, species, presentation,"
+	    " count, weight_g, lot, temp_dc, area, method, gear, decision,"
+	    " open, note, received_utc, received_offset_min, use_by_utc,"
+	    " use_by_why, by) VALUES (1, 'B', 1, 'COD', 'gutted', 1, 900, 'l',"
+	    " 10, 'a', 'caught', '', 'accepted', 1, '', 1, 0, 2, '{}', 'AB');"
+	    "INSERT INTO dish (id, code, name, state, allergens, on_menu)"
+	    " VALUES (1, 'd', 'D', 'raw', '', 1);"
+	    "INSERT INTO cut (id, dish_id, species, kind, skin_on, bought,"
+	    " low_g, target_g, high_g, current)"
+	    " VALUES (1, 1, 'COD', 'fillet', 1, 'gutted', 1, 1, 1, 1);"
+	    "INSERT INTO prep VALUES (1, 1, 0, 'AB', '');"
+	    "INSERT INTO prep_output VALUES (1, 1, 1, 3, 300);",
+	    STORE_APPLICATION_ID);
+}
+
+/* What was made of thawed fish stood in its reasons alone; a reason nobody can
+ * read, or an event without one, stops no upgrade. */
+START_TEST(upgrade_to_thawed)
+{
+	struct store *old = NULL;
+	struct buf script;
+	struct err err = { 0 };
+	size_t i;
+
+	kitchen_close(&k);
+	buf_init(&script, FILE_READ_MAX);
+	schema_four(&script);
+	for (i = 1; i <= 3; i++)
+		buf_printf(&script,
+		    "INSERT INTO portion VALUES (%zu, %zu, 'P%zu', 1, 1, 1, 1,"
+		    " 1, 100, 1, 0, 2, '%s', 'AB');",
+		    i, i, i,
+		    i == 1       ? "not JSON"
+			: i == 2 ? "{\"use_by\": \"2026-11-25\"}"
+				 : "{\"history\": {\"frozen\":"
+				   " \"2026-11-01T10:00:00+02:00\","
+				   " \"thawed\": \"2026-11-25T09:00:00Z\"}}");
+	buf_printf(&script,
+	    "INSERT INTO portion_event VALUES (1, 1, 'discarded', 1, NULL, '',"
+	    " 1, 0, 'AB');"
+	    "INSERT INTO portion_event VALUES (2, 2, 'used', 1, NULL, '', 1, 0,"
+	    " 'AB');");
+	kitchen_make(&k, true);
+	ck_assert_int_eq(kitchen_sql(k.db, buf_text(&script)), SQLITE_OK);
+	buf_fini(&script);
+	ck_assert_msg(store_open(&old, k.db, &err) == RC_OK, "%s", err.text);
+	store_close(old);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM portion"
+			     " WHERE frozen_utc IS NULL AND id < 3"),
+	    2);
+	/* date -u -d 2026-11-01T10:00:00+02:00 +%s, and of the other */
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT frozen_utc FROM portion WHERE id = 3"),
+	    1793520000);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT thawed_utc FROM portion WHERE id = 3"),
+	    1795597200);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM portion_event"), 2);
+	ck_assert_int_eq(
+	    kitchen_count(&k,
+		"SELECT count(*) FROM portion_event"
+		" WHERE kind = 'discarded' AND reason = '(not said)'"),
+	    1);
+}
+END_TEST
+
+Suite *
+suite_store_freezing(void)
+{
+	Suite *s = suite_create("store_freezing");
+	TCase *tc = tcase_create("freezing");
+
+	tcase_add_checked_fixture(tc, setup, teardown);
+	tcase_add_test(tc, freezing_round_trip);
+	tcase_add_test(tc, freezing_once);
+	tcase_add_test(tc, older_not_frozen);
+	tcase_add_test(tc, missing_and_found);
+	tcase_add_test(tc, upgrade_to_thawed);
+	suite_add_tcase(s, tc);
+	return s;
+}
