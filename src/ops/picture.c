@@ -32,8 +32,13 @@ about_find(
 enum job_says
 about_says(const struct about *a)
 {
-	(void)a;
-	return SAYS_USE_BY;
+	static const enum job_says says[] = {
+		[KEEP_CHILLED] = SAYS_USE_BY,
+		[KEEP_FROZEN] = SAYS_FROZEN,
+		[KEEP_THAWED] = SAYS_THAWED,
+	};
+
+	return a->kind == CODE_BATCH ? SAYS_USE_BY : says[a->portion.keep];
 }
 
 static bool

@@ -46,8 +46,36 @@ too_long(const char *code, struct err *err)
 static void
 set_state(struct label_facts *f, const struct portion *p)
 {
-	(void)p;
-	f->variant = LABEL_USE_BY;
+	switch (p->keep) {
+	case KEEP_CHILLED:
+		f->variant = LABEL_USE_BY;
+		return;
+	case KEEP_FROZEN:
+		f->variant = LABEL_FROZEN;
+		break;
+	case KEEP_THAWED:
+		f->variant = LABEL_THAWED;
+		f->thawed = local_from_utc(p->thawed_utc);
+		f->defrosted = true;
+		break;
+	}
+	f->frozen = local_from_utc(p->frozen_utc);
+}
+
+/* A tray that goes into the freezer half used must not look full. */
+static bool
+set_quantity(struct label_facts *f, const struct portion *p)
+{
+	char weight[32];
+
+	weight_print(weight, sizeof(weight), p->weight_g);
+	if (p->left < p->servings)
+		return str_fmt(f->quantity, sizeof(f->quantity),
+		    "%" PRId64 " of %" PRId64 " portions of %s", p->left,
+		    p->servings, weight);
+	return str_fmt(f->quantity, sizeof(f->quantity),
+	    "%" PRId64 " portion%s, %s", p->servings,
+	    p->servings == 1 ? "" : "s", weight);
 }
 
 /* Directive 89/108/EEC, Article 1(2): stable at -18 C or lower in all parts. */
@@ -161,7 +189,6 @@ facts_portion(struct label_facts *out, const struct portion *p,
     struct err *err)
 {
 	struct label_code code;
-	char weight[32];
 	bool ok;
 	enum rc rc;
 
@@ -183,11 +210,7 @@ facts_portion(struct label_facts *out, const struct portion *p,
 	ok = allergens(
 		 out->allergens, sizeof(out->allergens), sp, p->allergens) &&
 	    ok;
-	weight_print(weight, sizeof(weight), p->weight_g);
-	ok = str_fmt(out->quantity, sizeof(out->quantity),
-		 "%" PRId64 " portion%s, %s", p->servings,
-		 p->servings == 1 ? "" : "s", weight) &&
-	    ok;
+	ok = set_quantity(out, p) && ok;
 	set_state(out, p);
 	ok = set_storage(out, house) && ok;
 	ok = set_hold(out, copy->hold) && ok;
