@@ -54,4 +54,18 @@ CREATE INDEX print_job_ticket ON print_job (ticket_id);
 CREATE INDEX print_job_open ON print_job (id)
     WHERE state IN ('queued', 'sending', 'unsure');
 
+-- === day sheet ==========================================================
+
+-- What happened on one civil day, however long the record has become.
+CREATE INDEX prep_at ON prep (at_utc);
+CREATE INDEX portion_event_at ON portion_event (at_utc);
+CREATE INDEX batch_event_at ON batch_event (at_utc);
+CREATE INDEX hold_at ON hold (at_utc);
+CREATE INDEX hold_released_at ON hold (released_utc)
+    WHERE released_utc IS NOT NULL;
+CREATE INDEX print_job_at ON print_job (at_utc);
+-- Freezing and thawing, as the trail tells it.
+CREATE INDEX audit_frozen ON audit (at_utc)
+    WHERE action IN ('freeze', 'thaw');
+
 -- === freezing ===========================================================
