@@ -44,6 +44,8 @@ void plan_write(
  * plan_why, plan_order_why - the reckoning behind a number.
  * plan_opened_words - how an opened fish is cut, piece by piece.
  * plan_task_words - "pin-bone 4 pieces", without whose.
+ * plan_take_words - "14 portions from 2 fish", without of which batch.
+ * plan_inversion_words - which batch is opened before one that expires first.
  * plan_gap_words - "no plan costs less", or how far it may be from the best.
  */
 void plan_why(struct buf *out, const struct plan_line *line);
@@ -52,6 +54,8 @@ void plan_opened_words(struct buf *out, const struct plan_report *r,
     const struct plan_opened *o);
 void plan_task_words(struct buf *out, const struct work_task *t);
 void plan_gap_words(struct buf *out, const struct plan *p);
+void plan_take_words(struct buf *out, const struct plan_take *t);
+void plan_inversion_words(struct buf *out, const struct plan_inversion *v);
 
 /* plan_reason_words - why a batch or tray is left; plan_board_words - whose
  * board it is; plan_cut_words - "supreme skin on, 165 g (150 to 185)". */

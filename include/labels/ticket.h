@@ -56,6 +56,10 @@ void ticket_free(struct ticket *t);
 void ticket_add(struct ticket *t, enum ticket_style style, const char *left,
     const char *right);
 
+/* ticket_printf - the same with the left text by format. */
+void ticket_printf(struct ticket *t, enum ticket_style style, const char *right,
+    const char *left, ...) __attribute__((format(printf, 4, 5)));
+
 size_t ticket_count(const struct ticket *t);
 const struct ticket_line *ticket_at(const struct ticket *t, size_t i);
 

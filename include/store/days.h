@@ -30,7 +30,7 @@ struct day_event {
 	char species[4];      /* of a batch; empty when the code says all */
 	int64_t servings;     /* of a portion; 0 for a batch */
 	grams weight_g;       /* of a batch */
-	char text[200];       /* reason, or what the trail says of it */
+	char text[512];       /* reason, or what the trail says of it */
 	int64_t at_utc;
 	char by[16];
 };
@@ -60,7 +60,7 @@ enum rc day_holds_open(struct day_hold_list *out, struct store *st,
 /* A label or a page of a list asked for in that time. */
 struct day_label {
 	char code[CODE_SIZE]; /* empty for a page of a list */
-	char title[64];       /* of the list */
+	char title[120];      /* of the list, its beginning */
 	int page;             /* of the list; 0 for a label */
 	int copy;
 	enum job_state state;

@@ -22,7 +22,7 @@ enum ticket_kind {
 
 const char *ticket_kind_word(enum ticket_kind k); /* "prep" */
 
-struct ticket_row {
+struct ticket_record {
 	int64_t id; /* filled when inserted */
 	enum ticket_kind kind;
 	char *title, *body; /* owned by the row when read */
@@ -31,11 +31,11 @@ struct ticket_row {
 
 /* ticket_insert - needs an open transaction; sets r->id. */
 enum rc ticket_insert(
-    struct store *st, struct ticket_row *r, struct err *err) MUST_CHECK;
+    struct store *st, struct ticket_record *r, struct err *err) MUST_CHECK;
 
-/* ticket_get - RC_OK, RC_NOTFOUND; the caller frees with ticket_row_fini(). */
-enum rc ticket_get(struct ticket_row *out, struct store *st, int64_t id,
+/* ticket_get - RC_OK, RC_NOTFOUND; the caller frees with ticket_record_fini(). */
+enum rc ticket_get(struct ticket_record *out, struct store *st, int64_t id,
     struct err *err) MUST_CHECK;
-void ticket_row_fini(struct ticket_row *r);
+void ticket_record_fini(struct ticket_record *r);
 
 #endif /* STORE_TICKETS_H */

@@ -12,6 +12,7 @@ const struct cmd *const commands[] = {
 	&cmd_cut,
 	&cmd_prep,
 	&cmd_label,
+	&cmd_ticket,
 	&cmd_stock,
 	&cmd_use,
 	&cmd_useby,

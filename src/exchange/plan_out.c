@@ -96,22 +96,12 @@ take_tray(struct buf *out, const struct plan_take *t)
 		    code, when, plan_reason_words(t));
 }
 
-/* What is taken of a batch: "8 portions from 2 fish", "12 portions, 6.3 kg". */
-static void
-take_batch(struct buf *out, const struct plan_take *t, const char *name)
+void
+plan_take_words(struct buf *out, const struct plan_take *t)
 {
-	char code[CODE_SIZE], when[48], w[32];
+	char w[32];
 
-	code_show(code, t->code);
-	time_short(when, sizeof(when), t->use_by_utc);
-	if (t->reason != PLAN_TAKEN) {
-		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
-		    code, when, plan_reason_words(t));
-		return;
-	}
 	weight_print(w, sizeof(w), t->weight_g);
-	buf_printf(out, "      take  %s%s, use by %s:\n            ", code,
-	    name, when);
 	if (t->opened && t->portions == 0)
 		buf_printf(out, "%s of trim", w);
 	else
@@ -124,6 +114,23 @@ take_batch(struct buf *out, const struct plan_take *t, const char *name)
 		    out, " from %" PRId64 " of them, about %s", t->fish, w);
 	else
 		buf_printf(out, " from %s", w);
+}
+
+static void
+take_batch(struct buf *out, const struct plan_take *t, const char *name)
+{
+	char code[CODE_SIZE], when[48];
+
+	code_show(code, t->code);
+	time_short(when, sizeof(when), t->use_by_utc);
+	if (t->reason != PLAN_TAKEN) {
+		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
+		    code, when, plan_reason_words(t));
+		return;
+	}
+	buf_printf(out, "      take  %s%s, use by %s:\n            ", code,
+	    name, when);
+	plan_take_words(out, t);
 	buf_putc(out, '\n');
 	if (t->ask_parasites)
 		buf_puts(out,

@@ -116,21 +116,25 @@ opened_text(
 	buf_fini(&text);
 }
 
+void
+plan_inversion_words(struct buf *out, const struct plan_inversion *v)
+{
+	char later[CODE_SIZE], earlier[CODE_SIZE];
+
+	buf_printf(out, "%s is opened before %s, which expires first: %s.",
+	    code_show(later, v->later), code_show(earlier, v->earlier),
+	    stock_reason_text(v->reason));
+}
+
 static void
 inversions_text(struct buf *out, const struct plan_report *r)
 {
-	const struct plan_inversion *v;
-	char later[CODE_SIZE], earlier[CODE_SIZE];
 	struct buf text;
 	size_t i;
 
 	for (i = 0; i < r->plan.inversion_count; i++) {
-		v = &r->plan.inversions[i];
 		buf_init(&text, 1024);
-		buf_printf(&text,
-		    "%s is opened before %s, which expires first: %s.",
-		    code_show(later, v->later), code_show(earlier, v->earlier),
-		    stock_reason_text(v->reason));
+		plan_inversion_words(&text, &r->plan.inversions[i]);
 		buf_wrap(out, buf_text(&text), 2, 79);
 		buf_fini(&text);
 	}

@@ -2,11 +2,14 @@
 #include "labels/ticket.h"
 
 #include <assert.h>
+#include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "ticket_page.h"
 
 #define STYLE_COUNT (TICKET_RULE + 1)
 
@@ -83,6 +86,26 @@ ticket_add(struct ticket *t, enum ticket_style style, const char *left,
 	l->style = style;
 	l->left = clean_copy(style == TICKET_RULE ? NULL : left);
 	l->right = clean_copy(style == TICKET_RULE ? NULL : right);
+}
+
+void
+ticket_printf(struct ticket *t, enum ticket_style style, const char *right,
+    const char *left, ...)
+{
+	va_list ap;
+	char *text;
+	int n;
+
+	va_start(ap, left);
+	n = vsnprintf(NULL, 0, left, ap);
+	va_end(ap);
+	assert(n >= 0);
+	text = xcalloc((size_t)n + 1, 1);
+	va_start(ap, left);
+	vsnprintf(text, (size_t)n + 1, left, ap);
+	va_end(ap);
+	ticket_add(t, style, text, right);
+	free(text);
 }
 
 size_t
@@ -177,44 +200,115 @@ ticket_read(struct ticket **out, const char *text, struct err *err)
 	return rc;
 }
 
+/* --- wrapping ------------------------------------------------------------- */
+
+/* A word in a text, without the marks that may follow it. */
+struct word {
+	const char *s;
+	size_t len, marks; /* bytes; of the marks behind */
+	bool number, last; /* digits only; nothing follows it */
+};
+
+static struct word
+word_at(const char *s)
+{
+	struct word w = { .s = s, .len = strcspn(s, " ") };
+
+	w.last = s[w.len + strspn(s + w.len, " ")] == '\0';
+	for (; w.len > 0 && strchr(",;:.)", s[w.len - 1]) != NULL; w.len--)
+		w.marks++;
+	w.number = w.len > 0 && strspn(s, "0123456789.") >= w.len;
+	return w;
+}
+
+static bool
+is_one_of(const struct word *w, const char *words)
+{
+	char trial[8];
+
+	return w->len > 0 && w->len <= 4 &&
+	    str_fmt(trial, sizeof(trial), " %.*s ", (int)w->len, w->s) &&
+	    strstr(words, trial) != NULL;
+}
+
+/* Parted, these would be misread: "790 / g", "3 / x 168", "Sun / 6 Dec",
+ * "tray / 1". */
+static bool
+stay_together(const struct word *a, const struct word *b)
+{
+	static const char units[] = " g kg C % min h ", times[] = " x ";
+	static const char days[] = " Mon Tue Wed Thu Fri Sat Sun ";
+	static const char months[] =
+	    " Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec ";
+
+	if (a->marks > 0)
+		return false;
+	if (b->number)
+		return is_one_of(a, times) || is_one_of(a, days) ||
+		    (!a->number && (b->marks > 0 || b->last));
+	return a->number &&
+	    (is_one_of(b, units) || is_one_of(b, times) ||
+		is_one_of(b, months));
+}
+
+size_t
+ticket_piece_of(const char *s)
+{
+	size_t n = strspn(s, " "), gap;
+	struct word a = word_at(s + n), b;
+
+	for (n += a.len + a.marks; s[n] != '\0'; n += gap + a.len + a.marks) {
+		gap = strspn(s + n, " ");
+		b = word_at(s + n + gap);
+		if (b.len == 0 || !stay_together(&a, &b))
+			break;
+		a = b;
+	}
+	return n;
+}
+
 /* --- for a screen --------------------------------------------------------- */
 
 static size_t
-columns_of(const char *s, const char *end)
+columns_of(const char *s, size_t bytes)
 {
-	return utf8_columns(s) - utf8_columns(end);
+	return utf8_columns(s) - utf8_columns(s + bytes);
 }
 
 /* Words of a line behind `mark`; the right text at the edge of the first row,
- * alone there when no word fits beside it.  As on paper. */
+ * alone there when nothing fits beside it.  As on paper. */
 static void
 put_line(struct buf *out, const char *mark, const struct ticket_line *l,
     size_t columns)
 {
-	size_t used = strlen(mark), right = utf8_columns(l->right), word;
+	size_t indent = strlen(mark), right = utf8_columns(l->right), used, n;
+	const char *rest = l->left + strspn(l->left, " ");
 	size_t room = right == 0 ? columns : columns - right - 1;
-	const char *rest = l->left, *end;
-	bool any = false;
+	bool first = true;
 
-	if (right + 1 + used > columns)
-		room = 0;
-	buf_puts(out, mark);
-	for (; *rest != '\0'; rest = end, any = true) {
-		end = rest + strspn(rest, " ");
-		end += strcspn(end, " ");
-		word = columns_of(rest, end);
-		if (used + word > room && (any || right > 0))
-			break;
-		buf_add(out, rest, (size_t)(end - rest));
-		used += word;
-	}
-	if (right > 0)
-		buf_printf(out, "%*s%s",
-		    used + right < columns ? (int)(columns - used - right) : 1,
-		    "", l->right);
-	buf_putc(out, '\n');
-	buf_wrap(
-	    out, rest + strspn(rest, " "), (int)strlen(mark), (int)columns);
+	if (right + 1 + indent > columns)
+		room = indent;
+	do {
+		buf_printf(out, "%*s", (int)indent, first ? mark : "");
+		for (used = indent; *rest != '\0'; rest += n) {
+			n = ticket_piece_of(rest);
+			if (used + columns_of(rest, n) > room &&
+			    (used > indent || room < columns))
+				break;
+			buf_add(out, rest, n);
+			used += columns_of(rest, n);
+		}
+		if (first && right > 0)
+			buf_printf(out, "%*s%s",
+			    used + right < columns
+				? (int)(columns - used - right)
+				: 1,
+			    "", l->right);
+		buf_putc(out, '\n');
+		rest += strspn(rest, " ");
+		room = columns;
+		first = false;
+	} while (*rest != '\0');
 }
 
 void

@@ -75,9 +75,16 @@ add_text(struct fill *f, const struct text *text, int x, int y, size_t line)
 /* --- marks and foot ------------------------------------------------------- */
 
 static int
-mark_height(const struct ticket_measure *m)
+bar_height(const struct ticket_measure *m)
 {
 	return m->px[TICKET_LINE] + 2 * m->thick;
+}
+
+/* With the white below it. */
+static int
+mark_height(const struct ticket_measure *m)
+{
+	return bar_height(m) + m->above[TICKET_LINE];
 }
 
 /* White on black across the roll, as on a label. */
@@ -86,7 +93,7 @@ put_mark(struct fill *f, const char *words, struct err *err)
 {
 	const struct ticket_measure *m = &f->l->m;
 	struct text text = { words, FONT_TEXT, m->px[TICKET_LINE], true };
-	int h = mark_height(m);
+	int h = bar_height(m);
 	struct text_extent e;
 	enum rc rc;
 
@@ -101,7 +108,7 @@ put_mark(struct fill *f, const char *words, struct err *err)
 	add_text(f, &text,
 	    m->margin + (m->room - e.right + e.left) / 2 - e.left,
 	    f->y + (h + e.ascent) / 2, PIECE_OWN);
-	f->y += h + m->thick;
+	f->y += mark_height(m);
 	return RC_OK;
 }
 
@@ -125,6 +132,16 @@ foot_height(const struct ticket_measure *m)
 	return 2 * m->above[TICKET_SMALL] + m->thin + m->px[TICKET_SMALL];
 }
 
+static bool
+ends_in_rule(const struct fill *f, const struct ticket_page *p)
+{
+	const struct ticket_piece *last =
+	    p->count == 0 ? NULL : &p->pieces[p->count - 1];
+
+	return last != NULL && last->line != PIECE_OWN &&
+	    ticket_at(f->t, last->line)->style == TICKET_RULE;
+}
+
 /* Which page it is, and whether the list goes on: whoever holds the page can
  * tell that it is not the whole list. */
 static enum rc
@@ -140,7 +157,9 @@ put_foot(struct fill *f, size_t page, struct err *err)
 	enum rc rc;
 
 	f->l->count = page + 1;
-	add_area(f, PIECE_BLACK, m->margin, y, m->room, m->thin, PIECE_OWN);
+	if (!ends_in_rule(f, p))
+		add_area(f, PIECE_BLACK, m->margin, y, m->room, m->thin,
+		    PIECE_OWN);
 	y += m->thin + m->above[TICKET_SMALL] + (text.px * 76 + 99) / 100;
 	str_fmt(words, sizeof(words), "page %zu of %zu", page + 1, last);
 	if ((rc = font_measure(&e, f->fonts, &text, err)) == RC_OK)
@@ -310,7 +329,9 @@ start_page(struct fill *f, size_t row, struct err *err)
 		return rc;
 	if (style_of(f, 0) == TICKET_TITLE)
 		put_rows(f, 0, line_end(f, 0), true);
-	if (style != TICKET_HEAD && style != TICKET_RULE)
+	/* A head as long as that says itself only once. */
+	if (style != TICKET_HEAD && style != TICKET_RULE &&
+	    height(f, f->head, f->head_end) <= f->room / 2)
 		put_rows(f, f->head, f->head_end, true);
 	return RC_OK;
 }
@@ -362,7 +383,7 @@ fill_pages(struct fill *f, struct err *err)
 
 	/* Both marks are allowed for: a reprint has the pages of the first. */
 	f->room = m->longest - m->margin - m->feed - foot_height(m) -
-	    2 * (mark_height(m) + m->thick);
+	    2 * mark_height(m);
 	if ((rc = start_page(f, 0, err)) != RC_OK)
 		return rc;
 	for (i = 0; i < f->rows->count; i = end) {

@@ -12,6 +12,10 @@
 #include "labels/font.h"
 #include "labels/ticket.h"
 
+/* ticket_piece_of - bytes of the blanks and words at `s` that stay on one row:
+ * a unit with its number, the parts of a date. */
+size_t ticket_piece_of(const char *s);
+
 /* Lengths and em heights in dots. */
 struct ticket_measure {
 	int width, margin, room;   /* of the picture; left and right; between */

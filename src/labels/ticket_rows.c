@@ -99,8 +99,7 @@ fill_row(char **row, const char **rest, const struct wrap *w, int room,
 	enum rc rc = RC_OK;
 
 	while (trial[end] != '\0') {
-		stop = end + strspn(trial + end, " ");
-		stop += strcspn(trial + stop, " ");
+		stop = end + ticket_piece_of(trial + end);
 		kept = trial[stop];
 		trial[stop] = '\0';
 		if ((rc = width_of(&width, &e, w, trial, err)) != RC_OK)
@@ -161,7 +160,7 @@ static enum rc
 too_wide(struct wrap *w, const char *s)
 {
 	w->wide = s;
-	w->wide_len = (int)strcspn(s, " ");
+	w->wide_len = (int)ticket_piece_of(s);
 	return RC_END;
 }
 

@@ -52,7 +52,7 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	col_text(e->species, sizeof(e->species), q, 3);
 	e->servings = col_int(q, 4);
 	e->weight_g = col_int(q, 5);
-	col_begin(e->text, sizeof(e->text), q, 6);
+	col_text(e->text, sizeof(e->text), q, 6);
 	e->at_utc = col_int(q, 7);
 	col_text(e->by, sizeof(e->by), q, 8);
 	return RC_OK;

@@ -23,7 +23,7 @@ ticket_kind_word(enum ticket_kind k)
 }
 
 enum rc
-ticket_insert(struct store *st, struct ticket_row *r, struct err *err)
+ticket_insert(struct store *st, struct ticket_record *r, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -46,7 +46,7 @@ ticket_insert(struct store *st, struct ticket_row *r, struct err *err)
 }
 
 static void
-read_row(struct ticket_row *r, const struct stmt *q)
+read_row(struct ticket_record *r, const struct stmt *q)
 {
 	char word[16];
 	int i;
@@ -64,7 +64,7 @@ read_row(struct ticket_row *r, const struct stmt *q)
 }
 
 enum rc
-ticket_get(struct ticket_row *out, struct store *st, int64_t id,
+ticket_get(struct ticket_record *out, struct store *st, int64_t id,
     struct err *err)
 {
 	struct stmt q;
@@ -88,7 +88,7 @@ ticket_get(struct ticket_row *out, struct store *st, int64_t id,
 }
 
 void
-ticket_row_fini(struct ticket_row *r)
+ticket_record_fini(struct ticket_record *r)
 {
 	free(r->title);
 	free(r->body);

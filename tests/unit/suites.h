@@ -68,6 +68,7 @@
 	X(labels_barcode)                                                      \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
+	X(labels_ticket)                                                       \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
@@ -76,6 +77,7 @@
 	X(ops_service)                                                         \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
+	X(print_lists)                                                         \
 	X(store_file)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)
