@@ -50,8 +50,8 @@ void plan_write(
  */
 void plan_why(struct buf *out, const struct plan_line *line);
 void plan_order_why(struct buf *out, const struct plan_order *o);
-void plan_opened_words(struct buf *out, const struct plan_report *r,
-    const struct plan_opened *o);
+void plan_opened_words(
+    struct buf *out, const struct plan_report *r, const struct plan_opened *o);
 void plan_task_words(struct buf *out, const struct work_task *t);
 void plan_gap_words(struct buf *out, const struct plan *p);
 void plan_take_words(struct buf *out, const struct plan_take *t);

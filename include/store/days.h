@@ -2,7 +2,7 @@
  * store/days.h - what happened between two instants, for the sheet of a day.
  *
  * Every call reads rows whose instant is at least `from_utc` and before
- * `to_utc`, in the order they were recorded.  Lists are owned by the caller:
+ * `to_utc`, oldest first.  Lists are owned by the caller:
  * free(items).
  */
 #ifndef STORE_DAYS_H

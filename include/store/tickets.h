@@ -33,7 +33,8 @@ struct ticket_record {
 enum rc ticket_insert(
     struct store *st, struct ticket_record *r, struct err *err) MUST_CHECK;
 
-/* ticket_get - RC_OK, RC_NOTFOUND; the caller frees with ticket_record_fini(). */
+/* ticket_get - RC_OK, RC_NOTFOUND; the caller frees with ticket_record_fini().
+ */
 enum rc ticket_get(struct ticket_record *out, struct store *st, int64_t id,
     struct err *err) MUST_CHECK;
 void ticket_record_fini(struct ticket_record *r);

@@ -76,8 +76,8 @@ write_all(struct buf *out, struct station *sn, const struct ticket *t,
 			return err_set(
 			    err, RC_INVALID, 0, "--preview: too long a path");
 		if ((rc = file_make_folder(file, err)) != RC_OK ||
-		    (rc = write_page(&pages, out, sn, t, page, paper, file,
-			 err)) != RC_OK)
+		    (rc = write_page(
+			 &pages, out, sn, t, page, paper, file, err)) != RC_OK)
 			return rc;
 	}
 	return RC_OK;
@@ -94,12 +94,12 @@ print_it(struct buf *out, struct station *sn, enum ticket_kind kind,
 	enum rc rc;
 
 	if ((rc = cmd_by(&by, a, err)) != RC_OK ||
-	    (rc = ticket_print(&id, &pages, sn, kind, t,
-		 args_get(a, "printer"), by, err)) != RC_OK)
+	    (rc = ticket_print(&id, &pages, sn, kind, t, args_get(a, "printer"),
+		 by, err)) != RC_OK)
 		return rc;
 	if (a->format != FORMAT_JSON) {
-		buf_printf(out, "%s: %d page%s queued\n",
-		    ticket_at(t, 0)->left, pages, pages == 1 ? "" : "s");
+		buf_printf(out, "%s: %d page%s queued\n", ticket_at(t, 0)->left,
+		    pages, pages == 1 ? "" : "s");
 		return RC_OK;
 	}
 	w = jsonw_new_object();
@@ -116,8 +116,8 @@ read_kind(enum ticket_kind *out, const struct args *a, struct err *err)
 	int i;
 
 	for (i = 0; i < TICKET_TEST; i++)
-		if (str_eq(a->operand[0],
-			ticket_kind_word((enum ticket_kind)i)))
+		if (str_eq(
+			a->operand[0], ticket_kind_word((enum ticket_kind)i)))
 			break;
 	*out = (enum ticket_kind)i;
 	if (i == TICKET_TEST)

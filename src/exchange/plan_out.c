@@ -324,8 +324,8 @@ write_prep(struct buf *out, const struct plan_report *r)
 		sp = species_find(r->species, line->cut.species);
 		if ((int)sp->allergen != board) {
 			board = (int)sp->allergen;
-			buf_printf(out, "\n== %s\n",
-			    plan_board_words(sp->allergen));
+			buf_printf(
+			    out, "\n== %s\n", plan_board_words(sp->allergen));
 		}
 		if (!str_eq(last, sp->code))
 			buf_printf(out, "\n%s (%s), %s\n", sp->name,

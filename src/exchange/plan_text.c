@@ -82,8 +82,7 @@ plan_opened_words(
 		buf_printf(
 		    out, "fish %d, %" PRId64 " g: ", o->number, o->weight_g);
 	else
-		buf_printf(
-		    out, "a fish of about %" PRId64 " g: ", o->weight_g);
+		buf_printf(out, "a fish of about %" PRId64 " g: ", o->weight_g);
 	if (o->whole_line >= 0)
 		buf_printf(
 		    out, "whole, %s", r->plan.lines[o->whole_line].cut.dish);

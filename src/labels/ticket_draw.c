@@ -30,8 +30,8 @@ draw(struct bitmap *bm, const struct ticket_piece *p, int stroke,
 		return font_draw(bm, fonts, &text, p->x, p->y, err);
 	case PIECE_BOX:
 		bitmap_fill(bm, p->x, p->y, p->w, p->h, true);
-		bitmap_fill(bm, p->x + stroke, p->y + stroke,
-		    p->w - 2 * stroke, p->h - 2 * stroke, false);
+		bitmap_fill(bm, p->x + stroke, p->y + stroke, p->w - 2 * stroke,
+		    p->h - 2 * stroke, false);
 		break;
 	case PIECE_BLACK:
 		bitmap_fill(bm, p->x, p->y, p->w, p->h, true);

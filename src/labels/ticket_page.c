@@ -158,8 +158,8 @@ put_foot(struct fill *f, size_t page, struct err *err)
 
 	f->l->count = page + 1;
 	if (!ends_in_rule(f, p))
-		add_area(f, PIECE_BLACK, m->margin, y, m->room, m->thin,
-		    PIECE_OWN);
+		add_area(
+		    f, PIECE_BLACK, m->margin, y, m->room, m->thin, PIECE_OWN);
 	y += m->thin + m->above[TICKET_SMALL] + (text.px * 76 + 99) / 100;
 	str_fmt(words, sizeof(words), "page %zu of %zu", page + 1, last);
 	if ((rc = font_measure(&e, f->fonts, &text, err)) == RC_OK)
@@ -249,8 +249,8 @@ draw_row(struct fill *f, size_t i, bool again)
 		return;
 	}
 	if (l->style == TICKET_TICK && r->first)
-		add_area(f, PIECE_BOX, m->margin, f->y, m->box, m->box,
-		    r->line);
+		add_area(
+		    f, PIECE_BOX, m->margin, f->y, m->box, m->box, r->line);
 	add_text(f, &text, r->x, base, r->line);
 	text.s = l->right;
 	if (r->first)
@@ -419,8 +419,8 @@ ticket_layout_make(struct ticket_layout **out, const struct ticket *t,
 	if (ticket_count(t) == 0)
 		rc = err_set(err, RC_INVALID, 0, "the list has no lines");
 	else if (reprint < 0 || reprint > REPRINT_MAX)
-		rc = err_set(err, RC_INVALID, 0, "reprint %d is outside 0 to %d",
-		    reprint, REPRINT_MAX);
+		rc = err_set(err, RC_INVALID, 0,
+		    "reprint %d is outside 0 to %d", reprint, REPRINT_MAX);
 	else
 		rc = ticket_measure_make(&l->m, media, err);
 	if (rc == RC_OK)

@@ -18,23 +18,23 @@ size_t ticket_piece_of(const char *s);
 
 /* Lengths and em heights in dots. */
 struct ticket_measure {
-	int width, margin, room;   /* of the picture; left and right; between */
-	int longest;               /* page */
-	int feed;                  /* white at the foot, to tear it off */
-	int px[TICKET_RULE + 1];   /* em height of a style */
+	int width, margin, room; /* of the picture; left and right; between */
+	int longest;             /* page */
+	int feed;                /* white at the foot, to tear it off */
+	int px[TICKET_RULE + 1]; /* em height of a style */
 	int above[TICKET_RULE + 1]; /* white above a line of a style */
-	int least;                 /* smallest em height of all */
-	int box, indent;           /* side of a tick box; text behind it */
-	int thin, thick;           /* rules */
-	int gap;                   /* between left and right */
+	int least;                  /* smallest em height of all */
+	int box, indent;            /* side of a tick box; text behind it */
+	int thin, thick;            /* rules */
+	int gap;                    /* between left and right */
 };
 
 /* A line of the list as it stands on the roll: one row or several. */
 struct ticket_row {
 	size_t line;
-	bool first;  /* of its line: with its box and right text */
-	bool last;   /* of its line */
-	char *left;  /* owned */
+	bool first; /* of its line: with its box and right text */
+	bool last;  /* of its line */
+	char *left; /* owned */
 	int px, ascent, descent;
 	int x;       /* of the ink of left */
 	int right_x; /* origin of the line's right text */

@@ -7,10 +7,11 @@
 #include "base/mem.h"
 #include "layout.h"
 
-#define MARGIN_UM 1500    /* as on a label */
-#define TEXT_MIN_UM 2000  /* the same: below it strokes get lost */
-#define FEED_UM 12000     /* common practice, no source: the tear bar lies
-			   * some 10 mm behind the head */
+#define MARGIN_UM 1500   /* as on a label */
+#define TEXT_MIN_UM 2000 /* the same: below it strokes get lost */
+#define FEED_UM                                                                \
+	12000 /* common practice, no source: the tear bar lies                 \
+	       * some 10 mm behind the head */
 
 /* Em height, and the white above a line unless it is the first of a page. */
 static const struct {
@@ -133,7 +134,8 @@ measure_row(struct ticket_row *r, const struct wrap *w, struct err *err)
 	if (rc == RC_OK && r->first)
 		rc = width_of(&width, &right, w, w->l->right, err);
 	r->px = w->px;
-	r->ascent = max((w->px * 76 + 99) / 100, max(left.ascent, right.ascent));
+	r->ascent =
+	    max((w->px * 76 + 99) / 100, max(left.ascent, right.ascent));
 	r->descent =
 	    max((w->px * 22 + 99) / 100, max(left.descent, right.descent));
 	r->x = w->m->margin + w->indent - left.left;
@@ -147,8 +149,8 @@ add_row(struct wrap *w, char *left)
 	struct ticket_rows *rows = w->rows;
 	struct ticket_row *r;
 
-	rows->items = grow(
-	    rows->items, &rows->cap, rows->count, sizeof(*rows->items));
+	rows->items =
+	    grow(rows->items, &rows->cap, rows->count, sizeof(*rows->items));
 	r = &rows->items[rows->count++];
 	memset(r, 0, sizeof(*r));
 	r->line = w->line;

@@ -142,8 +142,8 @@ ticket_preview(struct buf *out, int *pages, struct station *sn,
 
 /* The height of the settings is a label's; pages of a roll have their own. */
 static enum rc
-roll_of(struct label_media *out, const struct printer_setting *p,
-    struct err *err)
+roll_of(
+    struct label_media *out, const struct printer_setting *p, struct err *err)
 {
 	if (p->gap_mm != 0)
 		return err_set(err, RC_INVALID, 0,
@@ -224,9 +224,9 @@ queue_pages(struct station *sn, int64_t ticket_id, int pages,
 }
 
 enum rc
-ticket_print(int64_t *id, int *pages, struct station *sn,
-    enum ticket_kind kind, const struct ticket *t, const char *printer,
-    const char *by, struct err *err)
+ticket_print(int64_t *id, int *pages, struct station *sn, enum ticket_kind kind,
+    const struct ticket *t, const char *printer, const char *by,
+    struct err *err)
 {
 	const struct printer_setting *p;
 	struct moment at;

@@ -35,9 +35,8 @@ put_goods(struct ticket *t, const struct day_report *r)
 		    list_species(r->species, b->species),
 		    presentation_word(b->presentation));
 		ticket_printf(t, TICKET_SMALL, NULL,
-		    "%s%s %s, lot %s, %s, %s %s by %s", count,
-		    b->supplier.name, b->document,
-		    b->lot[0] == '\0' ? "none" : b->lot,
+		    "%s%s %s, lot %s, %s, %s %s by %s", count, b->supplier.name,
+		    b->document, b->lot,
 		    temp_print(temp, sizeof(temp), b->temp_dc),
 		    b->decision == DECISION_REFUSED
 			? "REFUSED"
@@ -100,6 +99,7 @@ put_events(struct ticket *t, const struct day_report *r)
 		[DAY_THAWED] = "thawed",
 	};
 	const struct day_event *e;
+	const char *what;
 	char code[CODE_SIZE], at[48], much[48];
 	size_t i;
 
@@ -113,14 +113,15 @@ put_events(struct ticket *t, const struct day_report *r)
 			    e->servings, PLURAL(e->servings));
 		else if (e->weight_g > 0)
 			weight_print(much, sizeof(much), e->weight_g);
-		ticket_printf(t, TICKET_LINE, much, "%s %s",
-		    code_show(code, e->code),
-		    e->species[0] == '\0'
-			? e->name
-			: list_species(r->species, e->species));
+		what = e->species[0] == '\0'
+		    ? e->name
+		    : list_species(r->species, e->species);
+		ticket_printf(t, TICKET_LINE, much, "%s%s%s",
+		    code_show(code, e->code), what[0] == '\0' ? "" : " ", what);
 		ticket_printf(t, TICKET_SMALL, NULL, "%s %s by %s: %s",
-		    words[e->deed], list_clock(at, sizeof(at), e->at_utc, r->day),
-		    e->by, e->text);
+		    words[e->deed],
+		    list_clock(at, sizeof(at), e->at_utc, r->day), e->by,
+		    e->text);
 	}
 }
 
@@ -144,8 +145,7 @@ put_holds(struct ticket *t, const struct day_report *r)
 		if (h->released_utc != 0)
 			ticket_printf(t, TICKET_SMALL, NULL,
 			    "released %s by %s: %s",
-			    list_clock(
-				at, sizeof(at), h->released_utc, r->day),
+			    list_clock(at, sizeof(at), h->released_utc, r->day),
 			    h->released_by, h->released_reason);
 	}
 }

@@ -10,8 +10,6 @@
 #include "core/caution.h"
 #include "list_words.h"
 
-#define PARAGRAPH_MAX 16384
-
 struct prep_list_at {
 	struct ticket *t;
 	const struct plan_report *r;
@@ -22,30 +20,6 @@ static const struct plan_line *
 line_of(const struct prep_list_at *at, size_t i)
 {
 	return &at->r->plan.lines[i];
-}
-
-static void
-put_head(struct ticket *t, const struct plan_report *r, const char *title)
-{
-	char day[48], from[48], made[48], typed[32] = "";
-
-	ticket_printf(t, TICKET_TITLE, NULL, "%s, %s %s", title, r->service,
-	    list_day_short(day, sizeof(day), r->day));
-	ticket_printf(t, TICKET_SMALL, NULL, "%s, %s",
-	    day_words(day, sizeof(day), r->day),
-	    list_clock(from, sizeof(from), r->start_utc, r->day));
-	if (r->typed)
-		str_copy(typed, sizeof(typed), " (typed by the chef)");
-	ticket_printf(t, TICKET_SMALL, NULL,
-	    "%" PRId64 " covers booked, %" PRId64 ".%" PRId64
-	    " guests expected%s",
-	    r->covers, r->expected_c / 100, r->expected_c % 100 / 10, typed);
-	if (r->earlier > 0)
-		ticket_printf(t, TICKET_SMALL, NULL,
-		    "after the needs of %d earlier service%s", r->earlier,
-		    PLURAL(r->earlier));
-	ticket_printf(t, TICKET_SMALL, NULL, "%s, made %s", r->kitchen,
-	    time_short(made, sizeof(made), r->made_utc));
 }
 
 /* --- trays ---------------------------------------------------------------- */
@@ -70,8 +44,7 @@ put_trays(struct prep_list_at *at)
 				    "From the trays first", NULL);
 			any = true;
 			str_fmt(n, sizeof(n), "%" PRId64, take->portions);
-			ticket_add(
-			    at->t, TICKET_TICK, line->cut.dish_name, n);
+			ticket_add(at->t, TICKET_TICK, line->cut.dish_name, n);
 			ticket_printf(at->t, TICKET_SMALL, NULL,
 			    "%s, use by %s", code_show(code, take->code),
 			    time_short(when, sizeof(when), take->use_by_utc));
@@ -335,8 +308,8 @@ put_short(struct prep_list_at *at)
 		if (!any)
 			ticket_add(at->t, TICKET_HEAD, "SHORT", NULL);
 		any = true;
-		str_fmt(n, sizeof(n), "%" PRId64 " of %" PRId64,
-		    line->short_of, line->to_have);
+		str_fmt(n, sizeof(n), "%" PRId64 " of %" PRId64, line->short_of,
+		    line->to_have);
 		ticket_add(at->t, TICKET_LINE, line->cut.dish_name, n);
 		ticket_add(at->t, TICKET_SMALL,
 		    line->by_choice ? "by choice: opening a closed fish for "
@@ -369,9 +342,9 @@ put_left(struct prep_list_at *at)
 			any = true;
 			ticket_printf(at->t, TICKET_LINE, NULL, "%s %s",
 			    code_show(code, take->code),
-			    take->tray ? line->cut.dish
-				       : list_species(at->r->species,
-					     take->species));
+			    take->tray
+				? line->cut.dish
+				: list_species(at->r->species, take->species));
 			ticket_printf(at->t, TICKET_SMALL, NULL,
 			    "for %s: %s; use by %s", line->cut.dish,
 			    plan_reason_words(take),
@@ -459,7 +432,7 @@ list_prep(struct ticket *t, const struct plan_report *r)
 	struct prep_list_at at = { .t = t, .r = r };
 
 	at.shown = xcalloc(r->plan.count, sizeof(*at.shown));
-	put_head(t, r, "Prep");
+	list_plan_head(t, r, "Prep");
 	if (r->plan.count == 0)
 		ticket_add(t, TICKET_LINE,
 		    "no dish of the menu is on for this service", NULL);
@@ -472,105 +445,4 @@ list_prep(struct ticket *t, const struct plan_report *r)
 	put_cautions(&at);
 	put_why(&at);
 	free(at.shown);
-}
-
-/* --- order list ----------------------------------------------------------- */
-
-static void
-put_supplier(struct ticket *t, const char *code,
-    const struct supplier *suppliers, size_t count)
-{
-	size_t i;
-
-	if (code[0] == '\0') {
-		ticket_add(t, TICKET_HEAD, "No supplier known", NULL);
-		return;
-	}
-	for (i = 0; i < count; i++)
-		if (str_eq_nocase(suppliers[i].code, code))
-			break;
-	ticket_add(t, TICKET_HEAD, i < count ? suppliers[i].name : code, NULL);
-	if (i < count && suppliers[i].contact[0] != '\0')
-		ticket_add(t, TICKET_SMALL, suppliers[i].contact, NULL);
-}
-
-static void
-put_order(
-    struct ticket *t, const struct plan_report *r, const struct plan_order *o)
-{
-	char weight[32], grade[80] = "", g[32], day[32];
-	struct buf why;
-
-	ticket_printf(t, TICKET_TICK,
-	    weight_print(weight, sizeof(weight), o->order_g), "%s, %s",
-	    list_species(r->species, o->species),
-	    presentation_word(o->bought));
-	if (o->fish > 0)
-		str_fmt(grade, sizeof(grade), "%" PRId64 " fish of about %s, ",
-		    o->fish, weight_print(g, sizeof(g), o->fish_g));
-	else if (o->at_least > 0)
-		str_fmt(grade, sizeof(grade), "at least %" PRId64 " of them, ",
-		    o->at_least);
-	ticket_printf(t, TICKET_SMALL, NULL,
-	    "%s%" PRId64 " portion%s for %s %s", grade, o->portions,
-	    PLURAL(o->portions), r->service,
-	    list_day_short(day, sizeof(day), r->day));
-	if (!r->why)
-		return;
-	buf_init(&why, PARAGRAPH_MAX);
-	plan_order_why(&why, o);
-	list_paragraph(t, TICKET_SMALL, &why);
-}
-
-/* All orders of one supplier, where the first of them stands. */
-static void
-put_orders(struct ticket *t, const struct plan_report *r,
-    const struct supplier *suppliers, size_t count)
-{
-	const struct plan_order *orders = r->plan.orders;
-	size_t n = r->plan.order_count, i, j;
-
-	for (i = 0; i < n; i++) {
-		for (j = 0; j < i; j++)
-			if (str_eq(orders[j].supplier, orders[i].supplier))
-				break;
-		if (j < i)
-			continue;
-		put_supplier(t, orders[i].supplier, suppliers, count);
-		for (j = i; j < n; j++)
-			if (str_eq(orders[j].supplier, orders[i].supplier))
-				put_order(t, r, &orders[j]);
-	}
-}
-
-void
-list_order(struct ticket *t, const struct plan_report *r,
-    const struct supplier *suppliers, size_t count)
-{
-	const struct plan_line *line;
-	bool any = false;
-	char n[64];
-	size_t i;
-
-	put_head(t, r, "Order");
-	put_orders(t, r, suppliers, count);
-	for (i = 0; i < r->plan.count; i++) {
-		line = &r->plan.lines[i];
-		if (line->short_of == 0 || line->order_known)
-			continue;
-		if (!any)
-			ticket_add(t, TICKET_HEAD,
-			    "By hand, no yield is known", NULL);
-		any = true;
-		str_fmt(n, sizeof(n), "%" PRId64 " x %" PRId64 " g",
-		    line->short_of, line->cut.target_g);
-		ticket_add(t, TICKET_TICK, line->cut.dish_name, n);
-		ticket_add(t, TICKET_SMALL,
-		    list_species(r->species, line->cut.species), NULL);
-	}
-	if (r->plan.order_count == 0)
-		ticket_add(t, TICKET_LINE,
-		    "nothing to order that a yield is known for", NULL);
-	ticket_add(t, TICKET_RULE, NULL, NULL);
-	ticket_add(t, TICKET_SMALL, PLAN_CAUTION, NULL);
 }

@@ -10,8 +10,8 @@
 #include "list_words.h"
 
 static void
-put_weight(struct ticket *t, enum ticket_style style, const char *what,
-    grams weight)
+put_weight(
+    struct ticket *t, enum ticket_style style, const char *what, grams weight)
 {
 	char w[32];
 
@@ -36,9 +36,8 @@ put_batch(struct ticket *t, const struct trace_report *r)
 	if (b->supplier.contact[0] != '\0')
 		ticket_printf(
 		    t, TICKET_LINE, NULL, "call: %s", b->supplier.contact);
-	ticket_add(t, TICKET_LINE, "lot", b->lot[0] == '\0' ? "none" : b->lot);
-	ticket_add(t, TICKET_LINE, "document",
-	    b->document[0] == '\0' ? "none" : b->document);
+	ticket_add(t, TICKET_LINE, "lot", b->lot);
+	ticket_add(t, TICKET_LINE, "document", b->document);
 	ticket_add(t, TICKET_LINE, "received",
 	    time_short(when, sizeof(when), b->received.utc));
 	weight_print(w, sizeof(w), b->weight_g);
@@ -101,8 +100,8 @@ put_unit(struct ticket *t, const struct traced_portion *u, int64_t now)
 	char code[CODE_SIZE], when[48], n[48];
 
 	str_fmt(n, sizeof(n), "%" PRId64 " of %" PRId64, p->left, p->servings);
-	ticket_printf(t, TICKET_TICK, n, "%s %s", code_show(code, p->code),
-	    p->dish_name);
+	ticket_printf(
+	    t, TICKET_TICK, n, "%s %s", code_show(code, p->code), p->dish_name);
 	ticket_printf(t, TICKET_SMALL, NULL, "use by %s%s",
 	    time_short(when, sizeof(when), p->use_by_utc),
 	    p->left > 0 && p->use_by_utc < now ? ", EXPIRED" : "");
@@ -177,8 +176,8 @@ put_unlabelled(
 
 	if (g->whole <= 0 && g->trim <= 0 && g->frames <= 0)
 		return;
-	ticket_add(t, TICKET_HEAD, "2  Look for what has no portion label",
-	    NULL);
+	ticket_add(
+	    t, TICKET_HEAD, "2  Look for what has no portion label", NULL);
 	if (b->count > 0)
 		str_fmt(what, sizeof(what), "still whole, %" PRId64 " fish",
 		    b->count_left);
@@ -231,8 +230,8 @@ list_recall(struct ticket *t, const struct trace_report *r)
 		units[i] = &r->portions[i];
 	if (r->portion_count > 1)
 		qsort(units, r->portion_count, sizeof(*units), by_use_by);
-	ticket_printf(t, TICKET_TITLE, NULL, "Recall %s",
-	    code_show(code, r->batch.code));
+	ticket_printf(
+	    t, TICKET_TITLE, NULL, "Recall %s", code_show(code, r->batch.code));
 	put_batch(t, r);
 	put_holds(t, r);
 	put_group(t, r, units, ON_HAND, "1  PULL NOW: portions on hand",

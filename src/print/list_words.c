@@ -1,6 +1,8 @@
 /* list_words.c - small words several lists share. */
 #include "list_words.h"
 
+#include <inttypes.h>
+
 #include "base/clock.h"
 #include "base/str.h"
 
@@ -31,6 +33,30 @@ list_species(const struct species_table *t, const char *code)
 	const struct species *sp = species_find(t, code);
 
 	return sp == NULL ? code : sp->name;
+}
+
+void
+list_plan_head(struct ticket *t, const struct plan_report *r, const char *title)
+{
+	char day[48], from[48], made[48], typed[32] = "";
+
+	ticket_printf(t, TICKET_TITLE, NULL, "%s, %s %s", title, r->service,
+	    list_day_short(day, sizeof(day), r->day));
+	ticket_printf(t, TICKET_SMALL, NULL, "%s, %s",
+	    day_words(day, sizeof(day), r->day),
+	    list_clock(from, sizeof(from), r->start_utc, r->day));
+	if (r->typed)
+		str_copy(typed, sizeof(typed), " (typed by the chef)");
+	ticket_printf(t, TICKET_SMALL, NULL,
+	    "%" PRId64 " covers booked, %" PRId64 ".%" PRId64
+	    " guests expected%s",
+	    r->covers, r->expected_c / 100, r->expected_c % 100 / 10, typed);
+	if (r->earlier > 0)
+		ticket_printf(t, TICKET_SMALL, NULL,
+		    "after the needs of %d earlier service%s", r->earlier,
+		    PLURAL(r->earlier));
+	ticket_printf(t, TICKET_SMALL, NULL, "%s, made %s", r->kitchen,
+	    time_short(made, sizeof(made), r->made_utc));
 }
 
 void

@@ -6,6 +6,7 @@
 
 #include "base/buf.h"
 #include "core/species.h"
+#include "exchange/plan_out.h"
 #include "labels/ticket.h"
 
 /* list_day_short - "Fri 4 Dec"; `size` 24 suffices.  Returns `dst`. */
@@ -16,6 +17,13 @@ char *list_clock(char *dst, size_t size, int64_t utc, day_no day);
 
 /* list_species - the kitchen's name, or the code of one no longer known. */
 const char *list_species(const struct species_table *t, const char *code);
+
+/* list_plan_head - title of a service's list, and what it was made for. */
+void list_plan_head(
+    struct ticket *t, const struct plan_report *r, const char *title);
+
+/* Bytes of the longest paragraph of a plan. */
+#define PARAGRAPH_MAX 16384
 
 /* list_paragraph - a line of a style from a buffer, which is given back. */
 void list_paragraph(

@@ -246,8 +246,7 @@ batch_list_day(
 
 	memset(out, 0, sizeof(*out));
 	/* A code begins with its day but for the century. */
-	str_fmt(
-	    from, sizeof(from), "%02d%03d", c.year % 100, day_of_year(day));
+	str_fmt(from, sizeof(from), "%02d%03d", c.year % 100, day_of_year(day));
 	str_fmt(to, sizeof(to), "%s:", from);
 	rc = stmt_open(&q, st,
 	    BATCH_COLUMNS

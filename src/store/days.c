@@ -163,7 +163,8 @@ day_labels_open(struct day_label_list *out, struct store *st, int64_t from_utc,
 	    " LEFT JOIN batch b ON b.id = j.batch_id"
 	    " LEFT JOIN portion p ON p.id = j.portion_id"
 	    " LEFT JOIN ticket t ON t.id = j.ticket_id"
-	    " WHERE j.at_utc >= :from AND j.at_utc < :to ORDER BY j.id",
+	    " WHERE j.at_utc >= :from AND j.at_utc < :to"
+	    " ORDER BY j.at_utc, j.id",
 	    read_label, span, err);
 	out->items = rows;
 	return rc;

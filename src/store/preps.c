@@ -188,9 +188,10 @@ prep_list_between(struct prep_list *out, struct store *st, int64_t from_utc,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    PREP_COLUMNS
-	    "FROM prep p JOIN prep_input i ON i.prep_id = p.id"
+	    "FROM prep p CROSS JOIN prep_input i ON i.prep_id = p.id"
 	    " JOIN batch b ON b.id = i.batch_id"
-	    " WHERE p.at_utc >= :from AND p.at_utc < :to ORDER BY p.id",
+	    " WHERE p.at_utc >= :from AND p.at_utc < :to"
+	    " ORDER BY p.at_utc, p.id",
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -64,8 +64,8 @@ read_row(struct ticket_record *r, const struct stmt *q)
 }
 
 enum rc
-ticket_get(struct ticket_record *out, struct store *st, int64_t id,
-    struct err *err)
+ticket_get(
+    struct ticket_record *out, struct store *st, int64_t id, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;

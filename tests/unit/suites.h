@@ -69,12 +69,14 @@
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
 	X(labels_ticket)                                                       \
+	X(labels_ticket_pages)                                                 \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_pace)                                                            \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
+	X(ops_ticket)                                                          \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
 	X(print_lists)                                                         \
