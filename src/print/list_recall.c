@@ -75,6 +75,19 @@ put_holds(struct ticket *t, const struct trace_report *r)
 
 /* --- labelled units ------------------------------------------------------- */
 
+/* No default: whatever else may become of portions has to be decided here. */
+static const char *
+fate_words(enum portion_fate fate)
+{
+	switch (fate) {
+	case FATE_USED:
+		return "used";
+	case FATE_DISCARDED:
+		return "discarded";
+	}
+	return "?";
+}
+
 static void
 put_events(struct ticket *t, const struct traced_portion *u)
 {
@@ -86,10 +99,9 @@ put_events(struct ticket *t, const struct traced_portion *u)
 		e = &u->events.items[i];
 		ticket_printf(t, TICKET_SMALL, NULL,
 		    "%" PRId64 " %s%s%s, %s by %s%s%s", e->servings,
-		    e->fate == FATE_USED ? "used" : "discarded",
-		    e->service[0] == '\0' ? "" : " for ", e->service,
-		    time_short(when, sizeof(when), e->at.utc), e->at.by,
-		    e->reason[0] == '\0' ? "" : ": ", e->reason);
+		    fate_words(e->fate), e->service[0] == '\0' ? "" : " for ",
+		    e->service, time_short(when, sizeof(when), e->at.utc),
+		    e->at.by, e->reason[0] == '\0' ? "" : ": ", e->reason);
 	}
 }
 

@@ -54,6 +54,8 @@ CREATE INDEX print_job_ticket ON print_job (ticket_id);
 CREATE INDEX print_job_open ON print_job (id)
     WHERE state IN ('queued', 'sending', 'unsure');
 
+-- === freezing ===========================================================
+
 -- === day sheet ==========================================================
 
 -- What happened on one civil day, however long the record has become.
@@ -67,5 +69,3 @@ CREATE INDEX print_job_at ON print_job (at_utc);
 -- Freezing and thawing, as the trail tells it.
 CREATE INDEX audit_frozen ON audit (at_utc)
     WHERE action IN ('freeze', 'thaw');
-
--- === freezing ===========================================================
