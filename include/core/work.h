@@ -49,6 +49,7 @@
 /* One batch worked for one dish. */
 struct work_job {
 	char batch[CODE_SIZE];
+	int line; /* of the plan, as plan_jobs() counts; not read here */
 	char species[4];
 	enum body_form form;
 	enum allergen allergen;

@@ -38,4 +38,35 @@ struct plan_report {
 void plan_write(
     struct buf *out, const struct plan_report *r, enum format format);
 
+/*
+ * What a list on paper says in the same words; each appends one paragraph
+ * without LF.
+ * plan_why, plan_order_why - the reckoning behind a number.
+ * plan_opened_words - how an opened fish is cut, piece by piece.
+ * plan_task_words - "pin-bone 4 pieces", without whose.
+ * plan_take_words - "14 portions from 2 fish", without of which batch.
+ * plan_inversion_words - which batch is opened before one that expires first.
+ * plan_gap_words - "no plan costs less", or how far it may be from the best.
+ */
+void plan_why(struct buf *out, const struct plan_line *line);
+void plan_order_why(struct buf *out, const struct plan_order *o);
+void plan_opened_words(
+    struct buf *out, const struct plan_report *r, const struct plan_opened *o);
+void plan_task_words(struct buf *out, const struct work_task *t);
+void plan_gap_words(struct buf *out, const struct plan *p);
+void plan_take_words(struct buf *out, const struct plan_take *t);
+void plan_inversion_words(struct buf *out, const struct plan_inversion *v);
+
+/* plan_reason_words - why a batch or tray is left; plan_board_words - whose
+ * board it is; plan_cut_words - "supreme skin on, 165 g (150 to 185)". */
+const char *plan_reason_words(const struct plan_take *t);
+const char *plan_board_words(enum allergen a);
+void plan_cut_words(struct buf *out, const struct plan_cut *c);
+
+/* Under every list of weights. */
+#define PLAN_CAUTION                                                           \
+	"Weights are estimates from yields; weigh before you rely on them."
+#define PLAN_RAW_CAUTION                                                       \
+	"served raw: only with its freeze record or an exemption"
+
 #endif /* EXCHANGE_PLAN_OUT_H */

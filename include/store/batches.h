@@ -81,6 +81,10 @@ struct batch_list {
  */
 enum rc batch_list_open(
     struct batch_list *out, struct store *st, struct err *err) MUST_CHECK;
+/* batch_list_day - every batch received on a civil day, refused ones too, in
+ * order of code. */
+enum rc batch_list_day(struct batch_list *out, struct store *st, day_no day,
+    struct err *err) MUST_CHECK;
 void batch_list_fini(struct batch_list *l);
 
 /* batch_mark - one attribute as the person saw it (core/freshness.h). */

@@ -146,8 +146,4 @@ enum rc job_orphans(
 enum rc job_file_version(
     int64_t *out, struct store *st, struct err *err) MUST_CHECK;
 
-/* job_test_page - a test label is a list of kind 'test'; *id is its ticket. */
-enum rc job_test_page(int64_t *id, struct store *st, const char *title,
-    const char *body, const struct moment *at, struct err *err) MUST_CHECK;
-
 #endif /* STORE_JOBS_H */

@@ -36,6 +36,7 @@ struct prep {
 	grams loss_g[LOSS_COUNT];
 	grams portions_g; /* filled when read */
 	int64_t portions; /* filled when read */
+	char species[4];  /* filled when read */
 };
 
 /* prep_insert - the breakdown, its input and its losses; sets p->id. */
@@ -54,6 +55,10 @@ struct prep_list {
 /* prep_list_open - breakdowns of a batch, oldest first. */
 enum rc prep_list_open(struct prep_list *out, struct store *st,
     int64_t batch_id, struct err *err) MUST_CHECK;
+/* prep_list_between - breakdowns recorded from `from_utc` to before `to_utc`,
+ * oldest first. */
+enum rc prep_list_between(struct prep_list *out, struct store *st,
+    int64_t from_utc, int64_t to_utc, struct err *err) MUST_CHECK;
 void prep_list_fini(struct prep_list *l);
 
 #endif /* STORE_PREPS_H */

@@ -14,6 +14,7 @@ const struct cmd *const commands[] = {
 	&cmd_prep,
 	&cmd_label,
 	&cmd_printer,
+	&cmd_ticket,
 	&cmd_stock,
 	&cmd_use,
 	&cmd_useby,

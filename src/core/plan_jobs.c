@@ -25,8 +25,9 @@ batch_of(const struct jobs *j, const char *code)
 }
 
 static struct work_job *
-add_job(struct jobs *j, const struct plan_line *l, const struct plan_take *t)
+add_job(struct jobs *j, size_t line, const struct plan_take *t)
 {
+	const struct plan_line *l = &j->plan->lines[line];
 	const struct plan_batch *b = batch_of(j, t->code);
 	const struct species *sp = species_find(j->p->species, t->species);
 	struct work_job *w;
@@ -35,6 +36,7 @@ add_job(struct jobs *j, const struct plan_line *l, const struct plan_take *t)
 	w = &j->items[j->count++];
 	memset(w, 0, sizeof(*w));
 	str_copy(w->batch, sizeof(w->batch), t->code);
+	w->line = (int)line;
 	str_copy(w->species, sizeof(w->species), t->species);
 	w->form = sp->form;
 	w->allergen = sp->allergen;
@@ -130,7 +132,7 @@ line_jobs(struct jobs *j, size_t line)
 		t = &l->takes[i];
 		if (t->tray || t->reason != PLAN_TAKEN)
 			continue;
-		w = add_job(j, l, t);
+		w = add_job(j, line, t);
 		if (t->opened) {
 			count_fish(j, w, (int)line);
 			continue;

@@ -8,8 +8,8 @@
 #include "plan_data.h"
 #include "plan_text.h"
 
-static const char *
-reason_text(const struct plan_take *t)
+const char *
+plan_reason_words(const struct plan_take *t)
 {
 	switch (t->reason) {
 	case PLAN_TAKEN:
@@ -101,25 +101,15 @@ take_tray(struct buf *out, const struct plan_take *t)
 	else
 		buf_printf(out,
 		    "      leave %s%s, use by %s:\n            %s\n", code,
-		    t->frozen ? ", frozen" : "", when, reason_text(t));
+		    t->frozen ? ", frozen" : "", when, plan_reason_words(t));
 }
 
-/* What is taken of a batch: "8 portions from 2 fish", "12 portions, 6.3 kg". */
-static void
-take_batch(struct buf *out, const struct plan_take *t, const char *name)
+void
+plan_take_words(struct buf *out, const struct plan_take *t)
 {
-	char code[CODE_SIZE], when[48], w[32];
+	char w[32];
 
-	code_show(code, t->code);
-	time_short(when, sizeof(when), t->use_by_utc);
-	if (t->reason != PLAN_TAKEN) {
-		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
-		    code, when, reason_text(t));
-		return;
-	}
 	weight_print(w, sizeof(w), t->weight_g);
-	buf_printf(out, "      take  %s%s, use by %s:\n            ", code,
-	    name, when);
 	if (t->opened && t->portions == 0)
 		buf_printf(out, "%s of trim", w);
 	else
@@ -132,11 +122,28 @@ take_batch(struct buf *out, const struct plan_take *t, const char *name)
 		    out, " from %" PRId64 " of them, about %s", t->fish, w);
 	else
 		buf_printf(out, " from %s", w);
+}
+
+static void
+take_batch(struct buf *out, const struct plan_take *t, const char *name)
+{
+	char code[CODE_SIZE], when[48];
+
+	code_show(code, t->code);
+	time_short(when, sizeof(when), t->use_by_utc);
+	if (t->reason != PLAN_TAKEN) {
+		buf_printf(out, "      leave %s, use by %s:\n            %s\n",
+		    code, when, plan_reason_words(t));
+		return;
+	}
+	buf_printf(out, "      take  %s%s, use by %s:\n            ", code,
+	    name, when);
+	plan_take_words(out, t);
 	buf_putc(out, '\n');
 	if (t->ask_parasites)
 		buf_puts(out,
-		    "            served raw: only with its freeze record or an "
-		    "exemption;\n            prep asks for it\n");
+		    "            " PLAN_RAW_CAUTION
+		    ";\n            prep asks for it\n");
 }
 
 /* "fixed by the chef", "8 in 10 services ask for 5 to 12". */
@@ -187,34 +194,55 @@ demand_why(struct buf *why, const struct plan_line *l)
 		buf_printf(why, ", %" PRId64 " used already", l->used);
 }
 
-/* The reckoning behind one line, for whoever doubts it. */
-static void
-line_why(struct buf *out, const struct plan_line *line)
+/* For whoever doubts a number. */
+void
+plan_why(struct buf *out, const struct plan_line *line)
 {
 	const struct plan_take *t;
 	char code[CODE_SIZE];
-	struct buf why;
 	size_t i;
 
-	buf_init(&why, 16384);
-	buf_puts(&why, "why: ");
-	demand_why(&why, line);
+	demand_why(out, line);
 	if (line->on_hand > 0)
-		buf_printf(&why, "; less %" PRId64 " on hand", line->on_hand);
+		buf_printf(out, "; less %" PRId64 " on hand", line->on_hand);
 	for (i = 0; i < line->take_count; i++) {
 		t = &line->takes[i];
 		if (t->tray || t->reason != PLAN_TAKEN)
 			continue;
-		buf_printf(&why, "; %s: ", code_show(code, t->code));
+		buf_printf(out, "; %s: ", code_show(code, t->code));
 		if (t->estimated)
-			buf_puts(&why, "weights estimated, ");
+			buf_puts(out, "weights estimated, ");
 		if (t->dead_bp > 0)
-			buf_printf(&why, "%d %% allowed for as dead, ",
+			buf_printf(out, "%d %% allowed for as dead, ",
 			    t->dead_bp / 100);
-		yield_text(&why, &t->yield);
+		yield_text(out, &t->yield);
 	}
+}
+
+static void
+line_why(struct buf *out, const struct plan_line *line)
+{
+	struct buf why;
+
+	buf_init(&why, 16384);
+	buf_puts(&why, "why: ");
+	plan_why(&why, line);
 	buf_wrap(out, buf_text(&why), 6, 79);
 	buf_fini(&why);
+}
+
+void
+plan_cut_words(struct buf *out, const struct plan_cut *c)
+{
+	buf_printf(out, "%s %s", cut_word(c->kind),
+	    c->kind == CUT_FILLET || c->kind == CUT_SUPREME
+		? c->skin_on ? "skin on, " : "skin off, "
+		: "");
+	if (c->animals > 0)
+		buf_printf(out, "%d for %d", c->animals, c->animals_make);
+	else
+		buf_printf(out, "%" PRId64 " g (%" PRId64 " to %" PRId64 ")",
+		    c->target_g, c->low_g, c->high_g);
 }
 
 static void
@@ -234,15 +262,9 @@ heading_of(struct buf *out, const struct plan_line *line)
 	    line->to_have, mark, line->on_hand, line->to_make);
 	if (line->short_of > 0)
 		buf_printf(out, ", SHORT %" PRId64, line->short_of);
-	buf_printf(out, "\n      %s %s", cut_word(c->kind),
-	    c->kind == CUT_FILLET || c->kind == CUT_SUPREME
-		? c->skin_on ? "skin on, " : "skin off, "
-		: "");
-	if (c->animals > 0)
-		buf_printf(out, "%d for %d\n", c->animals, c->animals_make);
-	else
-		buf_printf(out, "%" PRId64 " g (%" PRId64 " to %" PRId64 ")\n",
-		    c->target_g, c->low_g, c->high_g);
+	buf_puts(out, "\n      ");
+	plan_cut_words(out, c);
+	buf_putc(out, '\n');
 }
 
 static void
@@ -284,14 +306,21 @@ write_line(
 		line_why(out, line);
 }
 
-static void
-write_prep(struct buf *out, const struct plan_report *r)
+const char *
+plan_board_words(enum allergen a)
 {
 	static const char *const boards[] = {
 		[ALLERGEN_FISH] = "FISH",
 		[ALLERGEN_CRUSTACEANS] = "CRUSTACEANS - own board and cloth",
 		[ALLERGEN_MOLLUSCS] = "MOLLUSCS - own board and cloth",
 	};
+
+	return boards[a];
+}
+
+static void
+write_prep(struct buf *out, const struct plan_report *r)
+{
 	const struct plan_line *line;
 	const struct species *sp;
 	const char *last = "";
@@ -303,7 +332,8 @@ write_prep(struct buf *out, const struct plan_report *r)
 		sp = species_find(r->species, line->cut.species);
 		if ((int)sp->allergen != board) {
 			board = (int)sp->allergen;
-			buf_printf(out, "\n== %s\n", boards[board]);
+			buf_printf(
+			    out, "\n== %s\n", plan_board_words(sp->allergen));
 		}
 		if (!str_eq(last, sp->code))
 			buf_printf(out, "\n%s (%s), %s\n", sp->name,
@@ -350,9 +380,7 @@ write_text(struct buf *out, const struct plan_report *r)
 		heading(out, r, "ORDER LIST");
 		plan_text_order(out, r);
 	}
-	buf_puts(out,
-	    "\nWeights are estimates from yields; weigh before you rely on "
-	    "them.\n");
+	buf_puts(out, "\n" PLAN_CAUTION "\n");
 	if (!r->why)
 		buf_puts(out, "Where a number comes from: plan --why\n");
 }

@@ -13,7 +13,7 @@ money_text(char *dst, size_t size, int64_t thousandths)
 }
 
 void
-plan_gap_text(struct buf *out, const struct plan *p)
+plan_gap_words(struct buf *out, const struct plan *p)
 {
 	int64_t gap = p->cost - p->bound;
 	int64_t bp = p->cost == 0 ? 0 : div_up(gap * 10000, p->cost);
@@ -69,60 +69,71 @@ same_piece(const struct plan_piece *a, const struct plan_piece *b)
 	return true;
 }
 
-static void
-opened_text(
+void
+plan_opened_words(
     struct buf *out, const struct plan_report *r, const struct plan_opened *o)
 {
 	const char *word = species_find(r->species, o->species)->piece_word;
-	struct buf text;
 	size_t i, n;
 
-	buf_init(&text, 4096);
 	if (o->on_board)
-		buf_printf(&text, "on the board, %" PRId64 " g: ", o->weight_g);
+		buf_printf(out, "on the board, %" PRId64 " g: ", o->weight_g);
 	else if (o->number > 0)
 		buf_printf(
-		    &text, "fish %d, %" PRId64 " g: ", o->number, o->weight_g);
+		    out, "fish %d, %" PRId64 " g: ", o->number, o->weight_g);
 	else
-		buf_printf(
-		    &text, "a fish of about %" PRId64 " g: ", o->weight_g);
+		buf_printf(out, "a fish of about %" PRId64 " g: ", o->weight_g);
 	if (o->whole_line >= 0)
 		buf_printf(
-		    &text, "whole, %s", r->plan.lines[o->whole_line].cut.dish);
+		    out, "whole, %s", r->plan.lines[o->whole_line].cut.dish);
 	else if (o->troncon)
-		buf_puts(&text, "steaks: ");
+		buf_puts(out, "steaks: ");
 	for (i = 0; i < o->piece_count; i += n) {
 		for (n = 1; i + n < o->piece_count &&
 		     same_piece(&o->pieces[i], &o->pieces[i + n]);
 		     n++)
 			;
 		if (i > 0)
-			buf_puts(&text, "; ");
+			buf_puts(out, "; ");
 		if (!o->on_board && !o->troncon)
-			buf_printf(&text, "%zu %s%s%s ", n,
+			buf_printf(out, "%zu %s%s%s ", n,
 			    word[0] == '\0' ? "piece" : word, n == 1 ? "" : "s",
 			    n == 1 ? ":" : " each");
-		piece_text(&text, r, &o->pieces[i]);
+		piece_text(out, r, &o->pieces[i]);
 	}
+}
+
+static void
+opened_text(
+    struct buf *out, const struct plan_report *r, const struct plan_opened *o)
+{
+	struct buf text;
+
+	buf_init(&text, 4096);
+	plan_opened_words(&text, r, o);
 	buf_wrap(out, buf_text(&text), 6, 79);
 	buf_fini(&text);
+}
+
+void
+plan_inversion_words(struct buf *out, const struct plan_inversion *v)
+{
+	char later[CODE_SIZE], earlier[CODE_SIZE];
+
+	buf_printf(out, "%s is opened before %s, which expires first: %s.",
+	    code_show(later, v->later), code_show(earlier, v->earlier),
+	    stock_reason_text(v->reason));
 }
 
 static void
 inversions_text(struct buf *out, const struct plan_report *r)
 {
-	const struct plan_inversion *v;
-	char later[CODE_SIZE], earlier[CODE_SIZE];
 	struct buf text;
 	size_t i;
 
 	for (i = 0; i < r->plan.inversion_count; i++) {
-		v = &r->plan.inversions[i];
 		buf_init(&text, 1024);
-		buf_printf(&text,
-		    "%s is opened before %s, which expires first: %s.",
-		    code_show(later, v->later), code_show(earlier, v->earlier),
-		    stock_reason_text(v->reason));
+		plan_inversion_words(&text, &r->plan.inversions[i]);
 		buf_wrap(out, buf_text(&text), 2, 79);
 		buf_fini(&text);
 	}
@@ -148,7 +159,7 @@ totals_text(struct buf *out, const struct plan *p)
 	    "  (by eye: first fish, largest portion that fits) of "
 	    "%zu fish; the plan is\n  ",
 	    p->fish_seen);
-	plan_gap_text(out, p);
+	plan_gap_words(out, p);
 	buf_putc(out, '\n');
 }
 
@@ -197,12 +208,25 @@ clock_text(char *dst, size_t size, int64_t seconds)
 	    dst, size, "%" PRId64 ":%02" PRId64, minutes / 60, minutes % 60);
 }
 
+void
+plan_task_words(struct buf *out, const struct work_task *t)
+{
+	enum task_unit unit = task_unit(t->kind);
+
+	buf_printf(out, "%s %" PRId64, task_word(t->kind), t->units);
+	if (unit == UNIT_KG)
+		buf_puts(out, " kg");
+	else if (unit != UNIT_EACH && t->kind != TASK_TRAY &&
+	    t->kind != TASK_PORTION)
+		buf_printf(out, " %s%s", task_unit_word(unit),
+		    t->units == 1 ? "" : "s");
+}
+
 static void
 task_text(
     struct buf *out, const struct plan_report *r, const struct work_task *t)
 {
 	const struct work_job *j;
-	enum task_unit unit;
 	char at[24], took[24], code[CODE_SIZE];
 
 	clock_text(at, sizeof(at), t->starts_s);
@@ -218,14 +242,7 @@ task_text(
 		return;
 	}
 	j = &r->jobs[t->job];
-	unit = task_unit(t->kind);
-	buf_printf(out, "%s %" PRId64, task_word(t->kind), t->units);
-	if (unit == UNIT_KG)
-		buf_puts(out, " kg");
-	else if (unit != UNIT_EACH && t->kind != TASK_TRAY &&
-	    t->kind != TASK_PORTION)
-		buf_printf(out, " %s%s", task_unit_word(unit),
-		    t->units == 1 ? "" : "s");
+	plan_task_words(out, t);
 	buf_printf(out, ", %s %s", species_find(r->species, j->species)->name,
 	    code_show(code, j->batch));
 	if (t->trays > 1)
@@ -254,29 +271,36 @@ plan_text_work(struct buf *out, const struct plan_report *r)
 	buf_wrap(out, work_caution(), 2, 79);
 }
 
-static void
-order_why(struct buf *out, const struct plan_order *o)
+void
+plan_order_why(struct buf *out, const struct plan_order *o)
 {
 	char s[32];
-	struct buf why;
 
-	buf_init(&why, 4096);
-	buf_printf(&why,
+	buf_printf(out,
 	    "%" PRId64 " portion%s need %" PRId64
 	    " g as bought, ordered by "
 	    "the low yield %s of ",
 	    o->portions, o->portions == 1 ? "" : "s", o->need_g,
 	    percent_print(s, sizeof(s), o->yield.low_bp));
-	yield_text(&why, &o->yield);
-	buf_printf(&why, "; rounded up to steps of %" PRId64 " g", o->step_g);
+	yield_text(out, &o->yield);
+	buf_printf(out, "; rounded up to steps of %" PRId64 " g", o->step_g);
 	if (o->price >= 0) {
-		buf_printf(&why, "; %s a kilogram",
+		buf_printf(out, "; %s a kilogram",
 		    price_print(s, sizeof(s), o->price));
-		buf_printf(&why, ", %s in all%s",
+		buf_printf(out, ", %s in all%s",
 		    money_text(s, sizeof(s), o->cost),
 		    o->fish_g > 0 ? "; this grade leaves the cheapest plan"
 				  : "");
 	}
+}
+
+static void
+order_why(struct buf *out, const struct plan_order *o)
+{
+	struct buf why;
+
+	buf_init(&why, 4096);
+	plan_order_why(&why, o);
 	buf_wrap(out, buf_text(&why), 13, 79);
 	buf_fini(&why);
 }

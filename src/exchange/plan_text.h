@@ -21,7 +21,4 @@ void yield_text(struct buf *out, const struct plan_yield *y);
 /* money_text - thousandths of a coin as "12.50". */
 char *money_text(char *dst, size_t size, int64_t thousandths);
 
-/* plan_gap_text - "no plan costs less", or how far it may be from the best. */
-void plan_gap_text(struct buf *out, const struct plan *p);
-
 #endif /* EXCHANGE_PLAN_TEXT_H */

@@ -11,6 +11,7 @@
 #include "base/str.h"
 #include "exchange/stock_out.h"
 #include "ops/scan.h"
+#include "report_load.h"
 #include "store/audit.h"
 
 static bool
@@ -88,8 +89,8 @@ traced_fini(struct traced_portion *t)
 	free(t->why);
 }
 
-static void
-report_fini(struct trace_report *r)
+void
+trace_report_fini(struct trace_report *r)
 {
 	size_t i;
 
@@ -194,25 +195,41 @@ load_chain(struct trace_report *r, struct station *sn, struct err *err)
 }
 
 enum rc
-trace(struct buf *out, struct station *sn, const char *code, enum format format,
-    struct err *err)
+trace_report_load(struct trace_report *r, struct station *sn, const char *code,
+    bool forward, struct err *err)
 {
-	struct trace_report r = {
+	struct portion p;
+	enum code_kind kind;
+	enum rc rc;
+
+	*r = (struct trace_report){
 		.kitchen = sn->cfg.kitchen,
 		.now_utc = clock_now(&sn->clock),
 		.species = &sn->species,
 	};
-	enum code_kind kind;
+	if ((rc = scan_code(&kind, r->asked, sn, code, err)) != RC_OK)
+		return rc;
+	r->of_portion = kind == CODE_PORTION && !forward;
+	if (kind == CODE_PORTION && forward) {
+		if ((rc = portion_get(&p, sn->st, r->asked, err)) != RC_OK)
+			return rc;
+		str_copy(r->asked, sizeof(r->asked), p.batch);
+	}
+	return load_chain(r, sn, err);
+}
+
+enum rc
+trace(struct buf *out, struct station *sn, const char *code, enum format format,
+    struct err *err)
+{
+	struct trace_report r;
 	enum rc rc;
 
-	if ((rc = scan_code(&kind, r.asked, sn, code, err)) != RC_OK)
-		return rc;
-	r.of_portion = kind == CODE_PORTION;
-	if ((rc = load_chain(&r, sn, err)) == RC_OK) {
+	if ((rc = trace_report_load(&r, sn, code, false, err)) == RC_OK) {
 		trace_write(out, &r, format);
 		rc = buf_check(out, "the chain", err);
 	}
-	report_fini(&r);
+	trace_report_fini(&r);
 	return rc;
 }
 

@@ -7,7 +7,9 @@
 #include "labels/font.h"
 #include "labels/label.h"
 #include "labels/testlabel.h"
+#include "ops/ticket.h"
 #include "store/holds.h"
+#include "store/tickets.h"
 
 enum rc
 about_find(
@@ -214,9 +216,19 @@ enum rc
 ticket_picture(struct bitmap **out, struct station *sn,
     const struct print_job *job, const struct printer *p, struct err *err)
 {
-	(void)job;
-	/* Lists are not printed yet: a page can only be a test label. */
-	return test_picture(out, sn, p, err);
+	const struct printer_setting *set = config_printer(&sn->cfg, p->name);
+	struct ticket_record row;
+	enum ticket_kind kind;
+	enum rc rc;
+
+	if ((rc = ticket_get(&row, sn->st, job->ticket_id, err)) != RC_OK)
+		return rc;
+	kind = row.kind;
+	ticket_record_fini(&row);
+	if (kind == TICKET_TEST)
+		return test_picture(out, sn, p, err);
+	return ticket_page_picture(
+	    out, sn, job->ticket_id, job->page, set, job->copy, err);
 }
 
 enum rc

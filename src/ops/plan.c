@@ -4,9 +4,9 @@
 #include <stdlib.h>
 
 #include "base/str.h"
-#include "exchange/plan_out.h"
 #include "ops/fate.h"
 #include "plan_load.h"
+#include "report_load.h"
 #include "store/pace.h"
 #include "worth.h"
 
@@ -77,10 +77,14 @@ done:
 }
 
 enum rc
-plan(struct buf *out, struct station *sn, const struct plan_wish *wish,
-    struct err *err)
+plan_report_load(struct plan_report *r, struct station *sn,
+    const struct plan_wish *wish, struct err *err)
 {
-	struct plan_report r = {
+	const struct service_window *w;
+	char text[48];
+	enum rc rc;
+
+	*r = (struct plan_report){
 		.kitchen = sn->cfg.kitchen,
 		.species = &sn->species,
 		.round_up_g = sn->cfg.round_up_g,
@@ -90,26 +94,38 @@ plan(struct buf *out, struct station *sn, const struct plan_wish *wish,
 		.why = wish->why,
 		.made_utc = clock_now(&sn->clock),
 	};
-	const struct service_window *w;
-	char text[48];
-	enum rc rc;
-
-	rc = sitting_parse(&r.day, &w, &sn->cfg, wish->service, err);
+	rc = sitting_parse(&r->day, &w, &sn->cfg, wish->service, err);
 	if (rc != RC_OK)
 		return rc;
-	r.service = w->name;
-	r.end_utc = utc_from_local(r.day + w->ends_min / 1440,
+	r->service = w->name;
+	r->end_utc = utc_from_local(r->day + w->ends_min / 1440,
 	    w->ends_min % 1440 / 60, w->ends_min % 60, 0);
-	if (r.end_utc <= r.made_utc)
+	if (r->end_utc <= r->made_utc)
 		return err_set(err, RC_REFUSED, 0,
 		    "that service ended on %s: plan a coming one",
-		    time_short(text, sizeof(text), r.end_utc));
-	if ((rc = make_report(&r, sn, w, wish, err)) == RC_OK) {
+		    time_short(text, sizeof(text), r->end_utc));
+	return make_report(r, sn, w, wish, err);
+}
+
+void
+plan_report_fini(struct plan_report *r)
+{
+	work_fini(&r->work);
+	free(r->jobs);
+	plan_fini(&r->plan);
+}
+
+enum rc
+plan(struct buf *out, struct station *sn, const struct plan_wish *wish,
+    struct err *err)
+{
+	struct plan_report r;
+	enum rc rc;
+
+	if ((rc = plan_report_load(&r, sn, wish, err)) == RC_OK) {
 		plan_write(out, &r, wish->format);
 		rc = buf_check(out, "the list", err);
 	}
-	work_fini(&r.work);
-	free(r.jobs);
-	plan_fini(&r.plan);
+	plan_report_fini(&r);
 	return rc;
 }

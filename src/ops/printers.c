@@ -15,6 +15,7 @@
 #include "print/session.h"
 #include "print/spool.h"
 #include "store/store.h"
+#include "store/tickets.h"
 
 enum rc
 printers_get(
@@ -279,16 +280,20 @@ static enum rc
 queue_test(struct print_job *job, struct station *sn, const struct printer *p,
     struct err *err)
 {
-	char body[200];
+	char title[PRINTER_NAME_SIZE], body[200];
+	struct ticket_record row = {
+		.kind = TICKET_TEST, .title = title, .body = body, .at = job->at
+	};
 	enum rc rc;
 
+	str_copy(title, sizeof(title), p->name);
 	str_fmt(body, sizeof(body), "%s, %d x %d mm, %d dpi", p->lang->name,
 	    p->media.width_mm, p->media.height_mm, p->media.dpi);
 	if ((rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = job_test_page(&job->ticket_id, sn->st, p->name, body,
-		 &job->at, err)) == RC_OK &&
-	    (rc = job_insert(sn->st, job, err)) == RC_OK &&
+	rc = ticket_insert(sn->st, &row, err);
+	job->ticket_id = row.id;
+	if (rc == RC_OK && (rc = job_insert(sn->st, job, err)) == RC_OK &&
 	    (rc = station_audit(sn, &job->at, err, "print", "test label",
 		 "on %s (%.200s)", p->name, p->configured)) == RC_OK)
 		rc = store_commit(sn->st, err);

@@ -234,6 +234,36 @@ batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 	return rc;
 }
 
+enum rc
+batch_list_day(
+    struct batch_list *out, struct store *st, day_no day, struct err *err)
+{
+	struct civil c = day_civil(day);
+	char from[CODE_SIZE], to[CODE_SIZE];
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	/* A code begins with its day but for the century. */
+	str_fmt(from, sizeof(from), "%02d%03d", c.year % 100, day_of_year(day));
+	str_fmt(to, sizeof(to), "%s:", from);
+	rc = stmt_open(&q, st,
+	    BATCH_COLUMNS
+	    "WHERE b.code >= :from AND b.code < :to AND d.day = :day"
+	    " ORDER BY b.code",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":from", from);
+	bind_text(&q, ":to", to);
+	bind_day(&q, ":day", day);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_batch, err);
+	out->items = rows;
+	return rc;
+}
+
 void
 batch_list_fini(struct batch_list *l)
 {

@@ -433,26 +433,3 @@ job_file_version(int64_t *out, struct store *st, struct err *err)
 	stmt_close(&q);
 	return rc;
 }
-
-enum rc
-job_test_page(int64_t *id, struct store *st, const char *title,
-    const char *body, const struct moment *at, struct err *err)
-{
-	struct stmt q;
-	enum rc rc;
-
-	rc = stmt_open(&q, st,
-	    "INSERT INTO ticket (kind, title, body, at_utc, offset_min, by)"
-	    " VALUES ('test', :title, :body, :at, :offset, :by)",
-	    err);
-	if (rc != RC_OK)
-		return rc;
-	bind_text(&q, ":title", title);
-	bind_text(&q, ":body", body);
-	bind_int(&q, ":at", at->utc);
-	bind_int(&q, ":offset", at->offset_min);
-	bind_text(&q, ":by", at->by);
-	if ((rc = stmt_run(&q, err)) == RC_OK)
-		*id = last_id(st);
-	return rc;
-}

@@ -127,7 +127,35 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	p->loss_g[LOSS_WASTE] = col_int(q, 11);
 	p->portions_g = col_int(q, 12);
 	p->portions = col_int(q, 13);
+	col_text(p->species, sizeof(p->species), q, 14);
 	return RC_OK;
+}
+
+#define PREP_COLUMNS                                                           \
+	"SELECT p.id, p.at_utc, p.offset_min, p.by, p.note, i.batch_id,"       \
+	" b.code, i.fish, i.weight_g,"                                         \
+	" coalesce((SELECT weight_g FROM prep_loss l"                          \
+	"  WHERE l.prep_id = p.id AND l.kind = 'trim'), 0),"                   \
+	" coalesce((SELECT weight_g FROM prep_loss l"                          \
+	"  WHERE l.prep_id = p.id AND l.kind = 'frames'), 0),"                 \
+	" coalesce((SELECT weight_g FROM prep_loss l"                          \
+	"  WHERE l.prep_id = p.id AND l.kind = 'waste'), 0),"                  \
+	" coalesce((SELECT sum(o.weight_g) FROM prep_output o"                 \
+	"  WHERE o.prep_id = p.id), 0),"                                       \
+	" coalesce((SELECT sum(o.portions) FROM prep_output o"                 \
+	"  WHERE o.prep_id = p.id), 0), b.species "
+
+/* Collect every row of an open statement, and close it. */
+static enum rc
+read_all(struct prep_list *out, struct stmt *q, struct err *err)
+{
+	void *rows;
+	enum rc rc;
+
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), q, read_prep, err);
+	out->items = rows;
+	return rc;
 }
 
 enum rc
@@ -135,34 +163,41 @@ prep_list_open(
     struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
 {
 	struct stmt q;
-	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    "SELECT p.id, p.at_utc, p.offset_min, p.by, p.note, i.batch_id,"
-	    " b.code, i.fish, i.weight_g,"
-	    " coalesce((SELECT weight_g FROM prep_loss l"
-	    "  WHERE l.prep_id = p.id AND l.kind = 'trim'), 0),"
-	    " coalesce((SELECT weight_g FROM prep_loss l"
-	    "  WHERE l.prep_id = p.id AND l.kind = 'frames'), 0),"
-	    " coalesce((SELECT weight_g FROM prep_loss l"
-	    "  WHERE l.prep_id = p.id AND l.kind = 'waste'), 0),"
-	    " coalesce((SELECT sum(o.weight_g) FROM prep_output o"
-	    "  WHERE o.prep_id = p.id), 0),"
-	    " coalesce((SELECT sum(o.portions) FROM prep_output o"
-	    "  WHERE o.prep_id = p.id), 0)"
-	    " FROM prep_input i JOIN prep p ON p.id = i.prep_id"
+	    PREP_COLUMNS
+	    "FROM prep_input i JOIN prep p ON p.id = i.prep_id"
 	    " JOIN batch b ON b.id = i.batch_id"
 	    " WHERE i.batch_id = :batch ORDER BY p.id",
 	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":batch", batch_id);
-	rc = stmt_rows(
-	    &rows, &out->count, sizeof(*out->items), &q, read_prep, err);
-	out->items = rows;
-	return rc;
+	return read_all(out, &q, err);
+}
+
+enum rc
+prep_list_between(struct prep_list *out, struct store *st, int64_t from_utc,
+    int64_t to_utc, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PREP_COLUMNS
+	    "FROM prep p CROSS JOIN prep_input i ON i.prep_id = p.id"
+	    " JOIN batch b ON b.id = i.batch_id"
+	    " WHERE p.at_utc >= :from AND p.at_utc < :to"
+	    " ORDER BY p.at_utc, p.id",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":from", from_utc);
+	bind_int(&q, ":to", to_utc);
+	return read_all(out, &q, err);
 }
 
 void

@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "base/str.h"
+#include "store/tickets.h"
 
 static struct moment at = { 1795600000, 0, "AB" };
 
@@ -148,8 +149,7 @@ srig_queue(struct srig *r)
 	struct print_job j = { .copy = 0 };
 
 	ck_assert_int_eq(store_begin(r->st, NULL), RC_OK);
-	ck_assert_int_eq(
-	    job_test_page(&j.ticket_id, r->st, "x", "", &at, NULL), RC_OK);
+	j.ticket_id = spool_ticket(r->st, &j.at);
 	return insert(r, &j);
 }
 
@@ -283,4 +283,16 @@ srig_check(struct srig *r, const char *where)
 		srig_job(r, fake.out[i - 1].id);
 	job_list_fini(&open);
 	job_list_fini(&rest);
+}
+
+int64_t
+spool_ticket(struct store *st, const struct moment *when)
+{
+	char title[] = "x", body[] = "";
+	struct ticket_record row = {
+		.kind = TICKET_TEST, .title = title, .body = body, .at = *when
+	};
+
+	ck_assert_int_eq(ticket_insert(st, &row, NULL), RC_OK);
+	return row.id;
 }

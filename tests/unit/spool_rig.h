@@ -55,4 +55,7 @@ void srig_answer(struct srig *r, int64_t id, enum job_state to);
  */
 void srig_check(struct srig *r, const char *where);
 
+/* spool_ticket - record a test label's list; its id.  Needs a transaction. */
+int64_t spool_ticket(struct store *st, const struct moment *at);
+
 #endif /* SPOOL_RIG_H */

@@ -84,6 +84,8 @@
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
 	X(labels_testlabel)                                                    \
+	X(labels_ticket)                                                       \
+	X(labels_ticket_pages)                                                 \
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
@@ -94,10 +96,12 @@
 	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
+	X(ops_ticket)                                                          \
 	X(ops_weighed)                                                         \
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
 	X(print_kill)                                                          \
+	X(print_lists)                                                         \
 	X(print_session)                                                       \
 	X(print_settle)                                                        \
 	X(print_spool)                                                         \

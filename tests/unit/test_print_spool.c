@@ -423,8 +423,7 @@ START_TEST(other_printers_go_on)
 	waits = srig_queue(&r);
 	ck_assert_int_eq(store_begin(r.st, NULL), RC_OK);
 	str_copy(j.printer_name, sizeof(j.printer_name), "bench");
-	ck_assert_int_eq(
-	    job_test_page(&j.ticket_id, r.st, "x", "", &j.at, NULL), RC_OK);
+	j.ticket_id = spool_ticket(r.st, &j.at);
 	ck_assert_int_eq(job_insert(r.st, &j, NULL), RC_OK);
 	ck_assert_int_eq(store_commit(r.st, NULL), RC_OK);
 	goes = j.id;

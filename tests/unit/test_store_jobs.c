@@ -8,6 +8,7 @@
 
 #include "base/str.h"
 #include "kitchen.h"
+#include "spool_rig.h"
 #include "store/jobs.h"
 #include "store/store.h"
 
@@ -136,8 +137,7 @@ START_TEST(job_of_a_list)
 	struct print_job got;
 
 	begin();
-	ck_assert_int_eq(
-	    job_test_page(&j.ticket_id, st, "main", "png", &at, NULL), RC_OK);
+	j.ticket_id = spool_ticket(st, &at);
 	ck_assert_int_eq(job_insert(st, &j, NULL), RC_OK);
 	commit();
 	ck_assert_int_eq(job_get(&got, st, j.id, NULL), RC_OK);
@@ -146,7 +146,7 @@ START_TEST(job_of_a_list)
 	ck_assert_str_eq(got.code, "");
 	ck_assert_int_eq(kitchen_count(&k,
 			     "SELECT count(*) FROM ticket WHERE kind = 'test'"
-			     " AND title = 'main' AND body = 'png'"),
+			     " AND title = 'x' AND body = ''"),
 	    1);
 }
 END_TEST

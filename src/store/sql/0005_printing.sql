@@ -111,3 +111,17 @@ DROP TABLE portion_event;
 ALTER TABLE portion_event_new RENAME TO portion_event;
 CREATE INDEX portion_event_portion ON portion_event (portion_id);
 CREATE INDEX portion_event_service ON portion_event (service_id);
+
+-- === day sheet ==========================================================
+
+-- What happened on one civil day, however long the record has become.
+CREATE INDEX prep_at ON prep (at_utc);
+CREATE INDEX portion_event_at ON portion_event (at_utc);
+CREATE INDEX batch_event_at ON batch_event (at_utc);
+CREATE INDEX hold_at ON hold (at_utc);
+CREATE INDEX hold_released_at ON hold (released_utc)
+    WHERE released_utc IS NOT NULL;
+CREATE INDEX print_job_at ON print_job (at_utc);
+-- Freezing and thawing, as the trail tells it.
+CREATE INDEX audit_frozen ON audit (at_utc)
+    WHERE action IN ('freeze', 'thaw');

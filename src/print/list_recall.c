@@ -1,0 +1,248 @@
+/* list_recall.c - a batch to be pulled, on paper. */
+#include "print/lists.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+
+#include "base/clock.h"
+#include "base/mem.h"
+#include "base/str.h"
+#include "list_words.h"
+
+static void
+put_weight(
+    struct ticket *t, enum ticket_style style, const char *what, grams weight)
+{
+	char w[32];
+
+	ticket_add(t, style, what, weight_print(w, sizeof(w), weight));
+}
+
+static void
+put_batch(struct ticket *t, const struct trace_report *r)
+{
+	const struct batch *b = &r->batch;
+	const struct species *sp = species_find(r->species, b->species);
+	char when[48], w[32], temp[32];
+
+	ticket_printf(t, TICKET_SMALL, NULL, "%s%s%s%s, %s",
+	    sp == NULL ? b->species : sp->name, sp == NULL ? "" : " (",
+	    sp == NULL ? "" : sp->scientific, sp == NULL ? "" : ")",
+	    presentation_word(b->presentation));
+	ticket_printf(t, TICKET_SMALL, NULL, "%s, made %s", r->kitchen,
+	    time_short(when, sizeof(when), r->now_utc));
+	ticket_add(t, TICKET_HEAD, b->supplier.name, NULL);
+	ticket_add(t, TICKET_SMALL, b->supplier.address, NULL);
+	if (b->supplier.contact[0] != '\0')
+		ticket_printf(
+		    t, TICKET_LINE, NULL, "call: %s", b->supplier.contact);
+	ticket_add(t, TICKET_LINE, "lot", b->lot);
+	ticket_add(t, TICKET_LINE, "document", b->document);
+	ticket_add(t, TICKET_LINE, "received",
+	    time_short(when, sizeof(when), b->received.utc));
+	weight_print(w, sizeof(w), b->weight_g);
+	ticket_printf(t, TICKET_SMALL, NULL, "%s, %s%s, by %s", w,
+	    temp_print(temp, sizeof(temp), b->temp_dc),
+	    b->decision == DECISION_REFUSED ? ", REFUSED at the door" : "",
+	    b->received.by);
+	ticket_add(t, TICKET_LINE, "use by",
+	    time_short(when, sizeof(when), b->use_by_utc));
+}
+
+static void
+put_holds(struct ticket *t, const struct trace_report *r)
+{
+	const struct hold *h;
+	char when[48], code[CODE_SIZE];
+	size_t i;
+
+	for (i = 0; i < r->batch_holds.count; i++) {
+		h = &r->batch_holds.items[i];
+		if (h->released_utc != 0)
+			continue;
+		ticket_add(t, TICKET_LINE, "ON HOLD since",
+		    time_short(when, sizeof(when), h->at_utc));
+		ticket_printf(
+		    t, TICKET_SMALL, NULL, "%s, by %s", h->reason, h->by);
+	}
+	if (r->batch.held || r->batch.decision == DECISION_REFUSED)
+		return;
+	ticket_add(t, TICKET_TICK, "NOT ON HOLD: block it first", NULL);
+	ticket_printf(t, TICKET_SMALL, NULL,
+	    "until then the station lets it out: pinbone hold %s",
+	    code_show(code, r->batch.code));
+}
+
+/* --- labelled units ------------------------------------------------------- */
+
+static void
+put_events(struct ticket *t, const struct traced_portion *u)
+{
+	const struct portion_event *e;
+	char when[48];
+	size_t i;
+
+	for (i = 0; i < u->events.count; i++) {
+		e = &u->events.items[i];
+		ticket_printf(t, TICKET_SMALL, NULL,
+		    "%" PRId64 " %s%s%s, %s by %s%s%s", e->servings,
+		    fate_word(e->fate), e->service[0] == '\0' ? "" : " for ",
+		    e->service, time_short(when, sizeof(when), e->at.utc),
+		    e->at.by, e->reason[0] == '\0' ? "" : ": ", e->reason);
+	}
+}
+
+static void
+put_unit(struct ticket *t, const struct traced_portion *u, int64_t now)
+{
+	const struct portion *p = &u->portion;
+	char code[CODE_SIZE], when[48], n[48];
+
+	str_fmt(n, sizeof(n), "%" PRId64 " of %" PRId64, p->left, p->servings);
+	ticket_printf(
+	    t, TICKET_TICK, n, "%s %s", code_show(code, p->code), p->dish_name);
+	ticket_printf(t, TICKET_SMALL, NULL, "use by %s%s",
+	    time_short(when, sizeof(when), p->use_by_utc),
+	    p->left > 0 && p->use_by_utc < now ? ", EXPIRED" : "");
+	put_events(t, u);
+}
+
+/* First to expire first: that is what would go out next. */
+static int
+by_use_by(const void *a, const void *b)
+{
+	const struct traced_portion *const *x = a, *const *y = b;
+	const struct portion *p = &(*x)->portion, *q = &(*y)->portion;
+
+	if (p->use_by_utc != q->use_by_utc)
+		return p->use_by_utc < q->use_by_utc ? -1 : 1;
+	return p->id < q->id ? -1 : p->id > q->id;
+}
+
+static bool
+was_used(const struct traced_portion *u)
+{
+	size_t i;
+
+	for (i = 0; i < u->events.count; i++)
+		if (u->events.items[i].fate == FATE_USED)
+			return true;
+	return false;
+}
+
+enum whereabouts { ON_HAND, WENT_OUT, IN_THE_BIN };
+
+static enum whereabouts
+where_is(const struct traced_portion *u)
+{
+	if (u->portion.left > 0)
+		return ON_HAND;
+	return was_used(u) ? WENT_OUT : IN_THE_BIN;
+}
+
+static void
+put_group(struct ticket *t, const struct trace_report *r,
+    struct traced_portion **units, enum whereabouts where, const char *head,
+    const char *none)
+{
+	int64_t left = 0, count = 0;
+	char n[48];
+	size_t i;
+
+	for (i = 0; i < r->portion_count; i++)
+		if (where_is(units[i]) == where) {
+			left += units[i]->portion.left;
+			count++;
+		}
+	if (count == 0 && none == NULL)
+		return;
+	str_fmt(n, sizeof(n), "%" PRId64, where == ON_HAND ? left : count);
+	ticket_add(t, TICKET_HEAD, head, n);
+	if (count == 0)
+		ticket_add(t, TICKET_LINE, none, NULL);
+	for (i = 0; i < r->portion_count; i++)
+		if (where_is(units[i]) == where)
+			put_unit(t, units[i], r->now_utc);
+}
+
+/* --- what carries no label ------------------------------------------------ */
+
+static void
+put_unlabelled(
+    struct ticket *t, const struct batch *b, const struct gram_balance *g)
+{
+	char what[64];
+
+	if (g->whole <= 0 && g->trim <= 0 && g->frames <= 0)
+		return;
+	ticket_add(
+	    t, TICKET_HEAD, "2  Look for what has no portion label", NULL);
+	if (b->count > 0)
+		str_fmt(what, sizeof(what), "still whole, %" PRId64 " fish",
+		    b->count_left);
+	else
+		str_copy(what, sizeof(what), "still whole");
+	if (g->whole > 0)
+		put_weight(t, TICKET_TICK, what, g->whole);
+	if (g->trim > 0)
+		put_weight(t, TICKET_TICK, "trim kept, and what was made of it",
+		    g->trim);
+	if (g->frames > 0)
+		put_weight(t, TICKET_TICK,
+		    "heads and frames, and stock made of them", g->frames);
+}
+
+static void
+put_balance(struct ticket *t, const struct gram_balance *g)
+{
+	char text[80], a[32], b[32];
+
+	ticket_add(t, TICKET_HEAD, "Every gram of it", NULL);
+	put_weight(t, TICKET_LINE, "received", g->received);
+	if (g->returned > 0)
+		put_weight(t, TICKET_LINE, "refused, sent back", g->returned);
+	put_weight(t, TICKET_LINE, "in portions", g->portions);
+	put_weight(t, TICKET_LINE, "trim kept", g->trim);
+	put_weight(t, TICKET_LINE, "frames", g->frames);
+	put_weight(t, TICKET_LINE, "waste", g->waste);
+	put_weight(t, TICKET_LINE, "discarded unopened", g->discarded);
+	put_weight(t, TICKET_LINE, "still whole", g->whole);
+	put_weight(t, TICKET_LINE,
+	    g->unexplained < 0 ? "overweight (scale or ice)" : "unexplained",
+	    g->unexplained);
+	str_fmt(text, sizeof(text), "%s of %s accounted for",
+	    weight_print(a, sizeof(a), g->received - g->unexplained),
+	    weight_print(b, sizeof(b), g->received));
+	ticket_add(t, TICKET_LINE, text, NULL);
+}
+
+void
+list_recall(struct ticket *t, const struct trace_report *r)
+{
+	struct gram_balance g = balance_of(&r->batch, &r->preps);
+	struct traced_portion **units =
+	    xcalloc(r->portion_count, sizeof(*units));
+	char code[CODE_SIZE];
+	size_t i;
+
+	for (i = 0; i < r->portion_count; i++)
+		units[i] = &r->portions[i];
+	if (r->portion_count > 1)
+		qsort(units, r->portion_count, sizeof(*units), by_use_by);
+	ticket_printf(
+	    t, TICKET_TITLE, NULL, "Recall %s", code_show(code, r->batch.code));
+	put_batch(t, r);
+	put_holds(t, r);
+	put_group(t, r, units, ON_HAND, "1  PULL NOW: portions on hand",
+	    "no labelled portion is on hand");
+	put_unlabelled(t, &r->batch, &g);
+	put_group(t, r, units, WENT_OUT, "3  Went out", NULL);
+	put_group(t, r, units, IN_THE_BIN, "4  Discarded before", NULL);
+	put_balance(t, &g);
+	ticket_add(t, TICKET_SMALL,
+	    "What was pulled is kept apart and marked until it is decided "
+	    "on; local law says whom to tell.",
+	    NULL);
+	list_signature(t, "Pulled and counted by, when");
+	free(units);
+}
