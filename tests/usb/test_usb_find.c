@@ -1,6 +1,7 @@
 /* test_usb_find.c - which printer an address means, and whether it opens. */
 #include "rig.h"
 
+#include <dirent.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -359,6 +360,43 @@ START_TEST(denied)
 }
 END_TEST
 
+static int
+open_files(void)
+{
+	DIR *dir = opendir("/proc/self/fd");
+	int n = 0;
+
+	ck_assert_ptr_nonnull(dir);
+	while (readdir(dir) != NULL)
+		n++;
+	closedir(dir);
+	return n;
+}
+
+/* Looks, ports and refusals give everything back: a station runs for months. */
+START_TEST(nothing_left)
+{
+	struct vprinter *p = rig_printer(&cod);
+	struct port_found found[PORT_FOUND_MAX];
+	struct port *port;
+	int before = 0, i;
+
+	for (i = 0; i < 20; i++) {
+		list(found, 1);
+		rig_close(rig_open("usb:any"));
+		ck_assert_int_eq(rig_try(&port, "usb:cmd=XYZ"), RC_RETRY);
+		vusb_driver(vprinter_device(p), 0, "usbfs");
+		ck_assert_int_eq(rig_try(&port, "usb:any"), RC_RETRY);
+		vusb_driver(vprinter_device(p), 0, "");
+		/* the bus and libraries have opened their own by now */
+		if (i == 4)
+			before = open_files();
+	}
+	/* the test bed notices a closed node a moment later */
+	ck_assert_int_le(open_files(), before + 3);
+}
+END_TEST
+
 START_TEST(late_plug)
 {
 	struct port *port;
@@ -397,6 +435,7 @@ suite_usb_find(void)
 	tcase_add_test(tc, no_driver);
 	tcase_add_test(tc, taken);
 	tcase_add_test(tc, denied);
+	tcase_add_test(tc, nothing_left);
 	tcase_add_test(tc, late_plug);
 	return s;
 }

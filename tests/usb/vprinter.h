@@ -28,6 +28,7 @@ struct vprinter_as {
 	uint8_t interface;                    /* its number */
 	uint8_t class, subclass;              /* 0: 7, 1 */
 	uint8_t protocols[VPRINTER_SETTINGS]; /* of the settings; {0}: {2} */
+	uint8_t id_setting; /* gives its ID for this setting only; 0: for any */
 	bool id_index_plain; /* wants the ID's wIndex as a plain number */
 	bool old_reset;      /* knows SOFT_RESET as of version 1.0 only */
 	bool no_status;      /* stalls GET_PORT_STATUS */
