@@ -79,6 +79,7 @@
 	X(ops_ticket)                                                          \
 	X(ops_weighed)                                                         \
 	X(ops_yields)                                                          \
+	X(print_list_plan)                                                     \
 	X(print_lists)                                                         \
 	X(store_file)                                                          \
 	X(store_records)                                                       \
