@@ -7,11 +7,11 @@
 #include "base/mem.h"
 #include "layout.h"
 
-#define MARGIN_UM 1500   /* as on a label */
-#define TEXT_MIN_UM 2000 /* the same: below it strokes get lost */
-#define FEED_UM                                                                \
-	12000 /* common practice, no source: the tear bar lies                 \
-	       * some 10 mm behind the head */
+/* As on a label: below TEXT_MIN_UM strokes get lost. */
+#define MARGIN_UM 1500
+#define TEXT_MIN_UM 2000
+/* The tear bar lies some 10 mm behind the head; common practice, no source. */
+#define FEED_UM 12000
 
 /* Em height, and the white above a line unless it is the first of a page. */
 static const struct {

@@ -101,6 +101,7 @@
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
 	X(print_kill)                                                          \
+	X(print_list_plan)                                                     \
 	X(print_lists)                                                         \
 	X(print_session)                                                       \
 	X(print_settle)                                                        \

@@ -337,6 +337,32 @@ START_TEST(recall_expired)
 }
 END_TEST
 
+/* What goes out of date first would go out first: it is pulled first, whenever
+ * it was made. */
+START_TEST(recall_first_to_expire_first)
+{
+	struct kitchen_cut cut = { "cod-cakes", 2, 1, 180, 1000, 1 };
+	struct ticket *t;
+	size_t i, cakes = 0, leeks = 0;
+
+	breakdown_fini(&trays);
+	trays = kitchen_break(&k, cod.code, &cut);
+	sql("UPDATE portion SET use_by_utc = use_by_utc + 5 * 86400"
+	    " WHERE id < 3");
+	t = make(TICKET_RECALL, cod.code, false);
+	for (i = 0; i < ticket_count(t); i++) {
+		if (strstr(ticket_at(t, i)->left, "cod cakes") != NULL ||
+		    strstr(ticket_at(t, i)->left, "Cod cakes") != NULL)
+			cakes = i;
+		if (strncmp(ticket_at(t, i)->left, "000-01U", 7) == 0)
+			leeks = i;
+	}
+	ck_assert_uint_gt(cakes, 0);
+	ck_assert_uint_gt(leeks, cakes);
+	ticket_free(t);
+}
+END_TEST
+
 /* Whatever became of them: every unit once, in its group, first to expire
  * first, and the head counts what is left. */
 START_TEST(recall_has_every_unit)
@@ -419,6 +445,19 @@ START_TEST(day_sheet_words)
 }
 END_TEST
 
+/* A code does not say the century. */
+START_TEST(day_of_another_century)
+{
+	struct ticket *t;
+
+	sql("UPDATE delivery SET day = day + 36525 WHERE document = 'R 9'");
+	t = make(TICKET_DAY, NULL, false);
+	ck_assert(has(t, TICKET_LINE, "26329-019 Cod, gutted", "20.000 kg"));
+	ck_assert(!has(t, TICKET_LINE, "26329-027", NULL));
+	ticket_free(t);
+}
+END_TEST
+
 /* Midnight parts the days, in the kitchen's zone. */
 START_TEST(day_ends_at_midnight)
 {
@@ -471,9 +510,11 @@ suite_print_lists(void)
 	tcase_add_test(tc, recall_before_the_hold);
 	tcase_add_test(tc, recall_with_nothing_left);
 	tcase_add_test(tc, recall_expired);
+	tcase_add_test(tc, recall_first_to_expire_first);
 	tcase_add_loop_test(tc, recall_has_every_unit, 0, 8);
 	tcase_add_test(tc, day_sheet_words);
 	tcase_add_test(tc, day_ends_at_midnight);
+	tcase_add_test(tc, day_of_another_century);
 	suite_add_tcase(s, tc);
 	return s;
 }
