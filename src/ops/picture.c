@@ -7,6 +7,7 @@
 #include "labels/font.h"
 #include "labels/label.h"
 #include "labels/testlabel.h"
+#include "ops/scan.h"
 #include "ops/ticket.h"
 #include "store/holds.h"
 #include "store/tickets.h"
@@ -18,7 +19,7 @@ about_find(
 	enum rc rc;
 
 	memset(a, 0, sizeof(*a));
-	if ((rc = code_parse(&a->kind, a->code, code, err)) != RC_OK)
+	if ((rc = scan_code(&a->kind, a->code, sn, code, err)) != RC_OK)
 		return rc;
 	if (a->kind == CODE_BATCH) {
 		rc = batch_get(&a->batch, sn->st, a->code, err);
