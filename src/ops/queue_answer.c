@@ -1,5 +1,6 @@
 /* queue_answer.c - what a person says about a label, and cancelling one. */
 #include "ops/queue.h"
+#include "ops/scan.h"
 
 #include <string.h>
 
@@ -41,7 +42,7 @@ subject_of(
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = code_parse(&kind, code, what, err)) != RC_OK)
+	if ((rc = scan_code(&kind, code, sn, what, err)) != RC_OK)
 		return rc;
 	if (kind == CODE_BATCH) {
 		rc = batch_get(&b, sn->st, code, err);
