@@ -317,7 +317,7 @@ main(void)
 	usb = transport_find(&address, "usb:any");
 	if (usb == NULL)
 		return 1;
-	tcase_add_unchecked_fixture(c, plug_in, NULL);
+	tcase_add_unchecked_fixture(c, plug_in, gadget_unplug);
 	tcase_add_checked_fixture(c, NULL, close_port);
 	tcase_set_tags(c, USB_ON_A_KERNEL);
 	tcase_set_timeout(c, 60);
