@@ -183,7 +183,7 @@ check-asan: deps-run deps-test
 check-vm: deps-run deps-test
 	-@tests/lint/deps.sh $(DEPS_VM)
 	$(MAKE) --no-print-directory $(VM) $(PROGRAM)
-	tests/vm/run.sh build/vm $(VM)
+	tests/vm/run.sh build/vm $(PROGRAM) $(VM)
 
 # Without forks: a failed check ends the run, and each test would start anew.
 # glib keeps what it allocated once, which is not lost but still reachable.

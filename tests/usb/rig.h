@@ -23,6 +23,10 @@ extern unsigned state;
 /* rig_tcase - a case with a timeout and the bus as its fixture, added. */
 TCase *rig_tcase(Suite *s, const char *name);
 
+/* rig_rows - how many rows of a table to play: all; but on a real kernel, where
+ * plugging in takes a second, the first five. */
+int rig_rows(size_t rows);
+
 /* rig_printer - plugged in, freed with the bus. */
 struct vprinter *rig_printer(const struct vprinter_as *as);
 

@@ -19,6 +19,7 @@ teardown(void)
 {
 	size_t i;
 
+	vusb_as_root();
 	vusb_free(bus);
 	for (i = 0; i < scale_count; i++)
 		vscale_free(scales[i]);

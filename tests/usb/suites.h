@@ -1,5 +1,8 @@
 /* suites.h - the USB suites: test_usb_<name>.c defines suite_usb_<name>(). */
 #ifndef USB_SUITES_H
+/* A tag: the case is worth its time on a real kernel too (tests/vm). */
+#define USB_ON_A_KERNEL "kernel"
+
 #define USB_SUITES_H
 
 #include <check.h>

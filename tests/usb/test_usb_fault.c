@@ -160,12 +160,13 @@ suite_usb_fault(void)
 	Suite *s = suite_create("usb_fault");
 	TCase *tc = rig_tcase(s, "fault");
 
-	tcase_add_loop_test(tc, stall_once, 0, NELEM(places));
-	tcase_add_loop_test(tc, stall_for_ever, 0, NELEM(places));
+	tcase_set_tags(tc, USB_ON_A_KERNEL);
+	tcase_add_loop_test(tc, stall_once, 0, rig_rows(NELEM(places)));
+	tcase_add_loop_test(tc, stall_for_ever, 0, rig_rows(NELEM(places)));
 	tcase_add_test(tc, stall_twice);
-	tcase_add_loop_test(tc, garbled, 0, NELEM(places));
-	tcase_add_loop_test(tc, unplugged, 0, NELEM(pulled));
-	tcase_add_loop_test(tc, unplugged_reading, 0, NELEM(pulled));
+	tcase_add_loop_test(tc, garbled, 0, rig_rows(NELEM(places)));
+	tcase_add_loop_test(tc, unplugged, 0, rig_rows(NELEM(pulled)));
+	tcase_add_loop_test(tc, unplugged_reading, 0, rig_rows(NELEM(pulled)));
 	tcase_add_test(tc, unplugged_idle);
 	return s;
 }

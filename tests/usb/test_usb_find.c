@@ -181,8 +181,10 @@ START_TEST(setting)
 	}
 	ck_assert_msg(rc == RC_OK, "%s: %s", settings[_i].why, err.text);
 	ck_assert_int_eq(dev->alternate[interface], settings[_i].alternate);
-	ck_assert_uint_eq(
-	    dev->chosen, settings[_i].as.protocols[1] != 0 ? 1 : 0);
+	/* only when there is a choice; a real kernel's driver chooses too */
+	if (vusb_played())
+		ck_assert_uint_eq(
+		    dev->chosen, settings[_i].as.protocols[1] != 0 ? 1 : 0);
 	ck_assert_int_eq(port->answers, settings[_i].answers);
 	rig_write_all(port, rig_job(100), 100);
 	rig_took(p, rig_job(100), 100);
@@ -289,6 +291,7 @@ START_TEST(no_driver)
 	struct vprinter *p = rig_printer(&cod);
 	struct port_found found[PORT_FOUND_MAX];
 
+	vusb_driver(vprinter_device(p), 0, "");
 	list(found, 1);
 	ck_assert_str_eq(vusb_driver_now(vprinter_device(p), 0), "");
 }
@@ -428,9 +431,13 @@ suite_usb_find(void)
 	tcase_add_loop_test(tc, address, 0, NELEM(rows));
 	tcase_add_loop_test(tc, setting, 0, NELEM(settings));
 	tcase_add_test(tc, listed);
-	tcase_add_test(tc, listed_many);
+	/* more than a virtual host controller has ports for */
+	if (vusb_played())
+		tcase_add_test(tc, listed_many);
 	tcase_add_test(tc, listed_quiet);
 	tcase_add_test(tc, open_deadline);
+	tc = rig_tcase(s, "bus");
+	tcase_set_tags(tc, USB_ON_A_KERNEL);
 	tcase_add_test(tc, kernel_driver);
 	tcase_add_test(tc, no_driver);
 	tcase_add_test(tc, taken);

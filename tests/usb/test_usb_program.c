@@ -23,6 +23,7 @@ suite_usb_program(void)
 	Suite *s = suite_create("usb_program");
 	TCase *tc = rig_tcase(s, "program");
 
+	tcase_set_tags(tc, USB_ON_A_KERNEL);
 	tcase_add_test(tc, version);
 	return s;
 }

@@ -70,6 +70,7 @@ suite_usb_random(void)
 	Suite *s = suite_create("usb_random");
 	TCase *tc = rig_tcase(s, "random");
 
-	tcase_add_loop_test(tc, prefix, 0, SEEDS);
+	tcase_set_tags(tc, USB_ON_A_KERNEL);
+	tcase_add_loop_test(tc, prefix, 0, rig_rows(SEEDS));
 	return s;
 }

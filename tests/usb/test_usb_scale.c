@@ -123,7 +123,9 @@ START_TEST(others_left_alone)
 	vusb_driver(vscale_device(pointer), 0, "usbhid");
 	ck_assert_int_eq(try_open("usb:any"), RC_RETRY);
 	rig_says("no USB scale is plugged in");
-	ck_assert_int_eq(vscale_asked(keyboard), 0);
+	/* a real kernel has a driver for keyboards, which does ask */
+	if (vusb_played())
+		ck_assert_int_eq(vscale_asked(keyboard), 0);
 	ck_assert_int_gt(vscale_asked(pointer), 0);
 	ck_assert_str_eq(vusb_driver_now(vscale_device(keyboard), 0), "usbhid");
 	ck_assert_str_eq(vusb_driver_now(vscale_device(pointer), 0), "usbhid");
@@ -413,6 +415,7 @@ suite_usb_scale(void)
 	Suite *s = suite_create("usb_scale");
 	TCase *tc = scale_rig_tcase(s, "scale", let_go);
 
+	tcase_set_tags(tc, USB_ON_A_KERNEL);
 	tcase_add_test(tc, found_and_given_back);
 	tcase_add_test(tc, physical_descriptor_first);
 	tcase_add_test(tc, none_there);

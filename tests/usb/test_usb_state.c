@@ -288,11 +288,12 @@ suite_usb_state(void)
 	Suite *s = suite_create("usb_state");
 	TCase *tc = rig_tcase(s, "state");
 
-	tcase_add_loop_test(tc, port_status, 0, NELEM(rows));
+	tcase_set_tags(tc, USB_ON_A_KERNEL);
+	tcase_add_loop_test(tc, port_status, 0, rig_rows(NELEM(rows)));
 	tcase_add_test(tc, no_status);
 	tcase_add_test(tc, quiet);
 	tcase_add_test(tc, gone);
-	tcase_add_loop_test(tc, soft_reset, 0, NELEM(resets));
+	tcase_add_loop_test(tc, soft_reset, 0, rig_rows(NELEM(resets)));
 	tcase_add_test(tc, reset_forgets);
 	tcase_add_test(tc, one_way);
 	tcase_add_test(tc, silent);

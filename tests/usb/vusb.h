@@ -107,7 +107,10 @@ void vusb_unlock(struct vusb_device *dev);
 /* vusb_now - milliseconds, as models are told. */
 int64_t vusb_now(void);
 
-/* --- only where the back end plays the kernel too (vusb_mock.c) ---------- */
+/* vusb_played - does the back end play the kernel too?  Then a test may also
+ * say what the kernel can and what it was asked; else it is a real one, with
+ * drivers and a mind of its own. */
+bool vusb_played(void);
 
 /* vusb_driver - what holds an interface: "usblp", "usbfs" (another program),
  * "" nothing.  What was bound comes back when the kernel may probe again. */

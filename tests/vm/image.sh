@@ -92,4 +92,12 @@ for program in "$@" "$root/bin/udevadm"; do
 		cp -L "$lib" "$root$lib"
 	done
 done
+# What the program itself needs to run: tables, fonts, time zones.
+cp -r "$here/../../config" "$root/config"
+for data in /usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf \
+    /usr/share/fonts/truetype/dejavu/DejaVuSansMono-Bold.ttf \
+    /usr/share/zoneinfo/Europe/London; do
+	mkdir -p "$root$(dirname "$data")"
+	cp -L "$data" "$root$data"
+done
 (cd "$root" && find . | cpio -o -H newc --quiet) | gzip -1 >"$folder/initrd"

@@ -2,12 +2,13 @@
 # Run test programs in a virtual machine with Debian's own kernel, because only
 # a real kernel has real USB.  Emulated throughout (no KVM): it runs anywhere.
 #
-# usage: run.sh FOLDER PROGRAM...
-# Each PROGRAM is called vm_NAME and prints what Check prints.
+# usage: run.sh FOLDER PROGRAM TEST...
+# PROGRAM is pinbone; each TEST is called vm_NAME and prints what Check prints.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
 folder=$1
-shift
+pinbone=$2
+shift 2
 
 # A skipped run is said loudly and counted, never taken for a pass.
 skipped() {
@@ -20,7 +21,7 @@ for tool in qemu-system-x86_64 busybox cpio xz dpkg-deb; do
 	command -v "$tool" >/dev/null 2>&1 ||
 	    skipped "$tool is not there and could not be installed" $#
 done
-"$here/image.sh" "$folder" "$@"
+"$here/image.sh" "$folder" "$pinbone" "$@"
 case $? in
 0) ;;
 77) skipped "see above" $# ;;

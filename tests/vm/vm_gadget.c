@@ -14,6 +14,7 @@
 #include "base/buf.h"
 #include "driver/lang.h"
 #include "driver/transport.h"
+#include "tests/usb/suites.h"
 
 #define ID "MFG:Invented;MDL:Gadget;CMD:ZPL,TSPL;CLS:PRINTER;"
 /* More than the gadget itself holds back (10 buffers of 8 KiB). */
@@ -316,8 +317,9 @@ main(void)
 	usb = transport_find(&address, "usb:any");
 	if (usb == NULL)
 		return 1;
-	tcase_add_unchecked_fixture(c, plug_in, NULL);
+	tcase_add_unchecked_fixture(c, plug_in, gadget_unplug);
 	tcase_add_checked_fixture(c, NULL, close_port);
+	tcase_set_tags(c, USB_ON_A_KERNEL);
 	tcase_set_timeout(c, 60);
 	for (i = 0; i < sizeof(tests) / sizeof(tests[0]); i++)
 		tcase_add_test(c, tests[i]);

@@ -384,6 +384,10 @@ wait_ready(struct node *n)
 	}
 	ck_assert_msg(
 	    access(n->where, F_OK) == 0, "%s was not enumerated", n->name);
+	/* The rules for nodes have been applied then.  As in the played bus:
+	 * only what vusb_forbid() names is forbidden. */
+	ck_assert_int_eq(system("udevadm settle"), 0);
+	ck_assert_int_eq(chmod(n->where, 0666), 0);
 	is_printer = false;
 	for (i = 0; i < VUSB_INTERFACES; i++)
 		is_printer = is_printer || vusb_class(n->dev, i) == 7;
@@ -396,32 +400,16 @@ wait_ready(struct node *n)
 		}
 }
 
-static struct vusb *here; /* the one there is */
-
-/*
- * A test that fails ends with its port open.  The kernel then asks the device
- * to go back to its first setting and waits for it without end, while the
- * thread that would answer is gone: pull the plugs first.
- */
-static void
-pull_all(void)
+bool
+vusb_played(void)
 {
-	int i;
-
-	for (i = 0; here != NULL && i < here->count; i++)
-		shutdown(here->nodes[i]->sock, SHUT_RDWR);
+	return false;
 }
 
 struct vusb *
 vusb_new(void)
 {
-	static bool told;
-
-	if (!told)
-		atexit(pull_all);
-	told = true;
-	here = xcalloc(1, sizeof(*here));
-	return here;
+	return xcalloc(1, sizeof(struct vusb));
 }
 
 void
@@ -452,7 +440,9 @@ vusb_unplug(struct vusb_device *dev)
 	dev->gone = true;
 	vusb_unlock(dev);
 	str_fmt(path, sizeof(path), "/sys/bus/usb/devices/%s", n->name);
-	for (tries = 0; access(path, F_OK) == 0 && tries < 400; tries++)
+	for (tries = 0;
+	     n->name[0] != '\0' && access(path, F_OK) == 0 && tries < 400;
+	     tries++)
 		nap();
 }
 
@@ -462,7 +452,6 @@ vusb_free(struct vusb *bus)
 	struct request *r;
 	int i;
 
-	here = NULL;
 	for (i = 0; i < bus->count; i++) {
 		struct node *n = bus->nodes[i];
 
@@ -531,18 +520,19 @@ vusb_driver(struct vusb_device *dev, int interface, const char *name)
 		    ioctl(n->claim, USBDEVFS_DISCONNECT_CLAIM, &dc), 0);
 		return;
 	}
+	if (n->claim >= 0)
+		close(n->claim);
+	n->claim = -1;
+	if (str_eq(vusb_driver_now(dev, interface), name))
+		return;
 	if (name[0] == '\0') {
 		str_fmt(path, sizeof(path), "/sys/bus/usb/drivers/%s/unbind",
 		    vusb_driver_now(dev, interface));
 		write_to(path, id);
 		return;
 	}
-	if (n->claim >= 0)
-		close(n->claim);
-	n->claim = -1;
 	str_fmt(path, sizeof(path), "/sys/bus/usb/drivers/%s/bind", name);
-	if (!str_eq(vusb_driver_now(dev, interface), name))
-		write_to(path, id);
+	write_to(path, id);
 }
 
 /* A real kernel has its own mind about these: see vusb_played. */
