@@ -188,7 +188,12 @@ does printer answer "$b" yes --by LM
 expect_out "$b: label confirmed"
 refuses 3 "$b has no label that is unsure" printer answer "$b" yes --by LM
 does trace "$b"
-expect_out 'confirmed, by AK: said to have come out by LM'
+expect_out 'use-by, confirmed, by AK: said to have come out by LM'
+does --csv trace "$b"
+expect_out 'use-by, confirmed, answered by LM'
+does --json trace "$b"
+expect_out '"says": "use-by"'
+expect_out '"said_by": "LM"'
 does printer answer "$c" no --by LM
 expect_out "$c: label failed"
 expect_out "$c: label sent, reprint 1 to file:one.zpl"
