@@ -157,10 +157,17 @@ where_is(const struct traced_portion *u)
 	return s.used > 0 ? WENT_OUT : IN_THE_BIN;
 }
 
+/* "2  Went out": what is looked for in this order. */
+static void
+put_step(struct ticket *t, int *step, const char *what, const char *right)
+{
+	ticket_printf(t, TICKET_HEAD, right, "%d  %s", ++*step, what);
+}
+
 static void
 put_group(struct ticket *t, const struct trace_report *r,
-    struct traced_portion **units, enum whereabouts where, const char *head,
-    const char *none)
+    struct traced_portion **units, enum whereabouts where, int *step,
+    const char *head, const char *none)
 {
 	int64_t left = 0, count = 0;
 	char n[48];
@@ -174,7 +181,7 @@ put_group(struct ticket *t, const struct trace_report *r,
 	if (count == 0 && none == NULL)
 		return;
 	str_fmt(n, sizeof(n), "%" PRId64, where == ON_HAND ? left : count);
-	ticket_add(t, TICKET_HEAD, head, n);
+	put_step(t, step, head, n);
 	if (count == 0)
 		ticket_add(t, TICKET_LINE, none, NULL);
 	for (i = 0; i < r->portion_count; i++)
@@ -185,15 +192,14 @@ put_group(struct ticket *t, const struct trace_report *r,
 /* --- what carries no label ------------------------------------------------ */
 
 static void
-put_unlabelled(
-    struct ticket *t, const struct batch *b, const struct gram_balance *g)
+put_unlabelled(struct ticket *t, const struct batch *b,
+    const struct gram_balance *g, int *step)
 {
 	char what[64];
 
 	if (g->whole <= 0 && g->trim <= 0 && g->frames <= 0)
 		return;
-	ticket_add(
-	    t, TICKET_HEAD, "2  Look for what has no portion label", NULL);
+	put_step(t, step, "Look for what has no portion label", NULL);
 	if (b->count > 0)
 		str_fmt(what, sizeof(what), "still whole, %" PRId64 " fish",
 		    b->count_left);
@@ -240,6 +246,7 @@ list_recall(struct ticket *t, const struct trace_report *r)
 	struct traced_portion **units =
 	    xcalloc(r->portion_count, sizeof(*units));
 	char code[CODE_SIZE];
+	int step = 0;
 	size_t i;
 
 	for (i = 0; i < r->portion_count; i++)
@@ -250,12 +257,13 @@ list_recall(struct ticket *t, const struct trace_report *r)
 	    t, TICKET_TITLE, NULL, "Recall %s", code_show(code, r->batch.code));
 	put_batch(t, r);
 	put_holds(t, r);
-	put_group(t, r, units, ON_HAND, "1  PULL NOW: portions on hand",
+	put_group(t, r, units, ON_HAND, &step, "PULL NOW: portions on hand",
 	    "no labelled portion is on hand");
-	put_unlabelled(t, &r->batch, &g);
-	put_group(t, r, units, MISSED, "3  Look for: missing at a count", NULL);
-	put_group(t, r, units, WENT_OUT, "4  Went out", NULL);
-	put_group(t, r, units, IN_THE_BIN, "5  Discarded before", NULL);
+	put_unlabelled(t, &r->batch, &g, &step);
+	put_group(
+	    t, r, units, MISSED, &step, "Look for: missing at a count", NULL);
+	put_group(t, r, units, WENT_OUT, &step, "Went out", NULL);
+	put_group(t, r, units, IN_THE_BIN, &step, "Discarded before", NULL);
 	put_balance(t, &g);
 	ticket_add(t, TICKET_SMALL,
 	    "What was pulled is kept apart and marked until it is decided "

@@ -155,7 +155,7 @@ while [ -z "$sending" ] && [ $i -lt 400 ]; do
 	i=$((i + 1))
 	# Somebody is sending: a start in between calls nothing unsure.
 	does --csv printer queue
-	sending=$(grep ",$c,use-by,0,sending," out) || :
+	sending=$(grep ",$c,use-by,,0,0,sending," out) || :
 done
 [ -n "$sending" ] || fail 'the label was never on its way'
 pass
@@ -166,7 +166,7 @@ p stock
 expect_status 0
 expect_err '^pinbone: 1 label\(s\) were on their way when the program last ended$'
 for asked in "$b" "$c"; do
-	expect_err "^did the label of portion $asked come out\? pinbone printer \
+	expect_err "^did the label of $asked come out\? pinbone printer \
 answer $asked yes.no.later\$"
 done
 does stock
@@ -246,7 +246,7 @@ while [ -z "$sending" ] && [ $i -lt 400 ]; do
 	sleep 0.02
 	i=$((i + 1))
 	does --csv printer queue
-	sending=$(grep ",$a,use-by,0,sending," out) || :
+	sending=$(grep ",$a,use-by,,0,0,sending," out) || :
 done
 kill -TERM $worker
 sleep 0.2
