@@ -58,6 +58,7 @@ list_json(
 		jsonw_str(w, "language", cfg->printers[i].language);
 		jsonw_int(w, "width_mm", cfg->printers[i].width_mm);
 		jsonw_int(w, "height_mm", cfg->printers[i].height_mm);
+		jsonw_int(w, "gap_mm", cfg->printers[i].gap_mm);
 		jsonw_int(w, "dpi", cfg->printers[i].dpi);
 		jsonw_end(w);
 	}

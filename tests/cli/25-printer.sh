@@ -16,6 +16,22 @@ one=$(all code | sed -n 1p)
 two=$(all code | sed -n 2p)
 three=$(all code | sed -n 3p)
 
+# until_sending CODE - its label is on its way; somebody sends, so a start in
+# between calls nothing unsure.
+until_sending()
+{
+	i=0
+	sending=
+	while [ -z "$sending" ] && [ $i -lt 400 ]; do
+		sleep 0.02
+		i=$((i + 1))
+		does --csv printer queue
+		sending=$(grep ",$1,use-by,,0,0,sending," out) || :
+	done
+	[ -n "$sending" ] || fail 'the label was never on its way'
+	pass
+}
+
 paper()
 {
 	if [ -e "$1" ]; then grep -ac '\^XZ' "$1" || :; else echo 0; fi
@@ -148,17 +164,7 @@ clog 60
 "$PINBONE" --config station.ini --db k.db --now "${day}T$at" \
     label print "$c" --by AK >/dev/null 2>&1 &
 pid=$!
-i=0
-sending=
-while [ -z "$sending" ] && [ $i -lt 400 ]; do
-	sleep 0.02
-	i=$((i + 1))
-	# Somebody is sending: a start in between calls nothing unsure.
-	does --csv printer queue
-	sending=$(grep ",$c,use-by,,0,0,sending," out) || :
-done
-[ -n "$sending" ] || fail 'the label was never on its way'
-pass
+until_sending "$c"
 kill -9 $pid
 wait $pid 2>/dev/null || :
 unclog
@@ -240,14 +246,7 @@ clog 60
 "$PINBONE" --config station.ini --db k.db --now "${day}T$at" printer work \
     >worker.out 2>worker.err &
 worker=$!
-i=0
-sending=
-while [ -z "$sending" ] && [ $i -lt 400 ]; do
-	sleep 0.02
-	i=$((i + 1))
-	does --csv printer queue
-	sending=$(grep ",$a,use-by,,0,0,sending," out) || :
-done
+until_sending "$a"
 kill -TERM $worker
 sleep 0.2
 kill -0 $worker || fail 'it left a label half out'
