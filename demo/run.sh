@@ -254,7 +254,7 @@ set -- $dinner_hake
 at=17:20
 say "The printer at the pass is off: its label waits, is not lost, comes out once."
 waits --by "$by" label reprint "$5" --printer pass --wait 1
-shown p printer queue
+p printer queue | sed -n 's/^/    /; 1,4p'
 waits printer status pass
 echo "    and switched on:"
 cat "$out/pass-printer" >"$out/pass.zpl" &

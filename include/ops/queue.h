@@ -66,8 +66,8 @@ char *queue_name(char dst[QUEUE_NAME_SIZE], const struct print_job *job);
 
 /*
  * queue_what - what comes out: "label", "hold label", "test label", or
- * "page 2 of Recall 26338-011".  queue_which - the same with its code: "label
- * of 000-01U".
+ * "page 2 of Recall 26338-011".  queue_which - the same in a sentence: "the
+ * label of 000-01U".
  */
 #define QUEUE_WHAT_SIZE 320
 char *queue_what(char dst[QUEUE_WHAT_SIZE], const struct print_job *job);

@@ -253,14 +253,14 @@ tell(const struct print_job *j, struct err *err)
 	queue_which(which, j);
 	if (j->state == JOB_UNSURE)
 		return err_set(err, rc, 0,
-		    "the %s may be half printed: %s: look for it, then pinbone "
+		    "%s may be half printed: %s: look for it, then pinbone "
 		    "printer answer %s yes|no|later",
 		    which, j->error, name);
 	if (rc != RC_RETRY)
 		return err_set(
-		    err, rc, 0, "the %s was not printed: %s", which, j->error);
+		    err, rc, 0, "%s was not printed: %s", which, j->error);
 	return err_set(err, rc, 0,
-	    "the %s is not printed, printer %s: %s; it stays in the queue and "
+	    "%s is not printed, printer %s: %s; it stays in the queue and "
 	    "comes out with pinbone printer work when the printer is ready, or "
 	    "pinbone printer cancel %s",
 	    which, j->printer_name,

@@ -44,11 +44,12 @@ queue_which(char dst[QUEUE_WHAT_SIZE], const struct print_job *job)
 	char what[QUEUE_WHAT_SIZE], name[QUEUE_NAME_SIZE];
 
 	queue_what(what, job);
-	if (job->list[0] != '\0')
-		str_copy(dst, QUEUE_WHAT_SIZE, what);
-	else
-		str_fmt(dst, QUEUE_WHAT_SIZE, "%s of %s", what,
+	if (job->list[0] == '\0')
+		str_fmt(dst, QUEUE_WHAT_SIZE, "the %s of %s", what,
 		    queue_name(name, job));
+	else
+		str_fmt(dst, QUEUE_WHAT_SIZE, "%s%s",
+		    str_eq(job->list, "test label") ? "the " : "", what);
 	return dst;
 }
 
@@ -74,7 +75,7 @@ queue_questions(struct buf *out, struct station *sn, struct err *err)
 		}
 		asked++;
 		buf_printf(out,
-		    "did the %s come out? pinbone printer answer %s "
+		    "did %s come out? pinbone printer answer %s "
 		    "yes|no|later\n",
 		    queue_which(which, j), queue_name(name, j));
 	}
