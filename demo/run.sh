@@ -36,7 +36,25 @@ refused() {
 	rm -f "$out/refusal"
 }
 
-# First code in a JSON answer.
+# A printer that is not ready: status 5, and what is printed waits.
+waits() {
+	status=0
+	p "$@" >"$out/refusal" 2>&1 || status=$?
+	if [ $status -ne 5 ]; then
+		echo "demo: status $status, this should have waited: $*" >&2
+		exit 1
+	fi
+	sed 's/^/    /' "$out/refusal"
+	rm -f "$out/refusal"
+}
+
+# Indented, as part of the story.
+shown() {
+	"$@" >"$out/answer"
+	sed 's/^/    /' "$out/answer"
+}
+
+# Codes of a JSON answer, one a line.
 code_of() {
 	sed -n 's/.*"code": "\([^"]*\)".*/\1/p' "$1"
 }
@@ -68,6 +86,15 @@ p import sales demo/past-sales.csv
 p import bookings demo/bookings.csv
 echo "    the same bookings again:"
 p import bookings demo/bookings.csv
+
+at=06:40
+say "The printers: one for labels, a roll for lists, one at the pass, still off."
+mkfifo "$out/pass-printer"
+shown p printer list
+shown p printer status main
+shown p printer status roll
+shown p --by "$by" printer test main
+shown p --by "$by" printer test roll
 
 at=07:10
 say "Seven lots from two suppliers come in; one is too warm."
@@ -147,6 +174,8 @@ for service in lunch dinner; do
 	p --csv plan "$day/$service" >"$out/plan-$service.csv"
 done
 sed -n 's/^/    /; 1,22p' "$out/prep-list-lunch.txt"
+shown p --by "$by" ticket prep "$day/lunch" --print
+shown p --by "$by" ticket order "$day/dinner" --print
 echo "    ... the rest is in $out/prep-list-lunch.txt"
 p plan "$day/lunch" --why >"$out/why-lunch.txt"
 
@@ -170,6 +199,7 @@ break_down "$coley" --fish 2 --weight 5860 --make coley-curry:12:1560:4 \
 lunch_coley=$made
 break_down "$plaice" --fish 4 --weight 2240 --make plaice-crumb:16:800:4 \
     --frames 1140 --waste 290
+lunch_plaice=$made
 break_down "$mussels" --weight 3kg --make mussel-pot:6:3000:2
 lunch_mussels=$made
 
@@ -202,7 +232,36 @@ refused --by LM use "$1"
 for c in $lunch_hake $lunch_coley $lunch_mussels; do
 	p --by LM use "$c" >/dev/null
 done
-echo "    hake, coley and mussels went out at lunch"
+set -- $lunch_plaice
+p --by LM use "$1" >/dev/null
+p --by LM use "$2" >/dev/null
+p --by LM use "$3" --servings 2 >/dev/null
+echo "    hake, coley, mussels and ten of the plaice went out at lunch"
+
+at=13:20
+say "Six plaice are left over and go into the freezer; the old labels are void."
+third=$3 fourth=$4
+shown p --by "$by" freeze "$third" "$fourth" --temperature -21
+shown p --by "$by" label print "$third" "$fourth"
+
+at=15:00
+say "Two of them come out again, thin fillets that thaw in six hours."
+shown p --by "$by" thaw "$third" --reason "staff supper after service"
+shown p --by "$by" label print "$third"
+refused --by "$by" freeze "$third" --temperature -21
+set -- $dinner_hake
+
+at=17:20
+say "The printer at the pass is off: its label waits, is not lost, comes out once."
+waits --by "$by" label reprint "$5" --printer pass --wait 1
+p printer queue | sed -n 's/^/    /; 1,4p'
+waits printer status pass
+echo "    and switched on:"
+cat "$out/pass-printer" >"$out/pass.zpl" &
+reader=$!
+shown p --by "$by" printer work --once
+wait $reader
+rm "$out/pass-printer"
 
 at=18:40
 say "Dinner. Two portions of hake go out, then table 9 complains of one."
@@ -219,6 +278,9 @@ refused --by LM use "$3"
 p trace "$hake" >"$out/trace-batch-$hake.txt"
 p --json trace "$hake" >"$out/trace-batch-$hake.json"
 sed -n '/^BALANCE/,$p' "$out/trace-batch-$hake.txt" | sed 's/^/    /'
+echo "    a label for the box, and the list to pull everything by:"
+shown p --by "$by" label hold "$hake" "$3"
+shown p --by "$by" ticket recall "$hake" --print
 
 at=21:40
 say "Both services are closed: who came and what was sold teaches the forecast."
@@ -242,9 +304,13 @@ for c in "$@"; do
 	p --by "$by" discard "$c" --reason "batch on hold after a complaint" \
 	    >/dev/null
 done
+echo "    the staff's plaice, counted against the record:"
+shown p --by "$by" count "$third" --servings 0 \
+    --reason "eaten at staff supper, not scanned"
 p stock >"$out/stock.txt"
 p log --last 500 >"$out/log.txt"
 sed 's/^/    /' "$out/stock.txt"
+shown p --by "$by" ticket day --print
 
 say "Every label again as the bytes a label printer gets."
 p --json stock | code_of /dev/stdin >"$out/codes"
@@ -264,7 +330,8 @@ What it left in $out:
   plan-*.json plan-*.csv             the same for programs
   close.txt                          what was sold beside what was forecast
   labels/*.png                       $(ls "$out/labels" | wc -l) labels as they print
-  labels.zpl                         the stream for a label printer
+  lists/*.png                        prep, order and recall list, day sheet on a roll
+  labels.zpl pass.zpl                the stream for a label printer
   trace-*.txt                        the complaint, back and forward
   stock.txt log.txt                  the end of the day
   pinbone.db                         the station file
@@ -275,5 +342,6 @@ Look further (from this folder):
   pb trace $complaint
   pb trace $hake
   pb --json plan 2026-12-04/dinner
+  pb printer queue
   pb log
 EOT

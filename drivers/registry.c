@@ -114,7 +114,9 @@ printer_state_words(char *dst, size_t size, unsigned state)
 			    n > 0 ? ", " : "", table[i].words);
 			n += strlen(dst + n);
 		}
-	return n > 0 ? dst : "ready";
+	if (n == 0)
+		str_copy(dst, size, "ready");
+	return dst;
 }
 
 const char *

@@ -43,6 +43,14 @@ struct traced_portion {
 	char **freezing_why; /* one for each, JSON */
 };
 
+/* What became of servings; with what is left they are what was made. */
+struct portion_sums {
+	int64_t used, discarded;
+	int64_t missing; /* less what was found again */
+};
+
+void portion_sums(struct portion_sums *s, const struct traced_portion *t);
+
 /* Where the grams of a batch are. */
 struct gram_balance {
 	grams received;

@@ -64,6 +64,15 @@ enum rc queue_list(struct buf *out, struct station *sn, enum format format,
 #define QUEUE_NAME_SIZE 32
 char *queue_name(char dst[QUEUE_NAME_SIZE], const struct print_job *job);
 
+/*
+ * queue_what - what comes out: "label", "hold label", "test label", or
+ * "page 2 of Recall 26338-011".  queue_which - the same in a sentence: "the
+ * label of 000-01U".
+ */
+#define QUEUE_WHAT_SIZE 320
+char *queue_what(char dst[QUEUE_WHAT_SIZE], const struct print_job *job);
+char *queue_which(char dst[QUEUE_WHAT_SIZE], const struct print_job *job);
+
 enum queue_answer {
 	ANSWER_YES,   /* it came out: confirmed */
 	ANSWER_NO,    /* it failed; a marked reprint is queued */

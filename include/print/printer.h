@@ -41,6 +41,11 @@ struct printer {
 enum rc printer_of(struct printer *out, const struct printer_setting *set,
     struct err *err) MUST_CHECK;
 
+/* printer_paper - "60 x 40 mm"; of a continuous roll "roll of 80 mm". */
+#define PAPER_SIZE 48
+const char *printer_paper(
+    char dst[PAPER_SIZE], int width_mm, int height_mm, int gap_mm);
+
 /*
  * printer_encode - append a picture in the printer's language.
  * RC_OK, or RC_INVALID: a picture beyond the language's limits.

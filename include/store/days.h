@@ -18,19 +18,24 @@
 
 struct store;
 
-/* Something thrown away, frozen or thawed. */
+/* Something thrown away, frozen, thawed, or found out by counting. */
 struct day_event {
 	enum day_deed {
 		DAY_DISCARDED,
 		DAY_FROZEN,
 		DAY_THAWED,
+		DAY_MISSING,
+		DAY_FOUND,
 	} deed;
 	char code[CODE_SIZE]; /* of a batch or portion, without hyphen */
 	char name[64];        /* dish; empty for a batch */
 	char species[4];      /* of a batch; empty when the code says all */
-	int64_t servings;     /* of a portion; 0 for a batch */
+	int64_t servings;     /* of a portion; 0 for a batch.  Frozen or
+				 thawed: what was left of it then */
 	grams weight_g;       /* of a batch */
-	char text[512];       /* reason, or what the trail says of it */
+	char text[512];       /* reason, may be empty when frozen or thawed */
+	int temp_dc;          /* frozen: reached, tenths */
+	int64_t use_by_utc;   /* frozen or thawed: from then on */
 	int64_t at_utc;
 	char by[16];
 };

@@ -71,6 +71,7 @@ struct print_job {
 
 	/* Filled when read, ignored when inserted. */
 	char code[CODE_SIZE]; /* without hyphen; empty for a list */
+	char list[244];       /* "Recall 26338-011", "test label", or empty */
 };
 
 /* job_may_be_out - may this label lie around somewhere?  Then the next one

@@ -280,8 +280,7 @@ check_printers(const struct config *cfg, struct err *err)
 	for (i = 0; i < cfg->printer_count; i++) {
 		p = &cfg->printers[i];
 		if ((p->width_mm == 60 && p->height_mm == 40) ||
-		    (p->width_mm == 50 && p->height_mm == 25) ||
-		    (p->gap_mm == 0 && p->width_mm >= 50))
+		    (p->width_mm == 50 && p->height_mm == 25) || p->gap_mm == 0)
 			continue;
 		return err_set(err, RC_INVALID, 0,
 		    "%s: [%s%s] width_mm = %d with height_mm = %d: labels are "
@@ -289,10 +288,17 @@ check_printers(const struct config *cfg, struct err *err)
 		    cfg->path, i == 0 ? "label" : "printer ",
 		    i == 0 ? "" : p->name, p->width_mm, p->height_mm);
 	}
-	if (config_printer(cfg, cfg->ticket_printer) == NULL)
+	p = config_printer(cfg, cfg->ticket_printer);
+	if (p == NULL)
 		return err_set(err, RC_INVALID, 0,
 		    "%s: [printer] tickets = %s: there is no [printer %s]",
 		    cfg->path, cfg->ticket_printer, cfg->ticket_printer);
+	/* The default, main, may hold labels: a station without lists. */
+	if (p != &cfg->printers[0] && p->gap_mm != 0)
+		return err_set(err, RC_INVALID, 0,
+		    "%s: [printer] tickets = %s: [printer %s] has gap_mm = %d; "
+		    "lists need a continuous roll, gap_mm = 0",
+		    cfg->path, p->name, p->name, p->gap_mm);
 	return RC_OK;
 }
 
@@ -422,7 +428,7 @@ config_sample(struct buf *out)
 	    "\n# Another printer has a section [printer NAME] with the keys "
 	    "of\n"
 	    "# [printer] and [label] that differ; a continuous roll has\n"
-	    "# gap_mm = 0 and its own width_mm, 50 to 120.\n"
+	    "# gap_mm = 0 and its own width_mm, 48 to 120.\n"
 	    "\n# One section for each sitting; times are local, HH:MM.\n"
 	    "[service lunch]\nstarts = 12:00\nends = 15:00\n"
 	    "\n[service dinner]\nstarts = 18:00\nends = 23:00\n");

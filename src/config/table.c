@@ -260,7 +260,7 @@ const struct setting settings[] = {
 	    .section = "label",
 	    .key = "width_mm",
 	    .type = SETTING_INT,
-	    .min = 50,
+	    .min = 48,
 	    .max = 120,
 	    .value = "60",
 	    .help = "60 wide goes with 40 high, 50 with 25",
@@ -366,7 +366,7 @@ const struct setting settings[] = {
 	    .min = 1,
 	    .max = 15,
 	    .value = "png",
-	    .help = "zpl, tspl, epl2, escpos, pwg; png: to look at",
+	    .help = "zpl, tspl, epl2, epl2-lf, escpos, pwg; png: to look at",
 	    AT(printers[0].language),
 	},
 	{

@@ -70,8 +70,10 @@ cmd_label_order(struct label_order *out, const struct args *a, struct err *err)
 static void
 put_job(struct buf *out, const struct print_job *job, const char *name)
 {
-	buf_printf(out, "%s: %slabel %s", name,
-	    job->says == SAYS_HOLD ? "hold " : "", job_state_word(job->state));
+	char what[QUEUE_WHAT_SIZE];
+
+	buf_printf(out, "%s: %s %s", name, queue_what(what, job),
+	    job_state_word(job->state));
 	if (job->copy > 0)
 		buf_printf(out, ", reprint %d", job->copy);
 	buf_printf(out, " to %s\n", job->printer);
@@ -100,6 +102,8 @@ cmd_put_jobs(struct buf *out, const struct job_list *jobs, enum format format)
 		jsonw_str(w, "code", name);
 		jsonw_int(w, "job", job->id);
 		jsonw_str(w, "says", job_says_word(job->says));
+		jsonw_str(w, "list", job->list);
+		jsonw_int(w, "page", job->page);
 		jsonw_int(w, "copy", job->copy);
 		jsonw_str(w, "state", job_state_word(job->state));
 		jsonw_str(w, "reason", job->error);

@@ -36,15 +36,15 @@ struct teller {
 static void
 said(void *arg, const struct print_job *job, const char *text)
 {
-	char name[QUEUE_NAME_SIZE];
+	char name[QUEUE_NAME_SIZE], what[QUEUE_WHAT_SIZE];
 	struct teller *t = arg;
 
 	if (job == NULL) {
 		printf("waiting: %s\n", text);
 	} else if (t->id != job->id || t->state != job->state ||
 	    !str_eq(t->reason, job->error)) {
-		printf("%s: label %s%s%s, on %s\n", queue_name(name, job),
-		    job_state_word(job->state),
+		printf("%s: %s %s%s%s, on %s\n", queue_name(name, job),
+		    queue_what(what, job), job_state_word(job->state),
 		    job->error[0] == '\0' ? "" : ": ", job->error,
 		    job->printer_name);
 		t->id = job->id;

@@ -8,6 +8,9 @@
 #include "base/jsonw.h"
 #include "base/str.h"
 
+/* Of one unit: far above any number of reprints a kitchen asks for. */
+#define LABELS_TEXT_MAX (1 << 20)
+
 /* The freeze record or feed statement a dish served raw rests on. */
 static void
 text_history(struct buf *out, const struct jsonr *h)
@@ -51,6 +54,15 @@ trace_text_why(struct buf *out, const char *why)
 	jsonr_close(doc);
 }
 
+void
+trace_label_words(struct buf *out, const struct print_job *j)
+{
+	buf_puts(out, job_says_word(j->says));
+	if (j->copy > 0)
+		buf_printf(out, ", reprint %d", j->copy);
+	buf_printf(out, ", %s", job_state_word(j->state));
+}
+
 static void
 json_holds(struct jsonw *w, const struct hold_list *l)
 {
@@ -86,6 +98,7 @@ json_labels(struct jsonw *w, const struct job_list *l)
 	for (i = 0; i < l->count; i++) {
 		j = &l->items[i];
 		jsonw_object(w, NULL);
+		jsonw_str(w, "says", job_says_word(j->says));
 		jsonw_int(w, "copy", j->copy);
 		jsonw_str(w, "state", job_state_word(j->state));
 		jsonw_str(w, "language", j->language);
@@ -94,6 +107,7 @@ json_labels(struct jsonw *w, const struct job_list *l)
 		jsonw_str(w, "error", j->error);
 		jsonw_time(w, "at", j->at.utc);
 		jsonw_str(w, "by", j->at.by);
+		jsonw_str(w, "said_by", j->said_by);
 		jsonw_end(w);
 	}
 	jsonw_end(w);
@@ -313,6 +327,25 @@ trace_json(struct buf *out, const struct trace_report *r)
 	jsonw_free(w);
 }
 
+/* Every label of a unit in one field. */
+static void
+csv_labels(struct buf *out, const struct job_list *l)
+{
+	struct buf text;
+	size_t i;
+
+	buf_init(&text, LABELS_TEXT_MAX);
+	for (i = 0; i < l->count; i++) {
+		buf_puts(&text, i > 0 ? "; " : "");
+		trace_label_words(&text, &l->items[i]);
+		if (l->items[i].said_by[0] != '\0')
+			buf_printf(
+			    &text, ", answered by %s", l->items[i].said_by);
+	}
+	csv_quote(out, buf_text(&text));
+	buf_fini(&text);
+}
+
 void
 trace_csv(struct buf *out, const struct trace_report *r)
 {
@@ -323,7 +356,7 @@ trace_csv(struct buf *out, const struct trace_report *r)
 
 	buf_puts(out,
 	    "code,batch,lot,supplier,document,species,dish,servings,used,"
-	    "discarded,missing,left,held,weight_g,use_by,keep\r\n");
+	    "discarded,missing,left,held,weight_g,use_by,keep,labels\r\n");
 	for (i = 0; i < r->portion_count; i++) {
 		p = &r->portions[i].portion;
 		portion_sums(&s, &r->portions[i]);
@@ -336,10 +369,12 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		csv_quote(out, r->batch.document);
 		buf_printf(out,
 		    ",%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
-		    ",%" PRId64 ",%s,%" PRId64 ",%s,%s\r\n",
+		    ",%" PRId64 ",%s,%" PRId64 ",%s,%s,",
 		    r->batch.species, p->dish, p->servings, s.used, s.discarded,
 		    s.missing, p->left, p->held ? "yes" : "no", p->weight_g,
 		    time_rfc3339(when, sizeof(when), p->use_by_utc),
 		    keep_word(p->keep));
+		csv_labels(out, &r->portions[i].labels);
+		buf_puts(out, "\r\n");
 	}
 }

@@ -97,11 +97,9 @@ text_labels(struct buf *out, const struct job_list *l)
 
 	for (i = 0; i < l->count; i++) {
 		j = &l->items[i];
-		buf_printf(out, "  %-12s %s, %s", "label",
-		    time_minute(when, sizeof(when), j->at.utc),
-		    job_state_word(j->state));
-		if (j->copy > 0)
-			buf_printf(out, ", reprint %d", j->copy);
+		buf_printf(out, "  %-12s %s, ", "label",
+		    time_minute(when, sizeof(when), j->at.utc));
+		trace_label_words(out, j);
 		buf_printf(out, ", by %s%s%s\n", j->at.by,
 		    j->error[0] == '\0' ? "" : ": ", j->error);
 	}

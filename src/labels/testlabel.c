@@ -9,7 +9,7 @@
 #include "labels/barcode.h"
 #include "parts.h"
 
-#define WIDTH_MIN_MM 50
+#define WIDTH_MIN_MM 48
 #define HEIGHT_MIN_MM 25
 #define SIDE_MAX_MM 300
 #define ROLL_MM 40 /* of a roll, whose length is not a setting */

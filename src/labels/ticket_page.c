@@ -289,8 +289,19 @@ line_end(const struct fill *f, size_t i)
 	return i + 1;
 }
 
+/* Nothing on it: room to write in. */
+static bool
+is_blank(const struct fill *f, size_t i)
+{
+	const struct ticket_line *l = ticket_at(f->t, f->rows->items[i].line);
+
+	return l->style == TICKET_LINE && l->left[0] == '\0' &&
+	    l->right[0] == '\0';
+}
+
 /* What stays together: heads and rules with the entry behind them, an entry
- * with its remarks. */
+ * with its remarks and the room to write below it; the rule that ends the list
+ * with what it ends. */
 static size_t
 block_end(const struct fill *f, size_t i)
 {
@@ -303,8 +314,11 @@ block_end(const struct fill *f, size_t i)
 	}
 	if (i < f->rows->count)
 		i = line_end(f, i);
-	while (i < f->rows->count && style_of(f, i) == TICKET_SMALL)
+	while (i < f->rows->count &&
+	    (style_of(f, i) == TICKET_SMALL || is_blank(f, i)))
 		i = line_end(f, i);
+	if (i + 1 == f->rows->count && style_of(f, i) == TICKET_RULE)
+		i++;
 	return i;
 }
 

@@ -237,12 +237,14 @@ test_picture(struct bitmap **out, struct station *sn, const struct printer *p,
     struct err *err)
 {
 	struct label_media media = media_of(p);
-	char settings[80];
+	char settings[80], paper[PAPER_SIZE];
 	enum rc rc;
 
-	str_fmt(settings, sizeof(settings),
-	    "%s, %d dpi, %d x %d mm, heat %d %%", p->lang->name, p->media.dpi,
-	    p->media.width_mm, p->media.height_mm, p->media.darkness_pct);
+	str_fmt(settings, sizeof(settings), "%s, %d dpi, %s, heat %d %%",
+	    p->lang->name, p->media.dpi,
+	    printer_paper(
+		paper, p->media.width_mm, p->media.height_mm, p->media.gap_mm),
+	    p->media.darkness_pct);
 	if ((rc = picture_fonts(sn, err)) != RC_OK)
 		return rc;
 	return testlabel_render(out, p->name, settings, &media, sn->fonts, err);

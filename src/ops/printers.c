@@ -58,6 +58,7 @@ list_json(
 		jsonw_str(w, "language", cfg->printers[i].language);
 		jsonw_int(w, "width_mm", cfg->printers[i].width_mm);
 		jsonw_int(w, "height_mm", cfg->printers[i].height_mm);
+		jsonw_int(w, "gap_mm", cfg->printers[i].gap_mm);
 		jsonw_int(w, "dpi", cfg->printers[i].dpi);
 		jsonw_end(w);
 	}
@@ -126,14 +127,16 @@ list_text(
 {
 	const struct printer_setting *p;
 	const struct port_found *d;
-	char words[256];
+	char words[256], paper[PAPER_SIZE];
 	size_t i;
 
 	buf_puts(out, "in the settings\n");
 	for (i = 0; i < (size_t)cfg->printer_count; i++) {
 		p = &cfg->printers[i];
-		buf_printf(out, "  %-12s %s, %s, %d x %d mm, %d dpi\n", p->name,
-		    p->address, p->language, p->width_mm, p->height_mm, p->dpi);
+		buf_printf(out, "  %-12s %s, %s, %s, %d dpi\n", p->name,
+		    p->address, p->language,
+		    printer_paper(paper, p->width_mm, p->height_mm, p->gap_mm),
+		    p->dpi);
 	}
 	buf_puts(out, f->count == 0 ? "no device seen\n" : "devices seen\n");
 	for (i = 0; i < f->count; i++) {
@@ -280,15 +283,17 @@ static enum rc
 queue_test(struct print_job *job, struct station *sn, const struct printer *p,
     struct err *err)
 {
-	char title[PRINTER_NAME_SIZE], body[200];
+	char title[PRINTER_NAME_SIZE], body[200], paper[PAPER_SIZE];
 	struct ticket_record row = {
 		.kind = TICKET_TEST, .title = title, .body = body, .at = job->at
 	};
 	enum rc rc;
 
 	str_copy(title, sizeof(title), p->name);
-	str_fmt(body, sizeof(body), "%s, %d x %d mm, %d dpi", p->lang->name,
-	    p->media.width_mm, p->media.height_mm, p->media.dpi);
+	str_fmt(body, sizeof(body), "%s, %s, %d dpi", p->lang->name,
+	    printer_paper(
+		paper, p->media.width_mm, p->media.height_mm, p->media.gap_mm),
+	    p->media.dpi);
 	if ((rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	rc = ticket_insert(sn->st, &row, err);

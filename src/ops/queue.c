@@ -246,23 +246,24 @@ verdict_of(const struct print_job *j)
 static enum rc
 tell(const struct print_job *j, struct err *err)
 {
-	char name[QUEUE_NAME_SIZE];
+	char name[QUEUE_NAME_SIZE], which[QUEUE_WHAT_SIZE];
 	enum rc rc = verdict_of(j);
 
 	queue_name(name, j);
+	queue_which(which, j);
 	if (j->state == JOB_UNSURE)
 		return err_set(err, rc, 0,
-		    "the label of %s may be half printed: %s: look for it, "
-		    "then pinbone printer answer %s yes|no|later",
-		    name, j->error, name);
+		    "%s may be half printed: %s: look for it, then pinbone "
+		    "printer answer %s yes|no|later",
+		    which, j->error, name);
 	if (rc != RC_RETRY)
-		return err_set(err, rc, 0,
-		    "the label of %s was not printed: %s", name, j->error);
+		return err_set(
+		    err, rc, 0, "%s was not printed: %s", which, j->error);
 	return err_set(err, rc, 0,
-	    "the label of %s is not printed, printer %s: %s; it stays in the "
-	    "queue and comes out with pinbone printer work when the printer "
-	    "is ready, or pinbone printer cancel %s",
-	    name, j->printer_name,
+	    "%s is not printed, printer %s: %s; it stays in the queue and "
+	    "comes out with pinbone printer work when the printer is ready, or "
+	    "pinbone printer cancel %s",
+	    which, j->printer_name,
 	    j->error[0] == '\0' ? "busy with other labels" : j->error, name);
 }
 
@@ -295,10 +296,11 @@ queue_finish(struct job_list *jobs, struct station *sn,
     const struct label_order *order, struct err *err)
 {
 	struct worker w = { .sn = sn };
+	size_t open;
 	enum rc rc;
 
 	if (order->only_queue)
-		return RC_OK;
+		return refresh(jobs, &open, sn, err);
 	spool_init(&w.spool, sn->st, &host, sn, NULL);
 	rc = work_for(&w, jobs, order->wait_ms, err);
 	rest(&w);

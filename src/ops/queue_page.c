@@ -24,10 +24,39 @@ queue_name(char dst[QUEUE_NAME_SIZE], const struct print_job *job)
 	return dst;
 }
 
+char *
+queue_what(char dst[QUEUE_WHAT_SIZE], const struct print_job *job)
+{
+	if (job->list[0] == '\0')
+		str_copy(dst, QUEUE_WHAT_SIZE,
+		    job->says == SAYS_HOLD ? "hold label" : "label");
+	else if (str_eq(job->list, "test label"))
+		str_copy(dst, QUEUE_WHAT_SIZE, job->list);
+	else
+		str_fmt(dst, QUEUE_WHAT_SIZE, "page %d of %s", job->page,
+		    job->list);
+	return dst;
+}
+
+char *
+queue_which(char dst[QUEUE_WHAT_SIZE], const struct print_job *job)
+{
+	char what[QUEUE_WHAT_SIZE], name[QUEUE_NAME_SIZE];
+
+	queue_what(what, job);
+	if (job->list[0] == '\0')
+		str_fmt(dst, QUEUE_WHAT_SIZE, "the %s of %s", what,
+		    queue_name(name, job));
+	else
+		str_fmt(dst, QUEUE_WHAT_SIZE, "%s%s",
+		    str_eq(job->list, "test label") ? "the " : "", what);
+	return dst;
+}
+
 enum rc
 queue_questions(struct buf *out, struct station *sn, struct err *err)
 {
-	char name[QUEUE_NAME_SIZE];
+	char name[QUEUE_NAME_SIZE], which[QUEUE_WHAT_SIZE];
 	const struct print_job *j;
 	struct job_list l;
 	size_t i, asked = 0, more = 0;
@@ -45,14 +74,10 @@ queue_questions(struct buf *out, struct station *sn, struct err *err)
 			continue;
 		}
 		asked++;
-		queue_name(name, j);
 		buf_printf(out,
-		    "did the label of %s%s come out? pinbone printer answer "
-		    "%s yes|no|later\n",
-		    j->subject.portion_id != 0     ? "portion "
-			: j->subject.batch_id != 0 ? "batch "
-						   : "",
-		    name, name);
+		    "did %s come out? pinbone printer answer %s "
+		    "yes|no|later\n",
+		    queue_which(which, j), queue_name(name, j));
 	}
 	if (more > 0)
 		buf_printf(out, "and %zu more: pinbone printer queue\n", more);
@@ -69,6 +94,7 @@ job_json(struct jsonw *w, const struct print_job *j)
 	jsonw_int(w, "job", j->id);
 	jsonw_str(w, "of", queue_name(name, j));
 	jsonw_str(w, "says", job_says_word(j->says));
+	jsonw_str(w, "list", j->list);
 	jsonw_int(w, "page", j->page);
 	jsonw_int(w, "copy", j->copy);
 	jsonw_str(w, "state", job_state_word(j->state));
@@ -102,8 +128,10 @@ jobs_csv(struct buf *out, const struct job_list *l)
 
 	for (i = 0; i < l->count; i++) {
 		j = &l->items[i];
-		buf_printf(out, "%" PRId64 ",%s,%s,%d,%s,", j->id,
-		    queue_name(name, j), job_says_word(j->says), j->copy,
+		buf_printf(out, "%" PRId64 ",%s,%s,", j->id,
+		    queue_name(name, j), job_says_word(j->says));
+		csv_quote(out, j->list);
+		buf_printf(out, ",%d,%d,%s,", j->page, j->copy,
 		    job_state_word(j->state));
 		csv_quote(out, j->error);
 		buf_putc(out, ',');
@@ -121,7 +149,7 @@ jobs_csv(struct buf *out, const struct job_list *l)
 static void
 jobs_text(struct buf *out, const struct job_list *l)
 {
-	char name[QUEUE_NAME_SIZE], when[48];
+	char name[QUEUE_NAME_SIZE], what[QUEUE_WHAT_SIZE], when[48];
 	const struct print_job *j;
 	size_t i;
 
@@ -130,7 +158,9 @@ jobs_text(struct buf *out, const struct job_list *l)
 		buf_printf(out, "  %6" PRId64 "  %-10s %-9s %s", j->id,
 		    queue_name(name, j), job_state_word(j->state),
 		    time_minute(when, sizeof(when), j->at.utc));
-		if (j->says != SAYS_USE_BY)
+		if (j->list[0] != '\0')
+			buf_printf(out, ", %s", queue_what(what, j));
+		else if (j->says != SAYS_USE_BY)
 			buf_printf(out, ", %s", job_says_word(j->says));
 		if (j->copy > 0)
 			buf_printf(out, ", reprint %d", j->copy);
@@ -158,8 +188,8 @@ write_list(struct buf *out, const struct job_list *open,
 	}
 	if (format == FORMAT_CSV) {
 		buf_puts(out,
-		    "job,of,says,copy,state,reason,printer,at,by,changed,"
-		    "said_by\r\n");
+		    "job,of,says,list,page,copy,state,reason,printer,at,by,"
+		    "changed,said_by\r\n");
 		jobs_csv(out, open);
 		jobs_csv(out, settled);
 		return;

@@ -90,6 +90,19 @@ put_preps(struct ticket *t, const struct day_report *r)
 	}
 }
 
+/* " at -20.0 C," of something frozen. */
+static const char *
+cold_text(char *dst, size_t size, const struct day_event *e)
+{
+	char t[32];
+
+	dst[0] = '\0';
+	if (e->deed == DAY_FROZEN)
+		str_fmt(
+		    dst, size, " at %s,", temp_print(t, sizeof(t), e->temp_dc));
+	return dst;
+}
+
 static void
 put_events(struct ticket *t, const struct day_report *r)
 {
@@ -97,13 +110,15 @@ put_events(struct ticket *t, const struct day_report *r)
 		[DAY_DISCARDED] = "discarded",
 		[DAY_FROZEN] = "frozen",
 		[DAY_THAWED] = "thawed",
+		[DAY_MISSING] = "missing at a count",
+		[DAY_FOUND] = "found at a count",
 	};
 	const struct day_event *e;
 	const char *what;
-	char code[CODE_SIZE], at[48], much[48];
+	char code[CODE_SIZE], at[48], much[48], cold[48];
 	size_t i;
 
-	ticket_add(t, TICKET_HEAD, "Discarded, frozen, thawed", NULL);
+	ticket_add(t, TICKET_HEAD, "Discarded, frozen, thawed, counted", NULL);
 	put_none(t, r->events.count);
 	for (i = 0; i < r->events.count; i++) {
 		e = &r->events.items[i];
@@ -118,10 +133,13 @@ put_events(struct ticket *t, const struct day_report *r)
 		    : list_species(r->species, e->species);
 		ticket_printf(t, TICKET_LINE, much, "%s%s%s",
 		    code_show(code, e->code), what[0] == '\0' ? "" : " ", what);
-		ticket_printf(t, TICKET_SMALL, NULL, "%s %s by %s: %s",
-		    words[e->deed],
+		ticket_printf(t, TICKET_SMALL, NULL, "%s%s %s by %s%s%s",
+		    words[e->deed], cold_text(cold, sizeof(cold), e),
 		    list_clock(at, sizeof(at), e->at_utc, r->day), e->by,
-		    e->text);
+		    e->text[0] == '\0' ? "" : ": ", e->text);
+		if (e->use_by_utc != 0)
+			ticket_printf(t, TICKET_SMALL, NULL, "use by %s",
+			    time_short(at, sizeof(at), e->use_by_utc));
 	}
 }
 

@@ -25,11 +25,29 @@ line_of(const struct prep_list_at *at, size_t i)
 /* --- trays ---------------------------------------------------------------- */
 
 static void
+put_tray(struct ticket *t, const struct plan_take *take, const char *dish)
+{
+	char code[CODE_SIZE], when[48], out[48], n[32];
+
+	str_fmt(n, sizeof(n), "%" PRId64, take->portions);
+	ticket_add(t, TICKET_TICK, dish, n);
+	code_show(code, take->code);
+	time_short(when, sizeof(when), take->use_by_utc);
+	if (!take->frozen) {
+		ticket_printf(
+		    t, TICKET_SMALL, NULL, "%s, use by %s", code, when);
+		return;
+	}
+	ticket_printf(t, TICKET_SMALL, NULL, "%s, frozen: take it out by %s",
+	    code, time_short(out, sizeof(out), take->thaw_by_utc));
+	ticket_printf(t, TICKET_SMALL, NULL, "then use by %s", when);
+}
+
+static void
 put_trays(struct prep_list_at *at)
 {
 	const struct plan_take *take;
 	const struct plan_line *line;
-	char code[CODE_SIZE], when[48], n[32];
 	bool any = false;
 	size_t i, j;
 
@@ -43,11 +61,7 @@ put_trays(struct prep_list_at *at)
 				ticket_add(at->t, TICKET_HEAD,
 				    "From the trays first", NULL);
 			any = true;
-			str_fmt(n, sizeof(n), "%" PRId64, take->portions);
-			ticket_add(at->t, TICKET_TICK, line->cut.dish_name, n);
-			ticket_printf(at->t, TICKET_SMALL, NULL,
-			    "%s, use by %s", code_show(code, take->code),
-			    time_short(when, sizeof(when), take->use_by_utc));
+			put_tray(at->t, take, line->cut.dish_name);
 		}
 	}
 }
@@ -340,7 +354,8 @@ put_left(struct prep_list_at *at)
 				ticket_add(
 				    at->t, TICKET_HEAD, "Leave alone", NULL);
 			any = true;
-			ticket_printf(at->t, TICKET_LINE, NULL, "%s %s",
+			ticket_printf(at->t, TICKET_LINE,
+			    take->frozen ? "frozen" : NULL, "%s %s",
 			    code_show(code, take->code),
 			    take->tray
 				? line->cut.dish

@@ -76,6 +76,26 @@ put_holds(struct ticket *t, const struct trace_report *r)
 /* --- labelled units ------------------------------------------------------- */
 
 static void
+put_freezings(struct ticket *t, const struct traced_portion *u)
+{
+	const struct freezing *f;
+	char when[48], cold[16], reached[32];
+	size_t i;
+
+	for (i = 0; i < u->freezings.count; i++) {
+		f = &u->freezings.items[i];
+		reached[0] = '\0';
+		if (f->to == KEEP_FROZEN)
+			str_fmt(reached, sizeof(reached), " at %s",
+			    temp_print(cold, sizeof(cold), f->temp_dc));
+		ticket_printf(t, TICKET_SMALL, NULL, "%s%s, %s by %s%s%s",
+		    keep_word(f->to), reached,
+		    time_short(when, sizeof(when), f->at.utc), f->at.by,
+		    f->reason[0] == '\0' ? "" : ": ", f->reason);
+	}
+}
+
+static void
 put_events(struct ticket *t, const struct traced_portion *u)
 {
 	const struct portion_event *e;
@@ -101,9 +121,10 @@ put_unit(struct ticket *t, const struct traced_portion *u, int64_t now)
 	str_fmt(n, sizeof(n), "%" PRId64 " of %" PRId64, p->left, p->servings);
 	ticket_printf(
 	    t, TICKET_TICK, n, "%s %s", code_show(code, p->code), p->dish_name);
-	ticket_printf(t, TICKET_SMALL, NULL, "use by %s%s",
-	    time_short(when, sizeof(when), p->use_by_utc),
+	ticket_printf(t, TICKET_SMALL, NULL, "%s, use by %s%s",
+	    keep_word(p->keep), time_short(when, sizeof(when), p->use_by_utc),
 	    p->left > 0 && p->use_by_utc < now ? ", EXPIRED" : "");
+	put_freezings(t, u);
 	put_events(t, u);
 }
 
@@ -119,31 +140,34 @@ by_use_by(const void *a, const void *b)
 	return p->id < q->id ? -1 : p->id > q->id;
 }
 
-static bool
-was_used(const struct traced_portion *u)
-{
-	size_t i;
+enum whereabouts { ON_HAND, MISSED, WENT_OUT, IN_THE_BIN };
 
-	for (i = 0; i < u->events.count; i++)
-		if (u->events.items[i].fate == FATE_USED)
-			return true;
-	return false;
-}
-
-enum whereabouts { ON_HAND, WENT_OUT, IN_THE_BIN };
-
+/* What nobody saw leave may still lie in a fridge: it is looked for, however
+ * much of the tray was used. */
 static enum whereabouts
 where_is(const struct traced_portion *u)
 {
+	struct portion_sums s;
+
+	portion_sums(&s, u);
 	if (u->portion.left > 0)
 		return ON_HAND;
-	return was_used(u) ? WENT_OUT : IN_THE_BIN;
+	if (s.missing > 0)
+		return MISSED;
+	return s.used > 0 ? WENT_OUT : IN_THE_BIN;
+}
+
+/* "2  Went out": what is looked for in this order. */
+static void
+put_step(struct ticket *t, int *step, const char *what, const char *right)
+{
+	ticket_printf(t, TICKET_HEAD, right, "%d  %s", ++*step, what);
 }
 
 static void
 put_group(struct ticket *t, const struct trace_report *r,
-    struct traced_portion **units, enum whereabouts where, const char *head,
-    const char *none)
+    struct traced_portion **units, enum whereabouts where, int *step,
+    const char *head, const char *none)
 {
 	int64_t left = 0, count = 0;
 	char n[48];
@@ -157,7 +181,7 @@ put_group(struct ticket *t, const struct trace_report *r,
 	if (count == 0 && none == NULL)
 		return;
 	str_fmt(n, sizeof(n), "%" PRId64, where == ON_HAND ? left : count);
-	ticket_add(t, TICKET_HEAD, head, n);
+	put_step(t, step, head, n);
 	if (count == 0)
 		ticket_add(t, TICKET_LINE, none, NULL);
 	for (i = 0; i < r->portion_count; i++)
@@ -168,15 +192,14 @@ put_group(struct ticket *t, const struct trace_report *r,
 /* --- what carries no label ------------------------------------------------ */
 
 static void
-put_unlabelled(
-    struct ticket *t, const struct batch *b, const struct gram_balance *g)
+put_unlabelled(struct ticket *t, const struct batch *b,
+    const struct gram_balance *g, int *step)
 {
 	char what[64];
 
 	if (g->whole <= 0 && g->trim <= 0 && g->frames <= 0)
 		return;
-	ticket_add(
-	    t, TICKET_HEAD, "2  Look for what has no portion label", NULL);
+	put_step(t, step, "Look for what has no portion label", NULL);
 	if (b->count > 0)
 		str_fmt(what, sizeof(what), "still whole, %" PRId64 " fish",
 		    b->count_left);
@@ -223,6 +246,7 @@ list_recall(struct ticket *t, const struct trace_report *r)
 	struct traced_portion **units =
 	    xcalloc(r->portion_count, sizeof(*units));
 	char code[CODE_SIZE];
+	int step = 0;
 	size_t i;
 
 	for (i = 0; i < r->portion_count; i++)
@@ -233,11 +257,13 @@ list_recall(struct ticket *t, const struct trace_report *r)
 	    t, TICKET_TITLE, NULL, "Recall %s", code_show(code, r->batch.code));
 	put_batch(t, r);
 	put_holds(t, r);
-	put_group(t, r, units, ON_HAND, "1  PULL NOW: portions on hand",
+	put_group(t, r, units, ON_HAND, &step, "PULL NOW: portions on hand",
 	    "no labelled portion is on hand");
-	put_unlabelled(t, &r->batch, &g);
-	put_group(t, r, units, WENT_OUT, "3  Went out", NULL);
-	put_group(t, r, units, IN_THE_BIN, "4  Discarded before", NULL);
+	put_unlabelled(t, &r->batch, &g, &step);
+	put_group(
+	    t, r, units, MISSED, &step, "Look for: missing at a count", NULL);
+	put_group(t, r, units, WENT_OUT, &step, "Went out", NULL);
+	put_group(t, r, units, IN_THE_BIN, &step, "Discarded before", NULL);
 	put_balance(t, &g);
 	ticket_add(t, TICKET_SMALL,
 	    "What was pulled is kept apart and marked until it is decided "

@@ -115,6 +115,16 @@ printer_of(
 	return find_asking(out, set, err);
 }
 
+const char *
+printer_paper(char dst[PAPER_SIZE], int width_mm, int height_mm, int gap_mm)
+{
+	if (gap_mm == 0)
+		str_fmt(dst, PAPER_SIZE, "roll of %d mm", width_mm);
+	else
+		str_fmt(dst, PAPER_SIZE, "%d x %d mm", width_mm, height_mm);
+	return dst;
+}
+
 enum rc
 printer_encode(struct buf *out, const struct printer *p,
     const struct bitmap *picture, struct err *err)

@@ -38,15 +38,23 @@ col_begin(char *dst, size_t size, const struct stmt *q, int i)
 static enum rc
 read_event(void *item, const struct stmt *q, struct err *err)
 {
+	static const char *const words[] = {
+		[DAY_DISCARDED] = "discarded",
+		[DAY_FROZEN] = "frozen",
+		[DAY_THAWED] = "thawed",
+		[DAY_MISSING] = "missing",
+		[DAY_FOUND] = "found",
+	};
 	struct day_event *e = item;
 	char word[16];
+	size_t i;
 
 	(void)err;
 	memset(e, 0, sizeof(*e));
 	col_text(word, sizeof(word), q, 0);
-	e->deed = str_eq(word, "freeze") ? DAY_FROZEN
-	    : str_eq(word, "thaw")       ? DAY_THAWED
-					 : DAY_DISCARDED;
+	for (i = 0; i < sizeof(words) / sizeof(words[0]); i++)
+		if (str_eq(word, words[i]))
+			e->deed = (enum day_deed)i;
 	col_text(e->code, sizeof(e->code), q, 1);
 	col_text(e->name, sizeof(e->name), q, 2);
 	col_text(e->species, sizeof(e->species), q, 3);
@@ -55,6 +63,8 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	col_text(e->text, sizeof(e->text), q, 6);
 	e->at_utc = col_int(q, 7);
 	col_text(e->by, sizeof(e->by), q, 8);
+	e->temp_dc = (int)col_int(q, 9);
+	e->use_by_utc = col_int(q, 10);
 	return RC_OK;
 }
 
@@ -67,21 +77,25 @@ day_events_open(struct day_event_list *out, struct store *st, int64_t from_utc,
 	enum rc rc;
 
 	rc = between(&rows, &out->count, sizeof(*out->items), st,
-	    "SELECT 'discard', p.code, d.name, '', e.servings, 0, e.reason,"
-	    " e.at_utc, e.by FROM portion_event e"
+	    "SELECT e.kind, p.code, d.name, '', e.servings, 0, e.reason,"
+	    " e.at_utc, e.by, 0, 0 FROM portion_event e"
 	    " JOIN portion p ON p.id = e.portion_id"
 	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
 	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
-	    " AND e.kind = 'discarded'"
-	    " UNION ALL SELECT 'discard', b.code, '', b.species, 0,"
-	    " e.weight_g, e.reason, e.at_utc, e.by FROM batch_event e"
+	    " AND e.kind <> 'used'"
+	    " UNION ALL SELECT e.kind, b.code, '', b.species, 0,"
+	    " e.weight_g, e.reason, e.at_utc, e.by, 0, 0 FROM batch_event e"
 	    " JOIN batch b ON b.id = e.batch_id"
 	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
 	    " AND e.kind = 'discarded'"
-	    " UNION ALL SELECT action, replace(subject, '-', ''), '', '', 0, 0,"
-	    " detail, at_utc, by FROM audit"
-	    " WHERE at_utc >= :from AND at_utc < :to"
-	    " AND action IN ('freeze', 'thaw')"
+	    " UNION ALL SELECT f.kind, p.code, d.name, '', p.servings -"
+	    " coalesce((SELECT sum(CASE kind WHEN 'found' THEN -servings"
+	    "  ELSE servings END) FROM portion_event"
+	    "  WHERE portion_id = p.id AND at_utc <= f.at_utc), 0), 0,"
+	    " f.reason, f.at_utc, f.by, f.temp_dc, f.use_by_utc"
+	    " FROM freezing f JOIN portion p ON p.id = f.portion_id"
+	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
+	    " WHERE f.at_utc >= :from AND f.at_utc < :to"
 	    " ORDER BY 8",
 	    read_event, span, err);
 	out->items = rows;

@@ -117,6 +117,7 @@ read_job(void *item, const struct stmt *q, struct err *err)
 	col_text(j->at.by, sizeof(j->at.by), q, 15);
 	col_text(j->said_by, sizeof(j->said_by), q, 16);
 	col_text(j->code, sizeof(j->code), q, 17);
+	col_text(j->list, sizeof(j->list), q, 18);
 	return RC_OK;
 }
 
@@ -125,7 +126,10 @@ read_job(void *item, const struct stmt *q, struct err *err)
 	" language, printer, printer_name, picture, error, at_utc,"            \
 	" changed_utc, by, said_by, coalesce("                                 \
 	"(SELECT code FROM portion WHERE portion.id = portion_id),"            \
-	" (SELECT code FROM batch WHERE batch.id = batch_id), '')"             \
+	" (SELECT code FROM batch WHERE batch.id = batch_id), ''), coalesce("  \
+	"(SELECT CASE kind WHEN 'test' THEN 'test label'"                      \
+	" ELSE substr(title, 1, 60) END FROM ticket"                           \
+	" WHERE ticket.id = ticket_id), '')"                                   \
 	" FROM print_job "
 
 /* Exactly the condition of the index print_job_open, which SQLite wants. */

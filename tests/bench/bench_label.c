@@ -22,6 +22,7 @@
 #include "driver/lang.h"
 #include "labels/font.h"
 #include "labels/label.h"
+#include "tests/unit/cut_child.h"
 
 #define HEAD_UM_S 100000.0
 #define GAP_MM 3
@@ -147,13 +148,13 @@ report(const struct row *r, double each, size_t bytes, double first)
 static int
 handy(double ours)
 {
-	char command[80];
+	char count[16];
+	const char *argv[] = { "tests/bench/handy.sh", count, NULL };
 	int64_t start = clock_ticks_ms();
 	double each;
 
-	str_fmt(command, sizeof(command), "tests/bench/handy.sh %d >/dev/null",
-	    HANDY_LABELS);
-	if (system(command) != 0) {
+	str_fmt(count, sizeof(count), "%d", HANDY_LABELS);
+	if (child_run(NULL, argv, "/dev/null") != 0) {
 		fprintf(stderr, "bench_label: handy.sh did not run\n");
 		return 1;
 	}

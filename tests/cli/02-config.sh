@@ -180,6 +180,24 @@ expect_err '\[printer\] tickets = rolls: there is no \[printer rolls\]'
 printf '[printer rolls]\ngap_mm = 0\n' >>station.ini
 run --config station.ini config check
 expect_status 0
+# A roll for receipts prints 48 mm; narrower there is none.
+settings 'tickets = rolls'
+printf '[printer rolls]\ngap_mm = 0\nwidth_mm = 48\n' >>station.ini
+run --config station.ini config check
+expect_status 0
+sed 's/^width_mm = 48/width_mm = 47/' station.ini >narrow.ini
+run --config narrow.ini config check
+expect_status 2
+expect_err 'width_mm = 47: must be a whole number from 48 to 120'
+# Named on purpose for lists, a printer with labels is a mistake.
+sed 's/^gap_mm = 0/gap_mm = 3\nheight_mm = 25/; s/^width_mm = 48/width_mm = 50/' \
+    station.ini >labels.ini
+run --config labels.ini config check
+expect_status 2
+expect_err '\[printer\] tickets = rolls: \[printer rolls\] has gap_mm = 3; lists need a continuous roll, gap_mm = 0'
+settings 'tickets = main'
+run --config station.ini config check
+expect_status 0
 also '[printer main]
 gap_mm = 0' ': \[printer main\] gap_mm = 0: a printer.s name .* is not main'
 also '[printer two words]

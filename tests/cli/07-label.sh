@@ -90,8 +90,8 @@ done
 pass
 does trace "$one"
 expect_out 'sent, by AK'
-expect_out 'sent, reprint 1, by LM'
-expect_out 'sent, reprint 2, by LM'
+expect_out 'use-by, reprint 1, sent, by LM'
+expect_out 'use-by, reprint 2, sent, by LM'
 refuses 2 '^pinbone: --by is missing' label print "$two"
 refuses 2 'label takes preview, print, reprint or hold, not "shred"' \
     label shred "$two"

@@ -30,7 +30,7 @@ for text in "PORTION $one  Cod with peas" 'amount       1 made, 136 g; 0 left' \
     'because      house life, raw portion: 2026-11-27' \
     "also         supplier's date: 2026-11-28 (the supplier's label)" \
     'used         2026-11-26 13:00 by LM: 1 for 2026-11-27/dinner' \
-    'label        2026-11-26 09:00, sent, by AK' \
+    'label        2026-11-26 09:00, use-by, sent, by AK' \
     "BATCH $cod  Cod (Gadus morhua), whole" \
     'supplier     Gannet Fish, 12 Slipway, North Quay' \
     'approval     XX 1001' 'contact      dispatch desk' \
@@ -79,8 +79,9 @@ if has python3; then
 fi
 does --csv trace "$cod"
 expect_is "$(head -n 1 out | tr -d '\r')" \
-    'code,batch,lot,supplier,document,species,dish,servings,used,discarded,missing,left,held,weight_g,use_by,keep'
-expect_out "$tray,$cod,L-1,Gannet Fish,N-1,COD,cod-side,3,0,1,0,2,yes,410,2026-11-27T23:59:59+00:00"
+    'code,batch,lot,supplier,document,species,dish,servings,used,discarded,missing,left,held,weight_g,use_by,keep,labels'
+expect_out "$tray,$cod,L-1,Gannet Fish,N-1,COD,cod-side,3,0,1,0,2,yes,410,2026-11-27T23:59:59+00:00,chilled"
+expect_out ',chilled,"use-by, sent"'
 
 # --- codes as people key them ----------------------------------------------
 

@@ -16,6 +16,22 @@ one=$(all code | sed -n 1p)
 two=$(all code | sed -n 2p)
 three=$(all code | sed -n 3p)
 
+# until_sending CODE - its label is on its way; somebody sends, so a start in
+# between calls nothing unsure.
+until_sending()
+{
+	i=0
+	sending=
+	while [ -z "$sending" ] && [ $i -lt 400 ]; do
+		sleep 0.02
+		i=$((i + 1))
+		does --csv printer queue
+		sending=$(grep ",$1,use-by,,0,0,sending," out) || :
+	done
+	[ -n "$sending" ] || fail 'the label was never on its way'
+	pass
+}
+
 paper()
 {
 	if [ -e "$1" ]; then grep -ac '\^XZ' "$1" || :; else echo 0; fi
@@ -148,17 +164,7 @@ clog 60
 "$PINBONE" --config station.ini --db k.db --now "${day}T$at" \
     label print "$c" --by AK >/dev/null 2>&1 &
 pid=$!
-i=0
-sending=
-while [ -z "$sending" ] && [ $i -lt 400 ]; do
-	sleep 0.02
-	i=$((i + 1))
-	# Somebody is sending: a start in between calls nothing unsure.
-	does --csv printer queue
-	sending=$(grep ",$c,use-by,0,sending," out) || :
-done
-[ -n "$sending" ] || fail 'the label was never on its way'
-pass
+until_sending "$c"
 kill -9 $pid
 wait $pid 2>/dev/null || :
 unclog
@@ -166,7 +172,7 @@ p stock
 expect_status 0
 expect_err '^pinbone: 1 label\(s\) were on their way when the program last ended$'
 for asked in "$b" "$c"; do
-	expect_err "^did the label of portion $asked come out\? pinbone printer \
+	expect_err "^did the label of $asked come out\? pinbone printer \
 answer $asked yes.no.later\$"
 done
 does stock
@@ -188,7 +194,12 @@ does printer answer "$b" yes --by LM
 expect_out "$b: label confirmed"
 refuses 3 "$b has no label that is unsure" printer answer "$b" yes --by LM
 does trace "$b"
-expect_out 'confirmed, by AK: said to have come out by LM'
+expect_out 'use-by, confirmed, by AK: said to have come out by LM'
+does --csv trace "$b"
+expect_out 'use-by, confirmed, answered by LM'
+does --json trace "$b"
+expect_out '"says": "use-by"'
+expect_out '"said_by": "LM"'
 does printer answer "$c" no --by LM
 expect_out "$c: label failed"
 expect_out "$c: label sent, reprint 1 to file:one.zpl"
@@ -235,14 +246,7 @@ clog 60
 "$PINBONE" --config station.ini --db k.db --now "${day}T$at" printer work \
     >worker.out 2>worker.err &
 worker=$!
-i=0
-sending=
-while [ -z "$sending" ] && [ $i -lt 400 ]; do
-	sleep 0.02
-	i=$((i + 1))
-	does --csv printer queue
-	sending=$(grep ",$a,use-by,0,sending," out) || :
-done
+until_sending "$a"
 kill -TERM $worker
 sleep 0.2
 kill -0 $worker || fail 'it left a label half out'

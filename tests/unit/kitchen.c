@@ -264,6 +264,16 @@ kitchen_break(
 	return out;
 }
 
+struct breakdown
+kitchen_trays(struct batch *b, struct kitchen *k)
+{
+	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
+	struct receive_in in = kitchen_cod();
+
+	*b = kitchen_receive(k, &in);
+	return kitchen_break(k, b->code, &cut);
+}
+
 enum rc
 kitchen_label(struct print_job *out, struct kitchen *k, const char *code,
     enum label_want want)

@@ -69,6 +69,10 @@ struct kitchen_cut {
 struct breakdown kitchen_break(
     struct kitchen *k, const char *batch, const struct kitchen_cut *cut);
 
+/* kitchen_trays - a batch of 10 gutted cod, 20 kg, of which 5 became 3 trays of
+ * 4; freed as by kitchen_break(). */
+struct breakdown kitchen_trays(struct batch *b, struct kitchen *k);
+
 /* kitchen_label - label_print() of one code by CD, without waiting; `out` gets
  * its job, zeros when none was queued.  NULL: nobody asks. */
 enum rc kitchen_label(struct print_job *out, struct kitchen *k,

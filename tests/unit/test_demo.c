@@ -22,6 +22,7 @@
 #include "core/label_code.h"
 #include "dm_reader.h"
 #include "store/batches.h"
+#include "store/freezing.h"
 #include "store/portions.h"
 #include "store/store.h"
 
@@ -102,6 +103,32 @@ picture(const char *path)
 	return bm;
 }
 
+/* The use-by in force when this label was printed: the first label of a tray
+ * that went into the freezer since says another than the record does now. */
+static int64_t
+use_by_of(struct store *st, const struct portion *p, const char *file)
+{
+	int64_t use_by = p->use_by_utc;
+	const struct freezing *f;
+	struct freezing_list l;
+	bool said = false;
+	size_t i;
+
+	ck_assert_int_eq(freezing_list_open(&l, st, p->id, NULL), RC_OK);
+	for (i = 0; i < l.count; i++) {
+		f = &l.items[i];
+		if (strstr(file, keep_word(f->to)) != NULL) {
+			use_by = f->use_by_utc;
+			said = true;
+		} else if (i == 0) {
+			use_by = f->use_by_before_utc;
+		}
+	}
+	ck_assert_msg(said || strstr(file, "frozen") == NULL, "%s", file);
+	freezing_list_fini(&l);
+	return use_by;
+}
+
 /* What the store holds about a label's code. */
 static void
 compare(struct store *st, const struct label_code *c, const char *file)
@@ -116,7 +143,7 @@ compare(struct store *st, const struct label_code *c, const char *file)
 	if (c->portion[0] != '\0') {
 		ck_assert_int_eq(portion_get(&p, st, c->portion, NULL), RC_OK);
 		ck_assert_str_eq(p.batch, c->batch);
-		lt = local_from_utc(p.use_by_utc);
+		lt = local_from_utc(use_by_of(st, &p, file));
 	}
 	ck_assert_int_eq(lt.day, c->use_by.day);
 	ck_assert_int_eq(lt.hour, c->use_by.hour);
@@ -148,6 +175,20 @@ read_label(struct store *st, const char *file, bool blur)
 	bitmap_free(bm);
 }
 
+static int
+labels_like(const char *part)
+{
+	struct dirent *d;
+	int count = 0;
+	DIR *dir = opendir("demo/out/labels");
+
+	ck_assert_ptr_nonnull(dir);
+	while ((d = readdir(dir)) != NULL)
+		count += strstr(d->d_name, part) != NULL;
+	closedir(dir);
+	return count;
+}
+
 START_TEST(every_label)
 {
 	struct store *st = NULL;
@@ -159,7 +200,8 @@ START_TEST(every_label)
 	dir = opendir("demo/out/labels");
 	ck_assert_ptr_nonnull(dir);
 	while ((d = readdir(dir)) != NULL) {
-		if (strstr(d->d_name, ".png") == NULL)
+		if (strstr(d->d_name, ".png") == NULL ||
+		    strncmp(d->d_name, "list-", 5) == 0)
 			continue;
 		read_label(st, d->d_name, false);
 		read_label(st, d->d_name, true);
@@ -168,6 +210,36 @@ START_TEST(every_label)
 	closedir(dir);
 	store_close(st);
 	ck_assert_int_ge(count, 12);
+	/* One of each kind at least. */
+	ck_assert_int_eq(labels_like("frozen"), 2);
+	ck_assert_int_eq(labels_like("thawed"), 1);
+	ck_assert_int_eq(labels_like("hold"), 2);
+	ck_assert_int_eq(labels_like("list-"), 1);
+}
+END_TEST
+
+/* Every list came out on a roll of 80 mm, no page longer than 200 mm. */
+START_TEST(every_list)
+{
+	struct dirent *d;
+	struct bitmap *bm;
+	char path[600];
+	int count = 0;
+	DIR *dir = opendir("demo/out/lists");
+
+	ck_assert_ptr_nonnull(dir);
+	while ((d = readdir(dir)) != NULL) {
+		if (strstr(d->d_name, ".png") == NULL)
+			continue;
+		str_fmt(path, sizeof(path), "demo/out/lists/%s", d->d_name);
+		bm = picture(path);
+		ck_assert_int_eq(bm->width, 80 * 8 - 1); /* 203 dpi */
+		ck_assert_int_le(bm->height, 200 * 8);
+		bitmap_free(bm);
+		count++;
+	}
+	closedir(dir);
+	ck_assert_int_ge(count, 8);
 }
 END_TEST
 
@@ -183,6 +255,14 @@ START_TEST(what_it_leaves)
 		{ "demo/out/labels.zpl", "^XZ" },
 		{ "demo/out/stock.txt", "held" },
 		{ "demo/out/log.txt", "guest at table 9" },
+		{ "demo/out/pass.zpl", "^XZ" },
+		{ "output.txt", "main         ready" },
+		{ "output.txt", "it stays in the queue" },
+		{ "output.txt", "000-0X1: label sent, on pass" },
+		{ "output.txt", "out to thaw" },
+		{ "output.txt", "it is not frozen again" },
+		{ "output.txt", "hold label sent" },
+		{ "output.txt", "page 1 of Day sheet" },
 		{ "output.txt", "first: same dish" },
 		{ "output.txt", "is on hold: do not serve it" },
 		{ "output.txt", "0 added, 0 changed, 2 as before" },
@@ -206,7 +286,8 @@ suite_demo(void)
 	tcase_add_unchecked_fixture(tc, play, tidy);
 	tcase_set_timeout(tc, 60);
 	tcase_add_test(tc, every_label);
-	tcase_add_loop_test(tc, what_it_leaves, 0, 10);
+	tcase_add_test(tc, every_list);
+	tcase_add_loop_test(tc, what_it_leaves, 0, 18);
 	suite_add_tcase(s, tc);
 	return s;
 }

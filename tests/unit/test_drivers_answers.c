@@ -465,6 +465,20 @@ START_TEST(command_sets)
 }
 END_TEST
 
+/* Whoever looks at the buffer and not at what is returned reads the same. */
+START_TEST(state_words)
+{
+	char words[200] = "old";
+
+	ck_assert_ptr_eq(printer_state_words(words, sizeof(words), 0), words);
+	ck_assert_str_eq(words, "ready");
+	ck_assert_ptr_eq(printer_state_words(words, sizeof(words),
+			     PRINTER_PAPER_OUT | PRINTER_PAUSED),
+	    words);
+	ck_assert_str_eq(words, "out of labels, paused");
+}
+END_TEST
+
 Suite *
 suite_drivers_answers(void)
 {
@@ -479,6 +493,7 @@ suite_drivers_answers(void)
 	tcase_add_loop_test(tc, not_an_answer, 0, NELEM(wrongs));
 	tcase_add_loop_test(tc, by_chance, 0, count);
 	tcase_add_loop_test(tc, one_byte_changed, 0, NELEM(answers));
+	tcase_add_test(tc, state_words);
 	tcase_add_test(tc, questions);
 	tcase_add_test(tc, no_question_inside);
 	tcase_add_loop_test(tc, command_sets, 0, NELEM(spoken));

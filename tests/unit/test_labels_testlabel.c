@@ -31,7 +31,7 @@ static const struct label_media media[] = {
 	{ 60, 40, 300 },
 	{ 50, 25, 203 },
 	{ 50, 25, 300 },
-	{ 50, 0, 203 },
+	{ 48, 0, 203 },
 	{ 80, 0, 203 },
 	{ 80, 200, 203 },
 	{ 120, 0, 300 },
@@ -164,8 +164,8 @@ static const struct {
 	struct label_media m;
 	const char *says, *why;
 } bads[] = {
-	{ "main", "x", { 49, 25, 203 }, "at least 50 x 25", "narrow" },
-	{ "main", "x", { 60, 24, 203 }, "at least 50 x 25", "low" },
+	{ "main", "x", { 47, 25, 203 }, "at least 48 x 25", "narrow" },
+	{ "main", "x", { 60, 24, 203 }, "at least 48 x 25", "low" },
 	{ "main", "x", { 60, 40, 600 }, "203 or 300", "dpi" },
 	{ "main", "x", { 5000, 40, 203 }, "no test label", "wide" },
 	{ "main", "x", { 60, -1, 203 }, "no test label", "below 0" },

@@ -143,6 +143,37 @@ START_TEST(page_breaks)
 }
 END_TEST
 
+/* Who signs needs words, room and rule on one page. */
+START_TEST(signature_is_kept)
+{
+	const struct label_media m = { 80, 100, 203 };
+	const struct ticket_page *page;
+	struct ticket_layout *l;
+	struct ticket *t;
+	size_t i, seen, words;
+	int n;
+
+	for (n = 1; n <= 60; n++) {
+		t = ticket_entries(n);
+		ticket_add(t, TICKET_RULE, NULL, NULL);
+		words = ticket_count(t);
+		ticket_add(t, TICKET_LINE, "Checked by, when", NULL);
+		ticket_add(t, TICKET_LINE, NULL, NULL);
+		ticket_add(t, TICKET_LINE, NULL, NULL);
+		ticket_add(t, TICKET_RULE, NULL, NULL);
+		l = lay_out(t, false, 0, &m);
+		page = &l->pages[l->count - 1];
+		for (i = 0, seen = 0; i < page->count; i++)
+			seen += page->pieces[i].line == words - 1 ||
+			    page->pieces[i].line == words ||
+			    page->pieces[i].line == words + 3;
+		ck_assert_msg(seen == 3, "%d entries: %zu of 3", n, seen);
+		ticket_layout_free(l);
+		ticket_free(t);
+	}
+}
+END_TEST
+
 /* A page is filled: the entry that opens the next one had no room here. */
 START_TEST(pages_are_full)
 {
@@ -215,6 +246,7 @@ suite_labels_ticket_pages(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_add_loop_test(tc, any_list, 0, 60);
 	tcase_add_loop_test(tc, page_breaks, 0, 8);
+	tcase_add_test(tc, signature_is_kept);
 	tcase_add_test(tc, pages_are_full);
 	tcase_add_test(tc, entry_longer_than_a_page);
 	tcase_add_test(tc, head_longer_than_a_page);

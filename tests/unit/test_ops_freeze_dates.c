@@ -17,13 +17,9 @@ static struct breakdown made;
 static void
 setup(void)
 {
-	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
-	struct receive_in in = kitchen_cod();
-
 	kitchen_open(&k);
 	k.sn->cfg.batch_days = 9;
-	cod = kitchen_receive(&k, &in);
-	made = kitchen_break(&k, cod.code, &cut);
+	made = kitchen_trays(&cod, &k);
 }
 
 static void

@@ -114,6 +114,33 @@ START_TEST(cancels)
 }
 END_TEST
 
+/* Nobody can look for "job7": a page is called by its list. */
+START_TEST(question_about_a_page)
+{
+	struct buf out;
+
+	ck_assert_int_eq(
+	    kitchen_sql(qk.db,
+		"INSERT INTO ticket (id, kind, title, body, at_utc,"
+		" offset_min, by) VALUES (7, 'recall', 'Recall 26329-019', '',"
+		" 0, 0, 'AB'), (8, 'test', 'main', '', 0, 0, 'AB');"
+		"INSERT INTO print_job (id, ticket_id, page, copy, state,"
+		" language, printer, picture, error, at_utc, changed_utc, by)"
+		" VALUES (70, 7, 2, 0, 'unsure', 'png', 'x', '', '', 0, 0,"
+		" 'AB'), (80, 8, 1, 0, 'unsure', 'png', 'x', '', '', 0, 0,"
+		" 'AB')"),
+	    0);
+	buf_init(&out, 10000);
+	ck_assert_int_eq(queue_questions(&out, qk.sn, NULL), RC_OK);
+	ck_assert_str_eq(buf_text(&out),
+	    "did page 2 of Recall 26329-019 come out? pinbone printer "
+	    "answer job70 yes|no|later\n"
+	    "did the test label come out? pinbone printer answer job80 "
+	    "yes|no|later\n");
+	buf_fini(&out);
+}
+END_TEST
+
 START_TEST(questions)
 {
 	struct print_job j, old, again;
@@ -126,7 +153,7 @@ START_TEST(questions)
 	}
 	buf_init(&out, 10000);
 	ck_assert_int_eq(queue_questions(&out, qk.sn, NULL), RC_OK);
-	ck_assert_ptr_nonnull(strstr(buf_text(&out), "portion "));
+	ck_assert_ptr_nonnull(strstr(buf_text(&out), "did the label of "));
 	ck_assert_ptr_nonnull(strstr(buf_text(&out), "and 1 more"));
 	ck_assert_int_eq(queue_answer(&old, &again, qk.sn, qk_code(0),
 			     ANSWER_LATER, "LM", NULL),
@@ -335,6 +362,7 @@ suite_ops_worker(void)
 	tcase_add_test(tc, answer_by_job);
 	tcase_add_test(tc, cancels);
 	tcase_add_test(tc, questions);
+	tcase_add_test(tc, question_about_a_page);
 	tcase_add_test(tc, others_wait);
 	tcase_add_test(tc, start_while_sending);
 	tcase_add_test(tc, worker_wakes);

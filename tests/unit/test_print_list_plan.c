@@ -191,6 +191,31 @@ START_TEST(left_alone)
 }
 END_TEST
 
+/* A tray in the freezer is of no use unless somebody takes it out in time. */
+START_TEST(frozen_tray)
+{
+	takes[0].tray = takes[1].tray = true;
+	takes[0].frozen = takes[1].frozen = true;
+	str_copy(takes[0].code, CODE_SIZE, "00001U");
+	str_copy(takes[1].code, CODE_SIZE, "00005M");
+	takes[0].thaw_by_utc = 1795500000;
+	takes[1].reason = PLAN_LEFT;
+	list_prep(list, &report);
+	has(TICKET_HEAD, "From the trays first", "");
+	has(TICKET_TICK, "Dish 0", "4");
+	has(TICKET_SMALL, "000-01U, frozen: take it out by Tue 24 Nov 06:00",
+	    "");
+	has(TICKET_SMALL, "then use by Wed 25 Nov 09:46", "");
+	has(TICKET_LINE, "000-05M dish-1", "frozen");
+	ticket_free(list);
+	list = ticket_new();
+	takes[0].frozen = false;
+	list_prep(list, &report);
+	has(TICKET_SMALL, "000-01U, use by Wed 25 Nov 09:46", "");
+	ck_assert_ptr_null(find(TICKET_SMALL, "then use by"));
+}
+END_TEST
+
 START_TEST(by_hand)
 {
 	lines[0].short_of = 5;
@@ -248,6 +273,7 @@ suite_print_list_plan(void)
 	tcase_add_test(tc, no_dish);
 	tcase_add_loop_test(tc, short_of, 0, 3);
 	tcase_add_loop_test(tc, left_alone, 0, 3);
+	tcase_add_test(tc, frozen_tray);
 	tcase_add_test(tc, by_hand);
 	tcase_add_test(tc, by_supplier);
 	suite_add_tcase(s, tc);

@@ -45,17 +45,6 @@ commit(void)
 	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
 }
 
-/* A batch of 10 gutted cod, 20 kg, of which 5 became 3 trays of 4. */
-static struct breakdown
-trays(struct batch *b)
-{
-	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
-	struct receive_in in = kitchen_cod();
-
-	*b = kitchen_receive(&k, &in);
-	return kitchen_break(&k, b->code, &cut);
-}
-
 static struct freezing
 freezing(enum portion_keep to, int64_t before, int64_t after, int64_t when)
 {
@@ -76,7 +65,7 @@ freezing(enum portion_keep to, int64_t before, int64_t after, int64_t when)
 START_TEST(freezing_round_trip)
 {
 	struct batch b;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	int64_t id = d.portions[0].id, was = d.portions[0].use_by_utc;
 	struct freezing f = freezing(KEEP_FROZEN, was, was + 900, at.utc);
 	struct freezing t = freezing(KEEP_THAWED, was + 900, was + 5, at.utc);
@@ -134,7 +123,7 @@ END_TEST
 START_TEST(freezing_once)
 {
 	struct batch b;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	int64_t id = d.portions[0].id, was = d.portions[0].use_by_utc;
 	struct freezing f = freezing(KEEP_FROZEN, was, was + 900, at.utc);
 	struct freezing t = freezing(KEEP_THAWED, was, was, at.utc - 1);
@@ -169,7 +158,7 @@ END_TEST
 START_TEST(older_not_frozen)
 {
 	struct batch b;
-	struct breakdown d = trays(&b), later;
+	struct breakdown d = kitchen_trays(&b, &k), later;
 	struct kitchen_cut cut = { "cod-leeks", 4, 4, 660, 4000, 2 };
 	struct portion p, older;
 	int64_t was = d.portions[0].use_by_utc;
@@ -204,7 +193,7 @@ END_TEST
 START_TEST(missing_and_found)
 {
 	struct batch b;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	struct portion_event e = { .fate = FATE_MISSING,
 		.servings = 3,
 		.reason = "not there",

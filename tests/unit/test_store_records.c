@@ -46,17 +46,6 @@ commit(void)
 	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
 }
 
-/* A batch of 10 gutted cod, 20 kg, of which 5 became 3 trays of 4. */
-static struct breakdown
-trays(struct batch *b)
-{
-	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
-	struct receive_in in = kitchen_cod();
-
-	*b = kitchen_receive(&k, &in);
-	return kitchen_break(&k, b->code, &cut);
-}
-
 START_TEST(batch_round_trip)
 {
 	struct receive_in in = kitchen_cod();
@@ -189,7 +178,7 @@ END_TEST
 START_TEST(portion_round_trip)
 {
 	struct batch b;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	struct portion_list l;
 	struct portion got;
 	char *why;
@@ -229,7 +218,7 @@ END_TEST
 START_TEST(never_below_zero)
 {
 	struct batch b;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	struct portion_event e = { .fate = FATE_USED, .servings = 3, .at = at };
 	struct portion_event_list l;
 	struct portion p;
@@ -269,7 +258,7 @@ END_TEST
 START_TEST(older_first)
 {
 	struct batch b;
-	struct breakdown d = trays(&b), later;
+	struct breakdown d = kitchen_trays(&b, &k), later;
 	struct kitchen_cut cut = { "cod-leeks", 4, 4, 660, 4000, 2 };
 	struct portion p, older;
 	struct subject s = { 0 };
@@ -303,7 +292,7 @@ END_TEST
 START_TEST(holds_open_and_close)
 {
 	struct batch b, got;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	struct subject batch = { .batch_id = b.id };
 	struct subject portion = { .portion_id = d.portions[0].id };
 	struct hold_list l;
@@ -442,7 +431,7 @@ END_TEST
 START_TEST(changed_cut_is_a_new_row)
 {
 	struct batch b;
-	struct breakdown d = trays(&b);
+	struct breakdown d = kitchen_trays(&b, &k);
 	struct plan_cut before, after;
 	enum change c;
 	int64_t dish;

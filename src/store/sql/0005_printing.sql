@@ -122,6 +122,4 @@ CREATE INDEX hold_at ON hold (at_utc);
 CREATE INDEX hold_released_at ON hold (released_utc)
     WHERE released_utc IS NOT NULL;
 CREATE INDEX print_job_at ON print_job (at_utc);
--- Freezing and thawing, as the trail tells it.
-CREATE INDEX audit_frozen ON audit (at_utc)
-    WHERE action IN ('freeze', 'thaw');
+CREATE INDEX freezing_at ON freezing (at_utc);
