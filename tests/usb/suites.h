@@ -11,6 +11,7 @@
 	X(program)                                                             \
 	X(random)                                                              \
 	X(scale)                                                               \
+	X(spool)                                                               \
 	X(state)                                                               \
 	X(weigh)                                                               \
 	X(write)
