@@ -66,26 +66,38 @@ label_of(const struct print_job *job)
 	return NULL;
 }
 
+/* The label takes the picture over. */
+static void
+remember(struct desk_label *l, struct bitmap *picture, const struct printer *p)
+{
+	bitmap_free(l->picture);
+	l->picture = picture;
+	buf_clear(&l->bytes);
+	ck_assert_int_eq(printer_encode(&l->bytes, p, picture, NULL), RC_OK);
+}
+
+static struct bitmap *
+draw(char name[64], const struct print_job *job, const struct printer *p)
+{
+	struct bitmap *picture;
+	struct about a;
+
+	ck_assert_int_eq(about_find(&a, qk.sn, job->code, NULL), RC_OK);
+	ck_assert_int_eq(
+	    about_draw(&picture, qk.sn, &a, job->says, job->copy, p, NULL),
+	    RC_OK);
+	about_name(name, 64, &a, job->says, job->copy);
+	return picture;
+}
+
 static enum rc
 host_draw(struct spool_label *out, void *arg, const struct print_job *job,
     const struct printer *p, struct err *why)
 {
-	struct desk_label *l = label_of(job);
-	struct about a;
-
 	(void)arg;
-	ck_assert_int_eq(about_find(&a, qk.sn, job->code, why), RC_OK);
-	ck_assert_int_eq(
-	    about_draw(&out->picture, qk.sn, &a, job->says, job->copy, p, why),
-	    RC_OK);
-	about_name(out->name, sizeof(out->name), &a, job->says, job->copy);
-	bitmap_free(l->picture);
-	l->picture = bitmap_new(out->picture->width, out->picture->height);
-	memcpy(l->picture->bits, out->picture->bits,
-	    l->picture->stride * (size_t)l->picture->height);
-	buf_clear(&l->bytes);
-	ck_assert_int_eq(
-	    printer_encode(&l->bytes, p, out->picture, why), RC_OK);
+	(void)why;
+	out->picture = draw(out->name, job, p);
+	remember(label_of(job), draw(out->name, job, p), p);
 	return RC_OK;
 }
 
@@ -159,15 +171,44 @@ desk_printer(const char *commands, bool one_way)
 	return desk.printer;
 }
 
-int
-desk_queue(void)
+static struct desk_label *
+new_label(void)
 {
 	struct desk_label *l = &desk.labels[desk.count];
 
-	ck_assert_int_lt(desk.count, DESK_LABELS);
+	ck_assert_int_lt(desk.count++, DESK_LABELS);
 	buf_init(&l->bytes, LABEL_BYTES_MAX);
-	l->id = qk_queued(desk.count, LABEL_FIRST).id;
-	return desk.count++;
+	return l;
+}
+
+int
+desk_queue(void)
+{
+	int n = desk.count;
+
+	new_label()->id = qk_queued(n, LABEL_FIRST).id;
+	return n;
+}
+
+int
+desk_expect(int portion, int copy)
+{
+	struct print_job job = { .says = SAYS_USE_BY, .copy = copy };
+	struct bitmap *picture;
+	struct printer p;
+	char name[64];
+
+	ck_assert_int_eq(printers_get(&p, qk.sn, NULL, NULL), RC_OK);
+	ck_assert_int_eq(picture_fonts(qk.sn, NULL), RC_OK);
+	if (portion < 0) {
+		ck_assert_int_eq(
+		    test_picture(&picture, qk.sn, &p, NULL), RC_OK);
+	} else {
+		str_copy(job.code, sizeof(job.code), qk_code(portion));
+		picture = draw(name, &job, &p);
+	}
+	remember(new_label(), picture, &p);
+	return desk.count - 1;
 }
 
 void

@@ -13,7 +13,7 @@
 #include "talkers.h"
 #include "tests/unit/queue_kitchen.h"
 
-#define DESK_LABELS 3
+#define DESK_LABELS 4
 
 struct desk {
 	struct spool sp;
@@ -45,6 +45,11 @@ struct vprinter *desk_printer(const char *commands, bool one_way);
 
 /* desk_queue - one more label is asked for; its number. */
 int desk_queue(void);
+
+/* desk_expect - the label of a portion, -1: the test label, that a program is
+ * going to print; its number. */
+#define DESK_TEST (-1)
+int desk_expect(int portion, int copy);
 
 /* desk_step - one thing is done; the pauses are over. */
 void desk_step(void);
