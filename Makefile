@@ -64,7 +64,9 @@ RUN_UNIT := $(BUILD)/run_unit
 # The real libusb on a bus that umockdev plays, so linked before it.
 USB_SRC := $(wildcard tests/usb/*.c)
 USB_OBJ := $(USB_SRC:%.c=$(BUILD)/%.o)
-USB_WITH := $(BUILD)/tests/unit/kitchen.o
+USB_WITH := $(patsubst %,$(BUILD)/tests/unit/%.o,kitchen queue_kitchen \
+	lang_readers zpl_reader tspl_reader epl2_reader escpos_reader \
+	pwg_reader)
 RUN_USB := $(BUILD)/run_usb
 USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
 USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \

@@ -13,6 +13,7 @@ struct answer {
 	bool able;      /* there was a way to ask */
 	unsigned state; /* PRINTER_ bits; PRINTER_SILENT: no answer in time */
 	bool half;      /* a part of a question is stuck in the printer */
+	bool told;      /* it answered in its own language */
 };
 
 /*

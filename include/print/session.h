@@ -49,12 +49,16 @@ enum rc session_open(struct session *s, const struct printer *p, bool in_doubt,
 enum rc session_send(struct session *s, const struct buf *bytes,
     const char *name, struct err *err) MUST_CHECK;
 
-/* What a look at the printer after the last byte says. */
+/*
+ * What a look at the printer after the last byte says.  Many a port says that
+ * all is well whatever happens: only the printer's own language makes a label
+ * come out.
+ */
 enum look {
-	LOOK_BLIND, /* it cannot be asked */
-	LOOK_OUT,   /* not busy, no fault: the label is out */
-	LOOK_WAIT,  /* s->state says why not yet */
-	LOOK_LOST,  /* it is gone; err says how */
+	LOOK_BLIND, /* nothing is known against it; it cannot say more */
+	LOOK_OUT,  /* it says so itself: not busy, no fault, the label is out */
+	LOOK_WAIT, /* s->state says why not yet */
+	LOOK_LOST, /* it is gone; err says how */
 };
 enum look session_look(struct session *s, struct err *err);
 

@@ -98,6 +98,7 @@ hear_answer(struct answer *out, const struct printer *p, struct port *port,
 		err_clear(err);
 		if (rc == RC_OK) {
 			out->state |= state;
+			out->told = true;
 			return RC_OK;
 		}
 		if (rc != RC_RETRY)

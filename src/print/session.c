@@ -255,7 +255,7 @@ session_look(struct session *s, struct err *err)
 	}
 	switch (fault_act(FAULT_AFTER, s->state)) {
 	case ACT_GO:
-		return LOOK_OUT;
+		return a.told ? LOOK_OUT : LOOK_BLIND;
 	case ACT_WAIT:
 		return LOOK_WAIT;
 	case ACT_END:

@@ -203,7 +203,8 @@ done:
 
 /*
  * After the last byte: wait until the printer says that the label is out, or
- * its patience is over.  A fault is on record while it lasts.
+ * its patience is over.  A fault is on record while it lasts.  A printer that
+ * can only be asked by its port is waited for while the port tells a fault.
  */
 static enum rc
 follow(struct spool *sp, struct print_job *job, struct err *err)
@@ -217,8 +218,10 @@ follow(struct spool *sp, struct print_job *job, struct err *err)
 
 	for (;;) {
 		switch (session_look(s, &why)) {
-		case LOOK_BLIND:
-			return RC_OK;
+		case LOOK_BLIND: /* what was wrong is over, or was nothing */
+			return job->error[0] == '\0'
+			    ? RC_OK
+			    : move(sp, job, JOB_SENT, "", err);
 		case LOOK_OUT:
 			return move(sp, job, JOB_CONFIRMED, "", err);
 		case LOOK_LOST:

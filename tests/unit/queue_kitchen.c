@@ -3,8 +3,10 @@
 
 #include <check.h>
 #include <signal.h>
+#include <string.h>
 #include <unistd.h>
 
+#include "base/buf.h"
 #include "base/file.h"
 #include "base/str.h"
 #include "ops/queue.h"
@@ -31,6 +33,31 @@ qk_teardown(void)
 {
 	breakdown_fini(&qk_made);
 	kitchen_close(&qk);
+}
+
+void
+qk_printer(const char *language, const char *address, int patience_s)
+{
+	static const char old[] = "language = png\naddress = ";
+	struct buf was, text;
+	const char *at;
+	char path[320];
+
+	buf_init(&was, FILE_READ_MAX);
+	buf_init(&text, FILE_READ_MAX);
+	ck_assert_int_eq(file_read(&was, qk.ini, NULL), RC_OK);
+	at = strstr(buf_text(&was), old);
+	ck_assert_ptr_nonnull(at);
+	buf_add(&text, was.data, (size_t)(at - was.data));
+	buf_printf(&text,
+	    "language = %s\naddress = %s\npatience_seconds = %d\n", language,
+	    address, patience_s);
+	buf_puts(&text, strchr(at + sizeof(old), '\n'));
+	kitchen_write(path, &qk, "station.ini", buf_text(&text));
+	buf_fini(&was);
+	buf_fini(&text);
+	ck_assert_msg(kitchen_station(&qk, KITCHEN_NOW, &qk_err) == RC_OK, "%s",
+	    qk_err.text);
 }
 
 const char *

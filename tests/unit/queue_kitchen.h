@@ -18,6 +18,10 @@ extern struct err qk_err; /* of the last call that takes none */
 void qk_setup(void);
 void qk_teardown(void);
 
+/* qk_printer - another printer in the settings, and the station opened anew;
+ * its labels cannot be looked for with qk_on_paper(). */
+void qk_printer(const char *language, const char *address, int patience_s);
+
 /* qk_code - of the i-th portion. */
 const char *qk_code(int i);
 

@@ -333,6 +333,29 @@ START_TEST(fault_after_healed)
 }
 END_TEST
 
+/* Only its port can be asked: a fault is waited for, and that there is none
+ * is no proof of a label. */
+START_TEST(fault_after_by_port)
+{
+	int64_t id = srig_queue(&r);
+	bool heals;
+
+	row = _i;
+	r.moved = fault_at_sent;
+	r.printer.ask = ASK_PORT;
+	ck_assert_int_eq(srig_step(&r), RC_OK);
+	is(id, faults[_i].after == JOB_CONFIRMED ? JOB_SENT : faults[_i].after,
+	    faults[_i].after == JOB_CONFIRMED ? "" : faults[_i].says);
+	heals = fault_act(FAULT_AFTER, faults[_i].state) != ACT_END;
+	heal();
+	r.printer.patience_ms = 2000;
+	fake.heals = 8;
+	id = srig_queue(&r);
+	ck_assert_int_eq(srig_step(&r), RC_OK);
+	is(id, heals ? JOB_SENT : JOB_UNSURE, heals ? "" : faults[_i].says);
+}
+END_TEST
+
 static const struct {
 	long room, breaks;
 	enum rc open_rc, begin_rc, finish_rc;
@@ -459,6 +482,7 @@ suite_print_spool(void)
 	tcase_add_loop_test(tc, fault_during, 0, (int)NELEM(faults));
 	tcase_add_loop_test(tc, fault_after, 0, (int)NELEM(faults));
 	tcase_add_loop_test(tc, fault_after_healed, 0, (int)NELEM(faults));
+	tcase_add_loop_test(tc, fault_after_by_port, 0, (int)NELEM(faults));
 	tcase_add_loop_test(tc, broken, 0, (int)NELEM(breaks));
 	tcase_add_test(tc, pauses_grow);
 	tcase_add_test(tc, other_printers_go_on);

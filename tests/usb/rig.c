@@ -177,23 +177,21 @@ rig_says(const char *words)
 	ck_assert_ptr_null(strchr(err.text, '\n'));
 }
 
-int
-rig_child(char *out, size_t size, const char *const argv[])
+pid_t
+rig_child_start(int *output, const char *const argv[])
 {
-	int fds[2], status;
-	size_t used = 0;
-	ssize_t n;
+	union {
+		const char *const *in;
+		char *const *out;
+	} args = { .in = argv };
+	int fds[2];
 	pid_t pid;
 
+	ck_assert_ptr_nonnull(argv[0]);
 	ck_assert_int_eq(pipe(fds), 0);
 	pid = fork();
 	ck_assert_int_ge(pid, 0);
 	if (pid == 0) {
-		union {
-			const char *const *in;
-			char *const *out;
-		} args = { .in = argv };
-
 		dup2(fds[1], 1);
 		dup2(fds[1], 2);
 		close(fds[0]);
@@ -201,16 +199,36 @@ rig_child(char *out, size_t size, const char *const argv[])
 		if (vusb_played())
 			setenv("LD_PRELOAD", "libumockdev-preload.so.0", 1);
 		/* a program built so wants to be loaded first */
-		setenv("ASAN_OPTIONS", "verify_asan_link_order=0", 1);
+		setenv(
+		    "ASAN_OPTIONS", "verify_asan_link_order=0:exitcode=99", 1);
 		execv(argv[0], args.out);
 		_exit(127);
 	}
 	close(fds[1]);
-	while ((n = read(fds[0], out + used, size - 1 - used)) > 0)
+	*output = fds[0];
+	return pid;
+}
+
+int
+rig_child_end(char *out, size_t size, pid_t pid, int output)
+{
+	int status;
+	size_t used = 0;
+	ssize_t n;
+
+	while ((n = read(output, out + used, size - 1 - used)) > 0)
 		used += (size_t)n;
 	out[used] = '\0';
-	close(fds[0]);
+	close(output);
 	ck_assert_int_eq(waitpid(pid, &status, 0), pid);
-	ck_assert(WIFEXITED(status));
-	return WEXITSTATUS(status);
+	return WIFEXITED(status) ? WEXITSTATUS(status) : -WTERMSIG(status);
+}
+
+int
+rig_child(char *out, size_t size, const char *const argv[])
+{
+	int output;
+	pid_t pid = rig_child_start(&output, argv);
+
+	return rig_child_end(out, size, pid, output);
 }

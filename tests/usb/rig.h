@@ -8,6 +8,7 @@
 #include <check.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <sys/types.h>
 
 #include "driver/transport.h"
 #include "tests/usb/suites.h"
@@ -56,8 +57,11 @@ void rig_says(const char *words);
 /*
  * rig_child - run a program with the bus of this test as its USB, and say what
  * it printed on standard output and error (at most `size` - 1 bytes).
- * Returns its exit status.  `argv` ends with NULL.
+ * Returns its exit status, or the signal that ended it, negative.  `argv` ends
+ * with NULL.  In two halves: the program runs between them.
  */
 int rig_child(char *out, size_t size, const char *const argv[]);
+pid_t rig_child_start(int *output, const char *const argv[]);
+int rig_child_end(char *out, size_t size, pid_t pid, int output);
 
 #endif /* RIG_H */

@@ -14,6 +14,7 @@
 	X(program)                                                             \
 	X(random)                                                              \
 	X(scale)                                                               \
+	X(spool)                                                               \
 	X(state)                                                               \
 	X(weigh)                                                               \
 	X(write)

@@ -2,6 +2,7 @@
  * test_usb_weigh.c - from what lies on the scale to what is recorded: waiting
  * for a weight, and the whole program as a process of its own.
  */
+#include "program.h"
 #include "scale_rig.h"
 
 #include <stdio.h>
@@ -230,25 +231,11 @@ static struct kitchen k;
 static char out[4000];
 static int64_t records;
 
-/* The bus is loaded into the program in front of a sanitizer, which would
- * refuse to start. */
-static void
-let_sanitizer_start(void)
-{
-	const char *was = getenv("ASAN_OPTIONS");
-	char options[400];
-
-	ck_assert(str_fmt(options, sizeof(options),
-	    "%s:verify_asan_link_order=0:exitcode=99", was != NULL ? was : ""));
-	ck_assert_int_eq(setenv("ASAN_OPTIONS", options, 1), 0);
-}
-
 static void
 open_kitchen(void)
 {
 	FILE *ini;
 
-	let_sanitizer_start();
 	kitchen_open(&k);
 	ini = fopen(k.ini, "a");
 	ck_assert_ptr_nonnull(ini);
@@ -263,26 +250,10 @@ close_kitchen(void)
 	kitchen_close(&k);
 }
 
-/* Run it with the words of `line`, and `more` if it is not NULL. */
 static int
 pinbone(const char *line, const char *more)
 {
-	const char *argv[48] = { getenv("PINBONE"), "--config", k.ini, "--db",
-		k.db, "--now", KITCHEN_NOW };
-	char words[400];
-	char *at = words;
-	size_t n = 7;
-
-	ck_assert_ptr_nonnull(argv[0]);
-	ck_assert(str_copy(words, sizeof(words), line));
-	while (*at != '\0' && n < 46) {
-		argv[n++] = at;
-		at += strcspn(at, " ");
-		if (*at == ' ')
-			*at++ = '\0';
-	}
-	argv[n] = more;
-	return rig_child(out, sizeof(out), argv);
+	return program_run(out, sizeof(out), &k, line, more);
 }
 
 #define COD                                                                    \
