@@ -226,7 +226,7 @@ START_TEST(killed)
 	vprinter_mend(desk.printer);
 	exits(0, pinbone("printer queue", NULL));
 	is_out("1 label(s) were on their way when the program last ended");
-	is_out("did the label of portion ");
+	is_out("did the label of ");
 	is_out("come out? pinbone printer answer ");
 	exits(0, pinbone("printer queue", NULL));
 	ck_assert_ptr_null(strstr(out, "were on their way"));
