@@ -469,6 +469,7 @@ suite_usb_spool(void)
 
 	tcase_set_tags(tc, "long");
 	tcase_add_loop_test(tc, fault_by_language, 0, languages() * FAULTS);
+	tc = desk_tcase(s, "one_way");
 	tcase_add_loop_test(tc, fault_one_way, 0, FAULTS);
 	tcase_add_loop_test(tc, stops_in_question, 0, languages());
 	return s;
