@@ -270,7 +270,7 @@ void
 desk_took(const struct desk_part *parts, size_t count, const char *where)
 {
 	const struct desk_label *l;
-	size_t len, at = 0, i, n;
+	size_t len, at = desk.skip, i, n;
 	const char *took = (const char *)vprinter_took(desk.printer, &len);
 
 	for (i = 0; i < count; i++) {

@@ -20,6 +20,7 @@ struct desk {
 	const struct lang *lang;
 	struct vprinter *printer; /* that which is plugged in last */
 	int deadline_ms, patience_ms;
+	size_t skip;  /* bytes it took at first that are part of nothing */
 	bool may_not; /* opens it as a user who is not permitted */
 	/* A job's state is durable: before its first byte, after its last. */
 	void (*moved)(const struct print_job *job);

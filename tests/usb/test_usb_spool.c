@@ -430,6 +430,37 @@ START_TEST(fault_one_way)
 }
 END_TEST
 
+/* A part of a question would be printed with the next label. */
+START_TEST(stops_in_question)
+{
+	const struct lang *lang = talker_language(_i);
+	const struct desk_part part = { 0, DESK_WHOLE };
+	const char *took;
+	size_t len;
+
+	fault = &faults[0];
+	one_way = false;
+	desk_open(lang, false);
+	desk_queue();
+	desk.deadline_ms = 100;
+	vprinter_fault(
+	    desk.printer, lang->query != NULL ? 1 : 0, VPRINTER_HANG, 0);
+	desk_step();
+	is(0, JOB_QUEUED, lang->query != NULL ? NO_WORD : "printer took 0 of ");
+	took = (const char *)vprinter_took(desk.printer, &len);
+	if (lang->query != NULL) {
+		ck_assert_uint_eq(len, 1);
+		ck_assert_int_eq(took[0], lang->query[0]);
+	}
+	ck_assert_int_eq(vprinter_resets(desk.printer), lang->query != NULL);
+	desk.skip = len;
+	mend();
+	desk_drain();
+	is(0, good(), "");
+	desk_took(&part, 1, "after half a question");
+}
+END_TEST
+
 Suite *
 suite_usb_spool(void)
 {
@@ -438,6 +469,8 @@ suite_usb_spool(void)
 
 	tcase_set_tags(tc, "long");
 	tcase_add_loop_test(tc, fault_by_language, 0, languages() * FAULTS);
+	tc = desk_tcase(s, "one_way");
 	tcase_add_loop_test(tc, fault_one_way, 0, FAULTS);
+	tcase_add_loop_test(tc, stops_in_question, 0, languages());
 	return s;
 }

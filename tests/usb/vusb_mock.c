@@ -283,6 +283,7 @@ vusb_free(struct vusb *bus)
 
 		if (n->timer != NULL)
 			g_source_unref(n->timer);
+		usbfs_end(n);
 		g_object_unref(n->base);
 		if (n->fifo >= 0)
 			close(n->fifo);

@@ -49,4 +49,7 @@ int usbfs_serve(struct node *n, UMockdevIoctlClient *client);
 /* usbfs_forget - a client closed its node; the device locked. */
 void usbfs_forget(struct node *n, UMockdevIoctlClient *client);
 
+/* usbfs_end - what clients never fetched, because they were killed. */
+void usbfs_end(struct node *n);
+
 #endif /* VUSB_MOCK_H */

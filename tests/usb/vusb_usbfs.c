@@ -452,3 +452,21 @@ usbfs_forget(struct node *n, UMockdevIoctlClient *client)
 		if (n->holder[i] == client)
 			release(n, client, i);
 }
+
+static void
+free_all(struct request **list)
+{
+	struct request *r;
+
+	while ((r = *list) != NULL) {
+		*list = r->next;
+		request_free(r);
+	}
+}
+
+void
+usbfs_end(struct node *n)
+{
+	free_all(&n->silent);
+	free_all(&n->finished);
+}
