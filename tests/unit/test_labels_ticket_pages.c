@@ -146,15 +146,17 @@ END_TEST
 /* Who signs needs words, room and rule on one page. */
 START_TEST(signature_is_kept)
 {
-	const struct label_media m = { 80, 100, 203 };
+	struct label_media m = { 80, 0, 203 };
 	const struct ticket_page *page;
 	struct ticket_layout *l;
 	struct ticket *t;
 	size_t i, seen, words;
 	int n;
 
-	for (n = 1; n <= 60; n++) {
-		t = ticket_entries(n);
+	/* Pages of every length, so that they end at each of its lines. */
+	for (n = 1; n <= 140; n++) {
+		m.height_mm = 60 + n;
+		t = ticket_entries(12);
 		ticket_add(t, TICKET_RULE, NULL, NULL);
 		words = ticket_count(t);
 		ticket_add(t, TICKET_LINE, "Checked by, when", NULL);
@@ -167,7 +169,7 @@ START_TEST(signature_is_kept)
 			seen += page->pieces[i].line == words - 1 ||
 			    page->pieces[i].line == words ||
 			    page->pieces[i].line == words + 3;
-		ck_assert_msg(seen == 3, "%d entries: %zu of 3", n, seen);
+		ck_assert_msg(seen == 3, "%d mm: %zu of 3", 60 + n, seen);
 		ticket_layout_free(l);
 		ticket_free(t);
 	}

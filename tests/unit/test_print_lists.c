@@ -298,6 +298,8 @@ count(const char *code, int64_t servings, const char *reason)
  * and was neither served nor thrown away. */
 START_TEST(recall_frozen_and_missing)
 {
+	struct ticket *t;
+
 	kitchen_at(&k, "2026-11-25T11:00");
 	keep(freeze, trays.portions[0].code, "-20.0", "for Friday");
 	keep(freeze, trays.portions[2].code, "-20.0", NULL);
@@ -308,6 +310,11 @@ START_TEST(recall_frozen_and_missing)
 	says(make(TICKET_RECALL, cod.code, false), "recall-frozen.txt");
 	count(trays.portions[1].code, 3, "behind the mussels");
 	says(make(TICKET_RECALL, cod.code, false), "recall-found.txt");
+	/* What was found is missing no more, wherever it went. */
+	take(trays.portions[1].code, 3, "2026-11-25/lunch");
+	t = make(TICKET_RECALL, cod.code, false);
+	ck_assert(has(t, TICKET_HEAD, "3  Went out", "1"));
+	ticket_free(t);
 }
 END_TEST
 
@@ -460,11 +467,12 @@ START_TEST(day_sheet_words)
 {
 	kitchen_at(&k, "2026-11-25T11:00");
 	keep(freeze, trays.portions[2].code, "-20.0", "for Friday");
+	kitchen_at(&k, "2026-11-25T12:10");
+	count(trays.portions[2].code, 1, "three gone");
+	kitchen_at(&k, "2026-11-25T12:20");
+	count(trays.portions[2].code, 3, "behind the peas");
 	kitchen_at(&k, "2026-11-25T12:30");
 	keep(thaw, trays.portions[2].code, NULL, NULL);
-	count(trays.portions[1].code, 2, "two gone");
-	kitchen_at(&k, "2026-11-25T12:40");
-	count(trays.portions[1].code, 4, "behind the mussels");
 	a_bad_day();
 	sql("INSERT INTO print_job (batch_id, copy, state, language, printer,"
 	    " picture, error, at_utc, changed_utc, by) SELECT b.id, n.v,"
