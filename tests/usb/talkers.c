@@ -81,7 +81,7 @@ static struct vprinter *speaker;
 static const struct lang *spoken;
 static const struct row *words;
 static enum saying now;
-static int times_left;
+static int times_left, late_ms;
 
 const struct lang *
 talker_language(int n)
@@ -126,6 +126,14 @@ talker_says(enum saying what, int times)
 	vusb_unlock(vprinter_device(speaker));
 }
 
+void
+talker_late(int ms)
+{
+	vusb_lock(vprinter_device(speaker));
+	late_ms = ms;
+	vusb_unlock(vprinter_device(speaker));
+}
+
 /* A question is the end of what came. */
 static size_t
 hear(struct vprinter *p, const uint8_t *bytes, size_t len)
@@ -136,7 +144,7 @@ hear(struct vprinter *p, const uint8_t *bytes, size_t len)
 	if (len < n || memcmp(bytes + len - n, spoken->query, n) != 0)
 		return 0;
 	if (now != SAYS_NOTHING)
-		vprinter_answer(p, say->bytes, say->len, 0);
+		vprinter_answer(p, say->bytes, say->len, late_ms);
 	if (times_left > 0 && --times_left == 0)
 		now = SAYS_READY;
 	return len;
@@ -149,6 +157,7 @@ talker_listen(struct vprinter *p, const struct lang *lang)
 	spoken = lang;
 	words = row_of(lang);
 	talker_says(SAYS_READY, 0);
+	talker_late(0);
 	if (words != NULL)
 		vprinter_listen(p, hear);
 }

@@ -37,4 +37,7 @@ bool talker_can(const struct lang *lang, enum saying what);
 /* talker_says - for the next `times` questions, 0: from now on; then ready. */
 void talker_says(enum saying what, int times);
 
+/* talker_late - answers come so late; 0: at once. */
+void talker_late(int ms);
+
 #endif /* TALKERS_H */

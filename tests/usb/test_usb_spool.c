@@ -296,7 +296,9 @@ moved(const struct print_job *job)
 {
 	if (job->state == JOB_SENT && job->error[0] != '\0') {
 		reasons++;
-		ck_assert_ptr_nonnull(strstr(job->error, fault->says));
+		ck_assert_msg(fault->says != NULL &&
+			strstr(job->error, fault->says) != NULL,
+		    "%s, %s: %s", desk.lang->name, fault->why, job->error);
 		if (fault->until == SOON)
 			mend();
 		return;
@@ -461,6 +463,32 @@ START_TEST(stops_in_question)
 }
 END_TEST
 
+/* "Ready", said too late, is no answer to the next question. */
+START_TEST(late_answer)
+{
+	const struct lang *lang = talker_language(_i);
+	bool talks = lang->query != NULL;
+
+	fault = &faults[0];
+	one_way = false;
+	desk_open(lang, false);
+	desk_queue();
+	desk.deadline_ms = 100;
+	talker_late(250);
+	desk_step();
+	is(0, talks ? JOB_QUEUED : JOB_SENT, talks ? NO_WORD : "");
+	poll(NULL, 0, 300);
+	talker_late(0);
+	talker_says(SAYS_PAPER, 0);
+	desk.deadline_ms = 2000;
+	desk_drain();
+	is(0, talks ? JOB_QUEUED : JOB_SENT, talks ? "out of labels" : "");
+	mend();
+	desk_drain();
+	is(0, good(), "");
+}
+END_TEST
+
 Suite *
 suite_usb_spool(void)
 {
@@ -472,5 +500,6 @@ suite_usb_spool(void)
 	tc = desk_tcase(s, "one_way");
 	tcase_add_loop_test(tc, fault_one_way, 0, FAULTS);
 	tcase_add_loop_test(tc, stops_in_question, 0, languages());
+	tcase_add_loop_test(tc, late_answer, 0, languages());
 	return s;
 }
