@@ -46,7 +46,9 @@ file_open(struct port **out, unsigned *state, const char *address,
 
 		*state = PRINTER_ABSENT;
 		return err_set(err, later ? RC_RETRY : RC_FAILED, e, "%s: %s",
-		    address, strerror(e));
+		    address,
+		    e == ENXIO ? "nobody reads it: is the printer on?"
+			       : strerror(e));
 	}
 	port = xcalloc(1, sizeof(*port));
 	port->base.via = &transport_file;
