@@ -64,7 +64,7 @@ rig_tcase(Suite *s, const char *name)
 int
 rig_rows(size_t rows)
 {
-	return vusb_played() || rows < 5 ? (int)rows : 5;
+	return vusb_played() || rows < 3 ? (int)rows : 3;
 }
 
 struct vprinter *

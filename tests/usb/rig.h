@@ -25,7 +25,7 @@ extern unsigned state;
 TCase *rig_tcase(Suite *s, const char *name);
 
 /* rig_rows - how many rows of a table to play: all; but on a real kernel, where
- * plugging in takes a second, the first five. */
+ * plugging in takes a second, the first three. */
 int rig_rows(size_t rows);
 
 /* rig_printer - plugged in, freed with the bus. */

@@ -62,6 +62,7 @@ struct node {
 	int port, claim; /* claim: our own hold on the node, or -1 */
 	pthread_t thread;
 	bool closed;
+	bool forbidden; /* to all but root, once somebody else looks */
 	struct request *silent;
 	char name[16];  /* in /sys/bus/usb/devices: "1-3" */
 	char where[64]; /* /dev/bus/usb/001/007 */
@@ -367,22 +368,6 @@ interface_path(char *dst, size_t size, const struct node *n, int interface,
 	    interface, file);
 }
 
-/* Until udev has done what it wants with the new node. */
-static void
-settle(void)
-{
-	char name[] = "udevadm", what[] = "settle";
-	char *const argv[] = { name, what, NULL };
-	char *const envp[] = { NULL };
-	int status = -1;
-	pid_t pid;
-
-	ck_assert_int_eq(
-	    posix_spawn(&pid, "/bin/udevadm", NULL, NULL, argv, envp), 0);
-	ck_assert_int_eq(waitpid(pid, &status, 0), pid);
-	ck_assert_int_eq(status, 0);
-}
-
 /* Enumerated, node there, the kernel's driver bound if it wants to. */
 static void
 wait_ready(struct node *n)
@@ -402,10 +387,6 @@ wait_ready(struct node *n)
 	}
 	ck_assert_msg(
 	    access(n->where, F_OK) == 0, "%s was not enumerated", n->name);
-	/* The rules for nodes have been applied then.  As in the played bus:
-	 * only what vusb_forbid() names is forbidden. */
-	settle();
-	ck_assert_int_eq(chmod(n->where, 0666), 0);
 	is_printer = false;
 	for (i = 0; i < VUSB_INTERFACES; i++)
 		is_printer = is_printer || vusb_class(n->dev, i) == 7;
@@ -570,18 +551,43 @@ vusb_refuse(struct vusb_device *dev, int count)
 	ck_abort_msg("a real kernel is not short of memory on demand");
 }
 
-void
-vusb_forbid(struct vusb_device *dev)
+/* Until udev has done what it wants with the new node. */
+static void
+settle(void)
 {
-	const struct node *n = dev->back;
+	char name[] = "udevadm", what[] = "settle";
+	char *const argv[] = { name, what, NULL };
+	char *const envp[] = { NULL };
+	int status = -1;
+	pid_t pid;
 
-	ck_assert_int_eq(chmod(n->where, 0600), 0);
+	ck_assert_int_eq(
+	    posix_spawn(&pid, "/bin/udevadm", NULL, NULL, argv, envp), 0);
+	ck_assert_int_eq(waitpid(pid, &status, 0), pid);
+	ck_assert_int_eq(status, 0);
 }
 
 void
+vusb_forbid(struct vusb_device *dev)
+{
+	struct node *n = dev->back;
+
+	n->forbidden = true;
+}
+
+/* As on the played bus every other node is open to all. */
+void
 vusb_as_nobody(struct vusb *bus)
 {
-	(void)bus;
+	const struct node *n;
+	int i;
+
+	settle();
+	for (i = 0; i < bus->count; i++) {
+		n = bus->nodes[i];
+		ck_assert_int_eq(
+		    chmod(n->where, n->forbidden ? 0600 : 0666), 0);
+	}
 	ck_assert_int_eq(seteuid(65534), 0);
 }
 
