@@ -266,6 +266,7 @@ date_thawed(struct useby *out, const struct station *sn, const struct batch *b,
     const struct portion *p, const struct frozen_life *life, int64_t thawed_utc,
     struct err *err)
 {
+	int64_t through_utc = thawed_utc + (int64_t)sn->cfg.thaw_hours * 3600;
 	struct useby_in in;
 	enum rc rc;
 
@@ -278,10 +279,14 @@ date_thawed(struct useby *out, const struct station *sn, const struct batch *b,
 	add_extra(&in, "house life, frozen", "the kitchen's settings",
 	    last_day(life->until_utc));
 	/* The house counts from when it is soft, the law from the freezer. */
-	add_house(&in, &sn->cfg, &sn->rules, STATE_THAWED,
-	    when_utc(thawed_utc + (int64_t)sn->cfg.thaw_hours * 3600).day);
+	add_house(
+	    &in, &sn->cfg, &sn->rules, STATE_THAWED, when_utc(through_utc).day);
 	if ((rc = useby_decide(out, &in, &sn->rules.set, err)) != RC_OK)
 		return rc;
+	if (through_utc > useby_utc(out))
+		useby_caution(out,
+		    "by [house life] thaw_hours it is thawed through only "
+		    "after this use-by: then it may not be served");
 	if (p->state == STATE_VACUUM)
 		useby_caution(out,
 		    "open the pack before it thaws: Clostridium botulinum can "

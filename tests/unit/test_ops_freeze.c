@@ -454,6 +454,11 @@ START_TEST(cautions)
 	must(freeze, d.portions[0].code, "2026-11-28T12:00");
 	out = must(thaw, d.portions[0].code, "2026-11-30T12:00");
 	ck_assert(cautioned(&out, "open the pack before it thaws"));
+	out = must(thaw, made.portions[1].code, "2026-11-30T12:00");
+	ck_assert(cautioned(&out, "only after this use-by"));
+	k.sn->cfg.thaw_hours = 1;
+	out = must(thaw, made.portions[2].code, "2026-11-30T12:30");
+	ck_assert(!cautioned(&out, "only after this use-by"));
 	breakdown_fini(&d);
 }
 END_TEST
