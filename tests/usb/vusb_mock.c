@@ -42,9 +42,9 @@ struct vusb {
 static void
 remove_node(struct node *n)
 {
-	if (n->removed)
+	/* the serving thread sees that it is gone as soon as the test does */
+	if (!g_atomic_int_compare_and_exchange(&n->removed, 0, 1))
 		return;
-	n->removed = true;
 	umockdev_testbed_uevent(n->bus->testbed, n->syspath, "remove");
 	umockdev_testbed_remove_device(n->bus->testbed, n->syspath);
 	usbfs_reapable(n, true);
@@ -86,11 +86,15 @@ static GSourceFuncs timer_funcs = { .dispatch = on_timer };
 static void
 make_timer(struct node *n)
 {
+	GSource *timer;
+
 	if (n->timer != NULL)
 		return;
-	n->timer = g_source_new(&timer_funcs, sizeof(GSource));
-	g_source_set_callback(n->timer, on_ready, n, NULL);
-	g_source_attach(n->timer, g_main_context_get_thread_default());
+	timer = g_source_new(&timer_funcs, sizeof(GSource));
+	g_source_set_callback(timer, on_ready, n, NULL);
+	g_source_attach(timer, g_main_context_get_thread_default());
+	/* whole before the test's thread may see it */
+	g_atomic_pointer_set(&n->timer, timer);
 }
 
 void
@@ -103,10 +107,11 @@ void
 vusb_unlock(struct vusb_device *dev)
 {
 	struct node *n = dev->back;
+	GSource *timer;
 
 	pthread_mutex_unlock(&dev->lock);
-	if (n != NULL && n->timer != NULL)
-		g_source_set_ready_time(n->timer, 0);
+	if (n != NULL && (timer = g_atomic_pointer_get(&n->timer)) != NULL)
+		g_source_set_ready_time(timer, 0);
 }
 
 static gboolean

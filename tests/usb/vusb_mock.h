@@ -30,7 +30,7 @@ struct node {
 	int number;
 	int fifo; /* full: nothing to reap; -1: none */
 	char path[32], syspath[64];
-	bool removed;
+	int removed;
 	uint32_t caps;
 	int refuse;
 	struct request *silent;   /* control requests never answered */
