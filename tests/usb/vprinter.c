@@ -117,15 +117,13 @@ make_id(struct vprinter *p)
 static int
 device_id(const struct vprinter *p, unsigned index, uint8_t *data, size_t size)
 {
-	unsigned want =
-	    (unsigned)p->as.interface << 8 | p->dev.alternate[p->as.interface];
 	size_t n = p->id.len < size ? p->id.len : size;
+	bool right = index >> 8 == p->as.interface &&
+	    (p->as.id_setting == 0 || (index & 0xFF) == p->as.id_setting);
 
 	if (p->as.id_index_plain)
-		want = p->as.interface;
-	/* Asked about a setting it does not have, or not as it likes it. */
-	if (p->as.no_id || (p->as.id_index_plain && index != want) ||
-	    (!p->as.id_index_plain && index >> 8 != p->as.interface))
+		right = index == p->as.interface;
+	if (p->as.no_id || !right)
 		return -EPIPE;
 	memcpy(data, p->id.data, n);
 	return (int)n;
