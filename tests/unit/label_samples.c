@@ -64,7 +64,7 @@ label_sample_as(enum label_kind kind, enum label_variant variant)
 	f.held.hour = 15;
 	f.held.minute = 40;
 	if (variant == LABEL_FROZEN) {
-		f.use_by.day = f.made.day + 119;
+		f.use_by.day = f.made.day + 121;
 		ck_assert(str_copy(f.storage, sizeof(f.storage),
 		    "Keep frozen at -18 C or below"));
 	}

@@ -15,7 +15,7 @@ struct label_facts label_sample(enum label_kind kind);
 
 /*
  * label_sample_as - the same of a variant: frozen that day, which was a
- * Wednesday, and good until Wed 24 Mar 2027; thawed on Thursday at 09:20; held
+ * Wednesday, and good until Fri 26 Mar 2027; thawed on Thursday at 09:20; held
  * on Thursday at 15:40 by JB for "Fridge at 9 C".
  */
 struct label_facts label_sample_as(

@@ -430,6 +430,8 @@ static const struct {
 	{ "922100000801#", "not known here", "version 2" },
 	{ "921300000801#", "not known here", "kind 3" },
 	{ "921100000000#", "no code of ours", "serial 0" },
+	{ "921100000800#", "no code of ours",
+	    "a serial that was left out for its check character" },
 	{ "921117210368#", "no code of ours", "serial beyond the last" },
 	{ "921299999999#", "no code of ours", "eight digits of a batch" },
 	{ "92110000080A#", "check digits", "a letter" },

@@ -195,7 +195,7 @@ check_texts(const struct layout *l, const struct label_facts *f, bool small)
 	if (f->variant == LABEL_FROZEN) {
 		has(all, "FROZEN WED ");
 		has(all, "25 NOV 2026 ");
-		has(all, "If kept frozen, use by Wed 24 Mar 2027 23:59 ");
+		has(all, "If kept frozen, use by Fri 26 Mar 2027 23:59 ");
 	}
 	if (f->variant == LABEL_THAWED)
 		has(all, "DEFROSTED Thu 26 Nov 09:20 ");

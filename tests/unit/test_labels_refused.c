@@ -330,6 +330,29 @@ START_TEST(font_lacks)
 }
 END_TEST
 
+/* Every size of a letter, over and over, is the one a new font gives. */
+START_TEST(cache_keeps_sizes_apart)
+{
+	struct fonts *used = label_sample_fonts(), *fresh;
+	struct text t = { "Qj", FONT_TEXT, 0, false };
+	struct text_extent a, b;
+	int round;
+
+	for (round = 0; round < 2; round++)
+		for (t.px = FONT_PX_MIN; t.px <= 300; t.px++) {
+			t.face = t.px % 2 == 0 ? FONT_TEXT : FONT_CODE;
+			fresh = label_sample_fonts();
+			ck_assert_int_eq(
+			    font_measure(&a, used, &t, NULL), RC_OK);
+			ck_assert_int_eq(
+			    font_measure(&b, fresh, &t, NULL), RC_OK);
+			ck_assert_int_eq(memcmp(&a, &b, sizeof(a)), 0);
+			fonts_free(fresh);
+		}
+	fonts_free(used);
+}
+END_TEST
+
 Suite *
 suite_labels_refused(void)
 {
@@ -344,6 +367,7 @@ suite_labels_refused(void)
 	tcase_add_loop_test(tc, others_fields, 0, LABEL_SAMPLE_MEDIA);
 	tcase_add_loop_test(tc, held_when_expired, 0, LABEL_SAMPLE_MEDIA);
 	tcase_add_test(tc, font_lacks);
+	tcase_add_test(tc, cache_keeps_sizes_apart);
 	suite_add_tcase(s, tc);
 	return s;
 }
