@@ -1,48 +1,15 @@
 /* zpl_reader.c - a label printer's side of the ZPL subset we send. */
 #include "zpl_reader.h"
 
-#include <stdint.h>
-#include <string.h>
+#include "wire.h"
 
 struct reader {
-	const char *p, *end;
-	const char *why;
+	struct wire w;
 	int width, length; /* ^PW, ^LL */
 	int x, y;          /* ^FO */
 	int repeat;        /* counts read and not yet used */
 	struct zpl_label label;
 };
-
-static bool
-fail(struct reader *r, const char *why)
-{
-	if (r->why == NULL)
-		r->why = why;
-	return false;
-}
-
-static bool
-number(struct reader *r, int *out)
-{
-	int n = 0, digits = 0;
-
-	for (; r->p < r->end && *r->p >= '0' && *r->p <= '9'; r->p++) {
-		n = n * 10 + *r->p - '0';
-		if (++digits > 5)
-			return fail(r, "number of more than five digits");
-	}
-	*out = n;
-	return digits > 0 ? true : fail(r, "number expected");
-}
-
-static bool
-take(struct reader *r, char c)
-{
-	if (r->p == r->end || *r->p != c)
-		return fail(r, "separator expected");
-	r->p++;
-	return true;
-}
 
 static int
 hex_value(char c)
@@ -73,7 +40,7 @@ dots(struct reader *r, int row, int at, int count, int value)
 				continue;
 			x = r->x + i * 4 + bit;
 			if (x >= bm->width || r->y + row >= bm->height)
-				return fail(r, "ink beyond the label");
+				return wire_fail(&r->w, "ink beyond the label");
 			bitmap_set(bm, x, r->y + row, true);
 		}
 	return true;
@@ -103,20 +70,20 @@ data_char(struct reader *r, char c, int row, int *at, int digits)
 	n = r->repeat > 0 ? r->repeat : 1;
 	if (value < 0) {
 		if (r->repeat > 0)
-			return fail(r, "repeat count without a digit");
+			return wire_fail(&r->w, "repeat count without a digit");
 		n = digits - *at;
 		if (c == ':' && *at == 0 && row > 0)
 			repeat_row(r, row);
 		else if (c == '!')
 			value = 15;
 		else if (c != ',')
-			return fail(r, "stray character in the data");
+			return wire_fail(&r->w, "stray character in the data");
 		if (value < 0)
 			value = 0;
 	}
 	r->repeat = 0;
 	if (*at + n > digits)
-		return fail(r, "row longer than its bytes");
+		return wire_fail(&r->w, "row longer than its bytes");
 	if (!dots(r, row, *at, n, value))
 		return false;
 	*at += n;
@@ -128,22 +95,23 @@ graphic(struct reader *r)
 {
 	int sent, total, per_row, row, at;
 
-	if (!take(r, 'A') || !take(r, ',') || !number(r, &sent) ||
-	    !take(r, ',') || !number(r, &total) || !take(r, ',') ||
-	    !number(r, &per_row) || !take(r, ','))
+	if (!wire_is(&r->w, "A") || !wire_is(&r->w, ",") ||
+	    !wire_number(&r->w, &sent) || !wire_is(&r->w, ",") ||
+	    !wire_number(&r->w, &total) || !wire_is(&r->w, ",") ||
+	    !wire_number(&r->w, &per_row) || !wire_is(&r->w, ","))
 		return false;
-	/* each is 1 to 99999: number() takes five digits */
+	/* each is 1 to 99999: a number here has five digits */
 	if (sent != total || per_row == 0 || total % per_row != 0)
-		return fail(r, "^GF counts do not agree");
+		return wire_fail(&r->w, "^GF counts do not agree");
 	if (r->label.picture == NULL)
-		return fail(r, "^GF before ^PW and ^LL");
+		return wire_fail(&r->w, "^GF before ^PW and ^LL");
 	for (row = 0, at = 0; row < total / per_row;) {
-		if (r->p == r->end || *r->p == '^' || *r->p == '~')
-			return fail(r, "^GF data ends early");
-		if (*r->p != '\n' && *r->p != '\r' &&
-		    !data_char(r, *r->p, row, &at, per_row * 2))
+		if (r->w.p == r->w.end || *r->w.p == '^' || *r->w.p == '~')
+			return wire_fail(&r->w, "^GF data ends early");
+		if (*r->w.p != '\n' && *r->w.p != '\r' &&
+		    !data_char(r, (char)*r->w.p, row, &at, per_row * 2))
 			return false;
-		r->p++;
+		r->w.p++;
 		if (at == per_row * 2) {
 			at = 0;
 			row++;
@@ -153,21 +121,12 @@ graphic(struct reader *r)
 }
 
 static bool
-is_command(struct reader *r, const char *name)
-{
-	if (r->end - r->p < 3 || memcmp(r->p, name, 3) != 0)
-		return false;
-	r->p += 3;
-	return true;
-}
-
-static bool
 size_known(struct reader *r)
 {
 	if (r->width == 0 || r->length == 0 || r->label.picture != NULL)
 		return true;
 	if (r->width > BITMAP_SIDE_MAX || r->length > BITMAP_SIDE_MAX)
-		return fail(r, "label too large");
+		return wire_fail(&r->w, "label too large");
 	r->label.picture = bitmap_new(r->width, r->length);
 	return true;
 }
@@ -175,75 +134,77 @@ size_known(struct reader *r)
 static bool
 letter(struct reader *r, char *out)
 {
-	if (r->p == r->end)
-		return fail(r, "command without its letter");
-	*out = *r->p++;
+	if (r->w.p == r->w.end)
+		return wire_fail(&r->w, "command without its letter");
+	*out = (char)*r->w.p++;
 	return true;
 }
 
 static bool
 command(struct reader *r)
 {
-	if (is_command(r, "^LH")) {
-		if (number(r, &r->x) && take(r, ',') && number(r, &r->y) &&
-		    r->x == 0 && r->y == 0)
+	if (wire_is(&r->w, "^LH")) {
+		if (wire_number(&r->w, &r->x) && wire_is(&r->w, ",") &&
+		    wire_number(&r->w, &r->y) && r->x == 0 && r->y == 0)
 			return true;
-		return fail(r, "^LH away from the corner");
+		return wire_fail(&r->w, "^LH away from the corner");
 	}
-	if (is_command(r, "^PW"))
-		return number(r, &r->width) && size_known(r);
-	if (is_command(r, "^LL"))
-		return number(r, &r->length) && size_known(r);
-	if (is_command(r, "^MN"))
+	if (wire_is(&r->w, "^PW"))
+		return wire_number(&r->w, &r->width) && size_known(r);
+	if (wire_is(&r->w, "^LL"))
+		return wire_number(&r->w, &r->length) && size_known(r);
+	if (wire_is(&r->w, "^MN"))
 		return letter(r, &r->label.tracking);
-	if (is_command(r, "^MT"))
+	if (wire_is(&r->w, "^MT"))
 		return letter(r, &r->label.media);
-	if (is_command(r, "^PR"))
-		return number(r, &r->label.speed);
-	if (is_command(r, "^FO"))
-		return number(r, &r->x) && take(r, ',') && number(r, &r->y);
-	if (is_command(r, "^GF"))
+	if (wire_is(&r->w, "^PR"))
+		return wire_number(&r->w, &r->label.speed);
+	if (wire_is(&r->w, "^FO"))
+		return wire_number(&r->w, &r->x) && wire_is(&r->w, ",") &&
+		    wire_number(&r->w, &r->y);
+	if (wire_is(&r->w, "^GF"))
 		return graphic(r);
-	if (is_command(r, "^FS"))
+	if (wire_is(&r->w, "^FS"))
 		return true;
-	if (is_command(r, "^PQ"))
-		return number(r, &r->label.copies);
-	return fail(r, "command not known");
+	if (wire_is(&r->w, "^PQ"))
+		return wire_number(&r->w, &r->label.copies);
+	return wire_fail(&r->w, "command not known");
 }
 
 static void
 skip_lines(struct reader *r)
 {
-	while (r->p < r->end && (*r->p == '\n' || *r->p == '\r'))
-		r->p++;
+	while (r->w.p < r->w.end && (*r->w.p == '\n' || *r->w.p == '\r'))
+		r->w.p++;
 }
 
 static bool
 whole(struct reader *r)
 {
 	skip_lines(r);
-	if (is_command(r, "~SD") && !number(r, &r->label.darkness))
+	if (wire_is(&r->w, "~SD") && !wire_number(&r->w, &r->label.darkness))
 		return false;
 	skip_lines(r);
-	if (!is_command(r, "^XA"))
-		return fail(r, "^XA expected");
+	if (!wire_is(&r->w, "^XA"))
+		return wire_fail(&r->w, "^XA expected");
 	for (;;) {
 		skip_lines(r);
-		if (is_command(r, "^XZ"))
+		if (wire_is(&r->w, "^XZ"))
 			break;
 		if (!command(r))
 			return false;
 	}
 	skip_lines(r);
-	if (r->p != r->end)
-		return fail(r, "more than one label");
-	return r->label.picture != NULL ? true : fail(r, "no picture");
+	if (r->w.p != r->w.end)
+		return wire_fail(&r->w, "more than one label");
+	return r->label.picture != NULL ? true : wire_fail(&r->w, "no picture");
 }
 
 bool
 zpl_read(struct zpl_label *out, const char **why, const char *data, size_t len)
 {
-	struct reader r = { .p = data, .end = data + len };
+	struct reader r = { .w = { (const uint8_t *)data,
+				(const uint8_t *)data + len, NULL } };
 	bool ok;
 
 	r.label.darkness = -1;
@@ -251,10 +212,11 @@ zpl_read(struct zpl_label *out, const char **why, const char *data, size_t len)
 	r.label.speed = -1;
 	ok = whole(&r);
 	if (!ok) {
+		wire_fail(&r.w, "separator expected");
 		bitmap_free(r.label.picture);
 		r.label.picture = NULL;
 	}
 	*out = r.label;
-	*why = r.why;
+	*why = r.w.why;
 	return ok;
 }
