@@ -98,8 +98,8 @@ struct plan_tray {
 	bool frozen; /* to be thawed first */
 	/*
 	 * Of a frozen tray, for each service: its use-by if it is taken out as
-	 * late as still thaws it for the start, 0 when it is too late for that
-	 * or no date can be given.  Owned, or NULL.
+	 * late as still thaws it for the start, 0 when no date can be given.
+	 * Owned, or NULL.
 	 */
 	int64_t *thawed_use_by_utc;
 };

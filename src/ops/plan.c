@@ -54,8 +54,8 @@ make_report(struct plan_report *r, struct station *sn,
 
 	if ((rc = plan_days_load(&days, sn, r->day, w, err)) != RC_OK ||
 	    (rc = plan_stock_load(&stock, sn, wish, err)) != RC_OK ||
-	    (rc = plan_stock_thaw(&stock, sn, days.services, days.count,
-		 r->made_utc, err)) != RC_OK ||
+	    (rc = plan_stock_thaw(
+		 &stock, sn, days.services, days.count, err)) != RC_OK ||
 	    (rc = offer_list_open(&offers, sn->st, err)) != RC_OK)
 		goto done;
 	p.services = days.services;

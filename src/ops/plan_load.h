@@ -25,7 +25,7 @@ enum rc plan_stock_load(struct plan_stock *out, struct station *sn,
 /* plan_stock_thaw - when each frozen tray would expire, thawed for each
  * service. */
 enum rc plan_stock_thaw(struct plan_stock *stock, struct station *sn,
-    const struct plan_service *services, size_t count, int64_t now,
+    const struct plan_service *services, size_t count,
     struct err *err) MUST_CHECK;
 
 /* plan_days_load - services of the book that end after now, up to and with

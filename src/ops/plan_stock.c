@@ -120,8 +120,7 @@ load_trays(struct plan_stock *stock, struct station *sn, struct err *err)
 /* R-S4: the use-by of a frozen tray taken out as late as each service lets. */
 static enum rc
 thaw_tray(struct plan_tray *t, struct station *sn,
-    const struct plan_service *services, size_t count, int64_t now,
-    struct err *err)
+    const struct plan_service *services, size_t count, struct err *err)
 {
 	struct frozen_life life;
 	struct portion p;
@@ -140,8 +139,6 @@ thaw_tray(struct plan_tray *t, struct station *sn,
 	for (i = 0; i < count; i++) {
 		out_utc =
 		    services[i].start_utc - (int64_t)sn->cfg.thaw_hours * 3600;
-		if (out_utc < now)
-			continue;
 		err_clear(&why);
 		/* Refused, or any other reason: no date, so it never serves. */
 		if (date_thawed(&u, sn, &b, &p, &life, out_utc, &why) == RC_OK)
@@ -152,8 +149,7 @@ thaw_tray(struct plan_tray *t, struct station *sn,
 
 enum rc
 plan_stock_thaw(struct plan_stock *stock, struct station *sn,
-    const struct plan_service *services, size_t count, int64_t now,
-    struct err *err)
+    const struct plan_service *services, size_t count, struct err *err)
 {
 	size_t i;
 	enum rc rc = RC_OK;
@@ -161,7 +157,7 @@ plan_stock_thaw(struct plan_stock *stock, struct station *sn,
 	for (i = 0; i < stock->tray_count && rc == RC_OK; i++)
 		if (stock->trays[i].frozen)
 			rc = thaw_tray(
-			    &stock->trays[i], sn, services, count, now, err);
+			    &stock->trays[i], sn, services, count, err);
 	return rc;
 }
 
