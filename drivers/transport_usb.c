@@ -380,6 +380,7 @@ transport_usb_status(
 {
 	struct usb_port *up = (struct usb_port *)port;
 	uint8_t byte;
+	enum rc rc;
 	int n;
 
 	*state = 0;
@@ -387,11 +388,14 @@ transport_usb_status(
 	    up->link.what.interface, &byte, 1, clock_ticks_ms() + deadline_ms);
 	if (n == 0)
 		n = LIBUSB_ERROR_PIPE; /* an answer without its one byte */
-	if (n < 0)
-		return usb_fault(
-		    &up->link, &printers, n, "being asked for its state", err);
-	*state = port_state(byte);
-	return RC_OK;
+	if (n >= 0) {
+		*state = port_state(byte);
+		return RC_OK;
+	}
+	rc = usb_fault(
+	    &up->link, &printers, n, "being asked for its state", err);
+	/* Refused is no silence: it does not know the question. */
+	return n == LIBUSB_ERROR_PIPE && rc == RC_RETRY ? RC_NOTFOUND : rc;
 }
 
 /* The class resets both ways to their first state: so must the host. */

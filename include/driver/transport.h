@@ -115,7 +115,8 @@ struct transport {
 
 	/*
 	 * Optional (NULL: the way in cannot tell).  *state gets PRINTER_ bits.
-	 * RC_OK, RC_RETRY (no answer) or RC_FAILED (the port broke).
+	 * RC_OK, RC_RETRY (no answer), RC_NOTFOUND (it refuses the question:
+	 * it cannot be asked this way) or RC_FAILED (the port broke).
 	 */
 	enum rc (*status)(unsigned *state, struct port *port, int deadline_ms,
 	    struct err *err);

@@ -19,11 +19,12 @@ printer_ask_port(struct answer *out, const struct printer *p, struct port *port,
 	if (p->via->status == NULL || p->ask == ASK_NO ||
 	    p->ask == ASK_LANGUAGE)
 		return RC_OK;
-	out->able = true;
 	rc = p->via->status(&state, port, p->deadline_ms, err);
 	if (rc == RC_FAILED)
 		return rc;
-	out->state = rc == RC_OK ? state : PRINTER_SILENT;
+	out->able = rc != RC_NOTFOUND;
+	if (out->able)
+		out->state = rc == RC_OK ? state : PRINTER_SILENT;
 	err_clear(err); /* silence is an answer */
 	return RC_OK;
 }

@@ -252,6 +252,23 @@ START_TEST(stale_answer)
 }
 END_TEST
 
+/* A port that refuses the question is none to be asked: the language is. */
+START_TEST(port_refuses)
+{
+	fake.status_rc = RC_NOTFOUND;
+	open_it();
+	ck_assert(s.asked);
+	ck_assert_int_eq(session_send(&s, &label, "x", &err), RC_OK);
+	ck_assert_int_eq(session_look(&s, &err), LOOK_OUT);
+	renew();
+	fake.status_rc = RC_NOTFOUND;
+	p.ask = ASK_PORT;
+	open_it();
+	ck_assert_int_eq(session_send(&s, &label, "x", &err), RC_OK);
+	ck_assert_int_eq(session_look(&s, &err), LOOK_BLIND);
+}
+END_TEST
+
 START_TEST(cannot_be_asked)
 {
 	p = fake_printer(&fake_blind);
@@ -449,6 +466,7 @@ suite_print_session(void)
 	tcase_add_loop_test(tc, during_and_healed, 0, (int)NELEM(rows) - 1);
 	tcase_add_loop_test(tc, after, 0, (int)NELEM(rows));
 	tcase_add_test(tc, silence);
+	tcase_add_test(tc, port_refuses);
 	tcase_add_test(tc, stale_answer);
 	tcase_add_test(tc, cannot_be_asked);
 	tcase_add_loop_test(tc, not_opened, 0, (int)NELEM(doors));

@@ -70,7 +70,7 @@ START_TEST(no_status)
 
 	rig_printer(&mute);
 	port = rig_open("usb:any");
-	ck_assert_int_eq(status(port, 1000), RC_RETRY);
+	ck_assert_int_eq(status(port, 1000), RC_NOTFOUND);
 	ck_assert_uint_eq(state, 0);
 	ck_assert_int_eq(err.lib, -9); /* LIBUSB_ERROR_PIPE */
 	rig_says("refuses");
