@@ -160,11 +160,32 @@ vusb_played(void)
 	return true;
 }
 
+static void
+nothing(void)
+{
+}
+
+/*
+ * The test bed puts its folder into the environment while its own thread makes
+ * its first signal connection, for which glib reads the environment, once: a
+ * crash now and then.  So the first connection is made before there is a
+ * thread.
+ */
+static void
+connect_once(void)
+{
+	GCancellable *c = g_cancellable_new();
+
+	g_signal_connect(c, "cancelled", G_CALLBACK(nothing), NULL);
+	g_object_unref(c);
+}
+
 struct vusb *
 vusb_new(void)
 {
 	struct vusb *bus = xcalloc(1, sizeof(*bus));
 
+	connect_once();
 	bus->testbed = umockdev_testbed_new();
 	/* asked before there is a testbed, it says no for good */
 	ck_assert(umockdev_in_mock_environment());
