@@ -11,7 +11,8 @@ VERSION := 0.1.0
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
-	libsodium-dev libusb-1.0-0-dev fonts-dejavu-core tzdata
+	libsodium-dev libusb-1.0-0-dev libncurses-dev gettext \
+	fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
 	glpk-utils umockdev libumockdev-dev libglib2.0-dev
 DEPS_LINT := clang-format cppcheck
@@ -20,7 +21,7 @@ DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0 ncursesw
 PC_TEST := check libdmtx zbar
 PC_USB := umockdev-1.0 gio-2.0
 

@@ -1,0 +1,238 @@
+/*
+ * screens/desk.h - the station's screens and what they share.
+ *
+ * A desk is one person at one terminal: the screen shown, the sheets over it,
+ * who works, what was last said.  Keys and scans go in, a canvas comes out; it
+ * knows no terminal, so tests drive it headless.  Screens call only ops.
+ */
+#ifndef SCREENS_DESK_H
+#define SCREENS_DESK_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/buf.h"
+#include "base/err.h"
+#include "core/code.h"
+#include "ops/station.h"
+#include "screens/say.h"
+#include "term/canvas.h"
+#include "term/form.h"
+#include "term/key.h"
+
+/* The screens, in the order of their function keys: F1 is Help. */
+#define SCREEN_LIST(X)                                                         \
+	X(HELP, help)                                                          \
+	X(TODAY, today)                                                        \
+	X(GOODS_IN, goods_in)                                                  \
+	X(PREP_LIST, prep_list)                                                \
+	X(BREAKDOWN, breakdown)                                                \
+	X(ON_HAND, on_hand)                                                    \
+	X(SERVICE, service)                                                    \
+	X(TRACE, trace)                                                        \
+	X(MENU, menu)                                                          \
+	X(PRINTING, printing)                                                  \
+	X(RECORDS, records)
+
+enum screen_id {
+#define SCREEN_ENUM(NAME, name) SCREEN_##NAME,
+	SCREEN_LIST(SCREEN_ENUM)
+#undef SCREEN_ENUM
+	    SCREEN_COUNT
+};
+
+struct desk;
+
+/* --- what a screen is -----------------------------------------------------*/
+
+/* A thing a key does on a screen.  Footer and Help show the same rows. */
+struct action {
+	int id; /* the screen's own; > 0.  A row with 0 ends the table */
+	struct key key;
+	const char *word; /* for the footer, N_() */
+	const char *help; /* a sentence, N_() */
+};
+
+/* What was scanned, as far as it is known. */
+enum scan_kind {
+	SCAN_UNKNOWN,
+	SCAN_PORTION,  /* of this station: `code` */
+	SCAN_BATCH,    /* of this station: `code` */
+	SCAN_SUPPLIER, /* a label the trade uses, not ours: GS1, EAN-13 */
+};
+
+struct desk_scan {
+	enum scan_kind kind;
+	char code[CODE_SIZE]; /* without hyphen */
+	const char *text;     /* as scanned, ended by a 0; may hold GS */
+	size_t len;
+};
+
+struct screen {
+	const char *title; /* N_() */
+	const struct action *actions;
+	size_t state_size;
+
+	/* Once; the state is zeroed before.  May be NULL, as may all but
+	 * draw. */
+	void (*init)(struct desk *d, void *state);
+	void (*fini)(void *state);
+	/* It is shown, or the record changed while it is: load what is drawn.
+	 * Typed text and the chosen row stay. */
+	void (*load)(struct desk *d, void *state);
+	void (*draw)(struct desk *d, void *state, const struct pane *p);
+	/* A key no action row is for, or that goes into a field.  True: taken.
+	 * Called before the actions while typing() is true. */
+	bool (*key)(struct desk *d, void *state, const struct key *k);
+	void (*act)(struct desk *d, void *state, int action);
+	/* True: taken.  Else a portion or batch opens Trace, a supplier's
+	 * label Goods in. */
+	bool (*scan)(struct desk *d, void *state, const struct desk_scan *s);
+	/* Would a letter be typed into a field now? */
+	bool (*typing)(const void *state);
+	/* Is this action possible now?  Those that are not, are not shown. */
+	bool (*can)(const struct desk *d, const void *state, int action);
+	/* About once a second: something typed may have to be kept. */
+	void (*tick)(struct desk *d, void *state);
+};
+
+/* By enum screen_id; screen_table.c. */
+extern const struct screen *const screens[SCREEN_COUNT];
+
+/* --- sheets: small questions over a screen --------------------------------*/
+
+/* A sheet is shown over the screen and gets every key and scan until it ends.
+ */
+struct sheet {
+	const char *title; /* N_() */
+	void (*draw)(struct desk *d, void *state, const struct pane *p);
+	bool (*key)(struct desk *d, void *state, const struct key *k);
+	bool (*scan)(struct desk *d, void *state, const struct desk_scan *s);
+	bool (*typing)(const void *state);
+	void (*fini)(void *state); /* frees what the state owns */
+	int want_w, want_h;        /* inside its frame; more than fits is cut */
+};
+
+#define SHEETS_MAX 6
+
+/* desk_open - show a sheet; `state` (from xmalloc, freed by the desk) is its
+ * own.  Esc ends it unless its key() takes it. */
+void desk_open(struct desk *d, const struct sheet *s, void *state);
+/* desk_shut - end the uppermost sheet. */
+void desk_shut(struct desk *d);
+
+/* --- the desk --------------------------------------------------------------*/
+
+enum level { LEVEL_DONE, LEVEL_NOTE, LEVEL_WARN, LEVEL_REFUSED };
+
+/* What surrounds a desk; tests leave members NULL. */
+struct desk_host {
+	void *arg;
+	/* the queue of labels has something new: see that it is worked */
+	void (*print)(void *arg);
+	/* run the program beside the station: screens/beside.h */
+	const char *program; /* its path */
+};
+
+#define NOTICE_SIZE 600
+
+struct desk {
+	struct station *sn;
+	const struct desk_host *host;
+	struct canvas canvas;
+	enum screen_id at, before; /* shown, and shown before it */
+	void *states[SCREEN_COUNT];
+	struct {
+		const struct sheet *sheet;
+		void *state;
+	} sheets[SHEETS_MAX];
+	int sheet_count;
+	char by[16];     /* initials of who works; empty: nobody yet */
+	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
+	int64_t key_ms;  /* of the last key or scan */
+	int64_t tick_ms; /* of the last tick */
+	int64_t file_version; /* of the record, as last loaded */
+	enum level level;
+	char notice[NOTICE_SIZE]; /* what was last said; may be empty */
+	char foot[NOTICE_SIZE]; /* a fault that stays: printer, scale, clock */
+	bool over;              /* the program is to end */
+	enum rc fatal;          /* RC_FATAL: it ends because of this */
+};
+
+/* desk_new - a desk of w by h cells showing Today; owned by the caller. */
+struct desk *desk_new(
+    struct station *sn, const struct desk_host *host, int w, int h);
+void desk_free(struct desk *d);
+void desk_resize(struct desk *d, int w, int h);
+
+/* What comes in.  `now_ms` as struct desk's. */
+void desk_key(struct desk *d, const struct key *k, int64_t now_ms);
+void desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms);
+void desk_tick(struct desk *d, int64_t now_ms);
+/* desk_typing - would a letter be typed into a field now? */
+bool desk_typing(const struct desk *d);
+/* desk_draw - what is to be seen, into d->canvas. */
+void desk_draw(struct desk *d);
+
+/* --- for screens -----------------------------------------------------------*/
+
+day_no desk_today(const struct desk *d);
+/* desk_show - another screen; desk_load - load the one shown again. */
+void desk_show(struct desk *d, enum screen_id id);
+void desk_load(struct desk *d);
+/* desk_pass - show a screen and hand it a scan, as if scanned there. */
+void desk_pass(struct desk *d, enum screen_id id, const struct desk_scan *s);
+/* desk_pass_code - the same with a code of ours. */
+void desk_pass_code(
+    struct desk *d, enum screen_id id, enum code_kind kind, const char *code);
+
+/* desk_say - one line at the foot, until the next.  desk_fail - why something
+ * was not done; RC_FATAL ends the program. */
+void desk_say(struct desk *d, enum level level, const char *fmt, ...)
+    __attribute__((format(printf, 3, 4)));
+void desk_fail(struct desk *d, const struct err *err);
+
+/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
+enum duty {
+	DUTY_ANYONE,
+	DUTY_RELEASE,       /* lift a hold */
+	DUTY_CLOCK,         /* confirm the date */
+	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
+	DUTY_DISCARD_BATCH,
+	DUTY_PEOPLE, /* change who works here */
+	DUTY_COUNT
+};
+
+/*
+ * desk_record - call `go` with initials in d->by, after asking who works if
+ * nobody is known, and for the chef's PIN if `duty` needs it.  `go` is called
+ * at once, later, or (Esc) never; `arg` must live as long, so it is the
+ * screen's state.  Afterwards the screen is loaded again.
+ */
+typedef void desk_fn(struct desk *d, void *arg);
+void desk_record(struct desk *d, enum duty duty, desk_fn *go, void *arg);
+
+/* desk_ask_text - a line to type, such as a reason; may not be empty.
+ * desk_ask_fields - a small form; `go` reads it, and says false to go on
+ * asking.  desk_ask_yes - Enter does it, Esc does not.
+ * desk_ask_pick - one of a list.  Titles and hints are translated already. */
+typedef void desk_text_fn(struct desk *d, void *arg, const char *text);
+void desk_ask_text(struct desk *d, const char *title, const char *hint,
+    desk_text_fn *go, void *arg);
+typedef bool desk_form_fn(struct desk *d, void *arg, struct form *f);
+/* Returns the form, for form_set() and choices. */
+struct form *desk_ask_fields(struct desk *d, const char *title,
+    const struct field_row *rows, int count, desk_form_fn *go, void *arg);
+void desk_ask_yes(struct desk *d, const char *title, const char *text,
+    desk_fn *go, void *arg);
+typedef void desk_pick_fn(struct desk *d, void *arg, size_t i);
+void desk_ask_pick(struct desk *d, const char *title,
+    const struct choices *choices, desk_pick_fn *go, void *arg);
+/* desk_read - a long text to read over the screen; `text` is copied. */
+void desk_read(struct desk *d, const char *title, const char *text);
+
+/* desk_print - labels were queued: have them sent. */
+void desk_print(struct desk *d);
+
+#endif /* SCREENS_DESK_H */
