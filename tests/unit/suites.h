@@ -90,6 +90,7 @@
 	X(ops)                                                                 \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
+	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
@@ -98,6 +99,7 @@
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
 	X(ops_weighed)                                                         \
+	X(ops_work_mark)                                                       \
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
 	X(print_kill)                                                          \
