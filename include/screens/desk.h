@@ -15,6 +15,7 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "core/code.h"
+#include "ops/people.h"
 #include "ops/station.h"
 #include "screens/say.h"
 #include "term/canvas.h"
@@ -192,17 +193,6 @@ void desk_pass_code(
 void desk_say(struct desk *d, enum level level, const char *fmt, ...)
     __attribute__((format(printf, 3, 4)));
 void desk_fail(struct desk *d, const struct err *err);
-
-/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
-enum duty {
-	DUTY_ANYONE,
-	DUTY_RELEASE,       /* lift a hold */
-	DUTY_CLOCK,         /* confirm the date */
-	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
-	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
-	DUTY_COUNT
-};
 
 /*
  * desk_record - call `go` with initials in d->by, after asking who works if
