@@ -15,6 +15,7 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "core/code.h"
+#include "ops/people.h"
 #include "ops/station.h"
 #include "base/say.h"
 #include "term/canvas.h"
