@@ -166,7 +166,7 @@ struct desk {
 		enum duty duty;
 		desk_fn *go;
 		void *arg;
-	} record; /* waits for initials or a PIN */
+	} record;        /* waits for initials or a PIN */
 	char by[16];     /* initials of who works; empty: nobody yet */
 	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
 	int64_t key_ms;  /* of the last key or scan */

@@ -51,7 +51,7 @@ struct work_mark_list {
 };
 
 /* work_mark_list_open - the newest of each task of a service, in the order
- * they were said. */
+ * they were said.  Done by a breakdown that was struck out is opened again. */
 enum rc work_mark_list_open(struct work_mark_list *out, struct store *st,
     int64_t service_id, struct err *err) MUST_CHECK;
 void work_mark_list_fini(struct work_mark_list *l);

@@ -266,8 +266,8 @@ global_key(struct desk *d, const struct key *k)
 		d->anew = true;
 		return true;
 	case DESK_QUIT:
-		desk_ask_yes(d, tr(SAY_ASK_QUIT), tr(SAY_ASK_QUIT_TEXT), quit,
-		    NULL);
+		desk_ask_yes(
+		    d, tr(SAY_ASK_QUIT), tr(SAY_ASK_QUIT_TEXT), quit, NULL);
 		return true;
 	default:
 		return false;
@@ -375,7 +375,8 @@ void
 desk_pass(struct desk *d, enum screen_id id, const struct desk_scan *s)
 {
 	desk_show(d, id);
-	if (screens[id]->scan == NULL || !screens[id]->scan(d, d->states[id], s))
+	if (screens[id]->scan == NULL ||
+	    !screens[id]->scan(d, d->states[id], s))
 		show_unknown(d, s);
 }
 

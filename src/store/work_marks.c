@@ -113,7 +113,9 @@ work_mark_list_open(struct work_mark_list *out, struct store *st,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    "SELECT m.id, m.service_id, coalesce(b.code, ''),"
-	    " coalesce(d.code, ''), m.step, m.said, m.prep_id, m.at_utc,"
+	    " coalesce(d.code, ''), m.step, CASE WHEN EXISTS (SELECT 1"
+	    "  FROM prep_struck k WHERE k.prep_id = m.prep_id)"
+	    "  THEN 'reopened' ELSE m.said END, m.prep_id, m.at_utc,"
 	    " m.offset_min, m.by, coalesce(d.name, ''),"
 	    " (SELECT sum(o.portions) FROM prep_output o"
 	    "  JOIN cut c ON c.id = o.cut_id"
