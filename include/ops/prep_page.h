@@ -80,8 +80,8 @@ struct prep_page {
 	const struct work_job *jobs;
 	struct prep_task *tasks; /* in working order; owned */
 	size_t task_count;
-	/* What was said of tasks the plan no longer has: they are done, or no
-	 * longer needed.  Oldest first; owned. */
+	/* What was said of tasks the plan no longer has: made and counted as
+	 * on hand, or no longer needed.  Oldest first; owned. */
 	struct work_mark *gone;
 	size_t gone_count;
 	struct plan_report *report; /* owned */
@@ -137,7 +137,7 @@ const struct plan_take *prep_take(
 /* --- beside the screen ----------------------------------------------------*/
 
 /* A plan being made in a thread of its own, with a connection of its own to
- * the station file: docs/decisions/0009. */
+ * the station file: docs/decisions/0011. */
 struct prep_beside;
 
 /*

@@ -170,12 +170,16 @@ make_tasks(struct prep_page *p)
 
 /* --- what is ticked --------------------------------------------------------*/
 
+/* What a breakdown made is in the plan as stock on hand: a task that is still
+ * there asks for more. */
 static bool
 mark_task(struct prep_page *p, const struct work_mark *m)
 {
 	bool found = false;
 	size_t i;
 
+	if (m->prep_id != 0 && m->at.utc <= p->made_utc)
+		return false;
 	for (i = 0; i < p->task_count; i++) {
 		if (!work_key_same(&p->tasks[i].key, &m->key))
 			continue;

@@ -94,6 +94,7 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
+	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
