@@ -93,6 +93,7 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
+	X(ops_people)                                                          \
 	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
