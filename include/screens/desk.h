@@ -136,17 +136,6 @@ struct desk_host {
 	const char *program; /* its path */
 };
 
-/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
-enum duty {
-	DUTY_ANYONE,
-	DUTY_RELEASE,       /* lift a hold */
-	DUTY_CLOCK,         /* confirm the date */
-	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
-	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
-	DUTY_COUNT
-};
-
 typedef void desk_fn(struct desk *d, void *arg);
 
 #define NOTICE_SIZE 600
