@@ -73,6 +73,9 @@ enum rc people_works(
 #define PIN_MIN 4
 #define PIN_MAX 12 /* digits */
 
+/* people_pin_good - may this be a PIN?  RC_OK, RC_INVALID. */
+enum rc people_pin_good(const char *pin, struct err *err) MUST_CHECK;
+
 /* people_pin_set - RC_OK, RC_INVALID (digits only, 4 to 12), RC_NOTFOUND,
  * RC_REFUSED (the clock is in doubt, or they left).  The caller wipes `pin`
  * (secret_wipe). */

@@ -221,8 +221,8 @@ people_works(struct station *sn, const char *initials, struct err *err)
 
 /* --- PINs ------------------------------------------------------------------*/
 
-static enum rc
-check_pin(const char *pin, struct err *err)
+enum rc
+people_pin_good(const char *pin, struct err *err)
 {
 	size_t len = strlen(pin);
 
@@ -242,7 +242,7 @@ people_pin_set(struct station *sn, const char *initials, const char *pin,
 	struct moment at;
 	enum rc rc;
 
-	if ((rc = check_pin(pin, err)) != RC_OK ||
+	if ((rc = people_pin_good(pin, err)) != RC_OK ||
 	    (rc = station_moment(&at, sn, by, err)) != RC_OK ||
 	    (rc = secret_hash(hash, pin, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
@@ -259,17 +259,24 @@ done:
 	return rc;
 }
 
+/* Seconds from one try to the next, after so many wrong ones. */
+static int64_t
+wait_after(int64_t wrong)
+{
+	int64_t wait = PIN_WAIT_FIRST_S, i;
+
+	if (wrong < PIN_FREE)
+		return 0;
+	for (i = PIN_FREE; i < wrong && wait < PIN_WAIT_MOST_S; i++)
+		wait *= 2;
+	return wait < PIN_WAIT_MOST_S ? wait : PIN_WAIT_MOST_S;
+}
+
 int64_t
 people_wait_s(const struct person *p)
 {
-	int64_t now = clock_ticks_ms(), wait = PIN_WAIT_FIRST_S, i, since;
+	int64_t now = clock_ticks_ms(), wait = wait_after(p->wrong), since;
 
-	if (p->wrong < PIN_FREE)
-		return 0;
-	for (i = PIN_FREE; i < p->wrong && wait < PIN_WAIT_MOST_S; i++)
-		wait *= 2;
-	if (wait > PIN_WAIT_MOST_S)
-		wait = PIN_WAIT_MOST_S;
 	/* The clock of ticks starts at 0 with the computer: behind the last
 	 * try it says that at least `now` went by since.  Either way this is
 	 * never more than what really did. */
@@ -278,13 +285,13 @@ people_wait_s(const struct person *p)
 	return wait > 0 ? wait : 0;
 }
 
-/* "40 seconds", "8 minutes" */
+/* "40 seconds", "8 minutes", never less than it is */
 static const char *
 span(char *dst, size_t size, int64_t seconds)
 {
 	if (seconds < 120)
-		str_fmt(dst, size, "%" PRId64 " second%s", seconds,
-		    seconds == 1 ? "" : "s");
+		str_fmt(dst, size, "%" PRId64 " seconds",
+		    div_up(seconds, 10) * 10);
 	else
 		str_fmt(dst, size, "%" PRId64 " minutes", div_up(seconds, 60));
 	return dst;
@@ -379,7 +386,7 @@ refuse(const struct person *p, struct err *err)
 		    PIN_FREE - p->wrong == 1 ? "try" : "tries");
 	return err_set(err, RC_REFUSED, 0,
 	    "that is not the PIN of %s: the next try in %s", p->initials,
-	    span(text, sizeof(text), people_wait_s(p)));
+	    span(text, sizeof(text), wait_after(p->wrong)));
 }
 
 enum rc
@@ -391,7 +398,7 @@ people_pin_check(
 	bool right;
 	enum rc rc;
 
-	if ((rc = check_pin(pin, err)) != RC_OK ||
+	if ((rc = people_pin_good(pin, err)) != RC_OK ||
 	    (rc = count_try(&p, hash, sn, initials, err)) != RC_OK)
 		goto done;
 	right = secret_is(hash, pin);

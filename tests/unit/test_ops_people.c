@@ -271,7 +271,7 @@ START_TEST(wrong_tries_wait)
 	    err.text, "that is not the PIN of AK: 2 more tries before a wait");
 	ck_assert_int_eq(try_pin("2222", &err), RC_REFUSED);
 	ck_assert_int_eq(try_pin("3333", &err), RC_REFUSED);
-	ck_assert_ptr_nonnull(strstr(err.text, "the next try in "));
+	ck_assert_ptr_nonnull(strstr(err.text, "the next try in 30 seconds"));
 	/* even the right one waits now, and waiting does not prolong it */
 	ck_assert_int_eq(try_pin("24680", &err), RC_REFUSED);
 	ck_assert_ptr_nonnull(strstr(err.text, "3 wrong PINs for AK: wait "));
@@ -281,9 +281,8 @@ START_TEST(wrong_tries_wait)
 	ck_assert_int_eq(try_pin("24680", &err), RC_REFUSED);
 	later(31000);
 	ck_assert_int_eq(try_pin("4444", &err), RC_REFUSED);
-	ck_assert_msg(strstr(err.text, "in 60 seconds") != NULL ||
-		strstr(err.text, "in 59 seconds") != NULL,
-	    "%s", err.text);
+	ck_assert_msg(
+	    strstr(err.text, "in 60 seconds") != NULL, "%s", err.text);
 	later(31000);
 	ck_assert_int_eq(try_pin("24680", &err), RC_REFUSED);
 	later(31000);
