@@ -59,7 +59,8 @@ struct level_step {
  * after a drift of variance `q`.  Rounded to nearest.  r > 0, q >= 0, and
  * var + q, r, mean and y each within +-10^9.
  */
-struct level_step level_step(struct yield_level *l, int64_t y, int64_t q, int64_t r);
+struct level_step level_step(
+    struct yield_level *l, int64_t y, int64_t q, int64_t r);
 
 /* --- the state of one yield ------------------------------------------------*/
 

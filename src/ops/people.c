@@ -290,8 +290,8 @@ static const char *
 span(char *dst, size_t size, int64_t seconds)
 {
 	if (seconds < 120)
-		str_fmt(dst, size, "%" PRId64 " seconds",
-		    div_up(seconds, 10) * 10);
+		str_fmt(
+		    dst, size, "%" PRId64 " seconds", div_up(seconds, 10) * 10);
 	else
 		str_fmt(dst, size, "%" PRId64 " minutes", div_up(seconds, 60));
 	return dst;

@@ -12,14 +12,16 @@
 
 #define PAGE_W 70
 #define LABEL_W 16
+#define STATE_W 29 /* columns of what they are */
 /* Who worked last first; who left long ago is found by pinbone people list. */
 #define PAGE_MAX 300
 
 struct page {
 	struct person_list people;
 	struct list list;
-	bool unlocked; /* a chef's PIN was typed for this page */
-	bool no_pin;   /* no chef has one */
+	int initials_w; /* columns of the longest */
+	bool unlocked;  /* a chef's PIN was typed for this page */
+	bool no_pin;    /* no chef has one */
 	struct person chosen;
 	int at; /* field to begin with */
 };
@@ -31,6 +33,8 @@ page_load(struct desk *d, struct page *g)
 {
 	struct err err = { 0 };
 	enum pin_need need = PIN_NEEDED;
+	size_t i;
+	int w;
 
 	person_list_fini(&g->people);
 	if (people_list(&g->people, d->sn, true, 0, PAGE_MAX, &err) != RC_OK ||
@@ -39,6 +43,10 @@ page_load(struct desk *d, struct page *g)
 	g->no_pin = need == PIN_NOBODY_HAS_IT;
 	g->list.count = (int)g->people.count;
 	list_fit(&g->list);
+	for (g->initials_w = 2, i = 0; i < g->people.count; i++) {
+		w = text_columns(g->people.items[i].initials);
+		g->initials_w = w > g->initials_w ? w : g->initials_w;
+	}
 }
 
 static void
@@ -52,17 +60,17 @@ page_fini(void *state)
 static void
 page_row(const void *arg, int i, const struct pane *row, enum style style)
 {
-	const struct person *p = &((const struct person_list *)arg)->items[i];
+	const struct page *g = arg;
+	const struct person *p = &g->people.items[i];
 	int wrong = p->wrong > 999 ? 999 : (int)p->wrong;
 	int x;
 
-	x = pane_cut(row, 0, 0, PERSON_INITIALS_MAX, style, p->initials);
-	x = pane_cut(row, x + 1, 0, row->w - x - 28, style, p->name) + 1;
+	x = pane_cut(row, 0, 0, g->initials_w, style, p->initials) + 1;
+	x = pane_cut(row, x, 0, row->w - x - STATE_W, style, p->name) + 1;
 	if (!p->active)
 		pane_put(row, x, 0, style, tr(SAY_PEOPLE_LEFT));
 	else if (people_wait_s(p) > 0)
-		pane_fmt(
-		    row, x, 0, style, trn(SAY_PEOPLE_WAITS, wrong), wrong);
+		pane_fmt(row, x, 0, style, trn(SAY_PEOPLE_WAITS, wrong), wrong);
 	else if (p->chef)
 		pane_put(row, x, 0, style,
 		    p->has_pin ? tr(SAY_PEOPLE_CHEF)
@@ -85,7 +93,7 @@ page_draw(struct desk *d, void *state, const struct pane *p)
 	if (g->people.count == 0)
 		(void)pane_wrap(&part, 0, STYLE_PLAIN, tr(SAY_PEOPLE_NONE));
 	else
-		list_draw(&g->list, &part, page_row, &g->people);
+		list_draw(&g->list, &part, page_row, g);
 	pane_cut(p, 0, p->h - 1, p->w, STYLE_FAINT, tr(SAY_PEOPLE_KEYS));
 }
 
@@ -99,6 +107,13 @@ unlocked(struct desk *d, void *arg)
 }
 
 static void
+named(struct desk *d, void *arg)
+{
+	people_pin(d, DUTY_PEOPLE, unlocked, arg);
+}
+
+/* Not through desk_record(): the page may be open over a record that waits. */
+static void
 edit(struct desk *d, struct page *g, bool new, int at)
 {
 	memset(&g->chosen, 0, sizeof(g->chosen));
@@ -108,10 +123,12 @@ edit(struct desk *d, struct page *g, bool new, int at)
 		g->chosen = g->people.items[g->list.at];
 	}
 	g->at = at;
-	if (g->unlocked && d->by[0] != '\0')
+	if (d->by[0] == '\0')
+		people_choose(d, named, g);
+	else if (g->unlocked)
 		edit_open(d, g);
 	else
-		desk_record(d, DUTY_PEOPLE, unlocked, g);
+		named(d, g);
 }
 
 /* --- one person ------------------------------------------------------------*/
@@ -189,10 +206,9 @@ pin_fits(struct edit *e)
 	return true;
 }
 
-static void
-edit_save(struct desk *d, struct edit *e)
+static enum rc
+save(struct person *p, struct desk *d, struct edit *e, struct err *err)
 {
-	struct page *g = e->page;
 	struct person_in in = {
 		.initials = form_value(&e->form, E_INITIALS),
 		.name = form_value(&e->form, E_NAME),
@@ -201,8 +217,30 @@ edit_save(struct desk *d, struct edit *e)
 		.by = d->by,
 	};
 	const char *pin = form_value(&e->form, E_PIN);
+	struct page *g = e->page;
+	enum rc rc;
+
+	if (g->chosen.id != 0)
+		in.initials = g->chosen.initials;
+	rc = g->chosen.id != 0 ? people_change(p, d->sn, &in, err)
+			       : people_add(p, d->sn, &in, err);
+	if (rc != RC_OK)
+		return rc;
+	/* What was saved stays saved if the PIN cannot be. */
+	g->chosen = *p;
+	e->form.fields[E_INITIALS].off = true;
+	if (pin == NULL)
+		return RC_OK;
+	return people_pin_set(d->sn, p->initials, pin, d->by, err);
+}
+
+static void
+edit_save(struct desk *d, struct edit *e)
+{
+	struct page *g = e->page;
 	struct err err = { 0 };
 	struct person p;
+	size_t i;
 	enum rc rc;
 
 	if (form_check(&e->form, &err) != RC_OK) {
@@ -211,28 +249,17 @@ edit_save(struct desk *d, struct edit *e)
 	}
 	if (!pin_fits(e))
 		return;
-	if (g->chosen.id != 0) {
-		in.initials = g->chosen.initials;
-		rc = people_change(&p, d->sn, &in, &err);
-	} else {
-		rc = people_add(&p, d->sn, &in, &err);
-	}
-	if (rc == RC_OK) {
-		/* What was saved stays saved if the PIN cannot be. */
-		g->chosen = p;
-		e->form.fields[E_INITIALS].off = true;
-		if (pin != NULL)
-			rc = people_pin_set(
-			    d->sn, p.initials, pin, d->by, &err);
-	}
+	rc = save(&p, d, e, &err);
+	page_load(d, g);
 	if (rc != RC_OK) {
 		desk_fail(d, &err);
-		page_load(d, g);
 		return;
 	}
+	for (i = 0; i < g->people.count; i++)
+		if (g->people.items[i].id == p.id)
+			g->list.at = (int)i;
 	desk_say(d, LEVEL_DONE, tr(SAY_PERSON_SAVED), p.initials, p.name);
 	desk_shut(d);
-	page_load(d, g);
 }
 
 static bool
@@ -275,9 +302,9 @@ edit_open(struct desk *d, void *arg)
 		    .want_w = PAGE_W,
 		    .want_h = 11 },
 	};
-	static const struct choices yes_no = { .count = 2,
-		.word = yes_no_word,
-		.says = yes_no_says };
+	static const struct choices yes_no = {
+		.count = 2, .word = yes_no_word, .says = yes_no_says
+	};
 	struct page *g = arg;
 	const struct person *p = &g->chosen;
 	struct edit *e = xcalloc(1, sizeof(*e));

@@ -20,6 +20,7 @@
 struct choose {
 	desk_fn *go;
 	void *arg;
+	bool stale; /* people may have been changed over this sheet */
 	struct person_list people;
 	struct list list;
 	struct form form;
@@ -40,6 +41,20 @@ choose_fini(void *state)
 	person_list_fini(&c->people);
 }
 
+static void
+choose_load(struct desk *d, struct choose *c)
+{
+	struct err err = { 0 };
+
+	person_list_fini(&c->people);
+	if (people_list(&c->people, d->sn, false, 0, CHOICES_MAX, &err) !=
+	    RC_OK)
+		desk_fail(d, &err);
+	c->list.count = (int)c->people.count;
+	list_fit(&c->list);
+	c->stale = false;
+}
+
 static bool
 naming(const struct choose *c)
 {
@@ -52,8 +67,8 @@ choose_row(const void *arg, int i, const struct pane *row, enum style style)
 	const struct person_list *l = arg;
 	int x;
 
-	x = pane_cut(row, 0, 0, PERSON_INITIALS_MAX, style,
-	    l->items[i].initials);
+	x = pane_cut(
+	    row, 0, 0, PERSON_INITIALS_MAX, style, l->items[i].initials);
 	pane_cut(row, x + 1, 0, row->w - x - 1, style, l->items[i].name);
 }
 
@@ -61,10 +76,11 @@ static void
 choose_draw(struct desk *d, void *state, const struct pane *p)
 {
 	struct choose *c = state;
-	struct pane part = pane_part(p, 0, 0, p->w, p->h - 3);
+	struct pane part = pane_part(p, 0, 0, p->w, p->h - 5);
 	char text[200];
 
-	(void)d;
+	if (c->stale)
+		choose_load(d, c);
 	if (naming(c)) {
 		str_fmt(text, sizeof(text), tr(SAY_WHO_NEW),
 		    c->form.fields[CHOOSE_INITIALS].text);
@@ -74,8 +90,9 @@ choose_draw(struct desk *d, void *state, const struct pane *p)
 	} else {
 		list_draw(&c->list, &part, choose_row, &c->people);
 	}
-	part = pane_part(p, 0, p->h - 2, p->w, 2);
+	part = pane_part(p, 0, p->h - 4, p->w, 2);
 	form_draw(&c->form, &part, LABEL_W);
+	pane_cut(p, 0, p->h - 1, p->w, STYLE_FAINT, tr(SAY_WHO_KEYS));
 }
 
 /* Initials are known: they stand on what is recorded from now on. */
@@ -118,6 +135,7 @@ choose_typed(struct desk *d, struct choose *c, const char *initials)
 	} else if (rc == RC_NOTFOUND) {
 		c->form.fields[CHOOSE_NAME].off = false;
 		c->form.at = CHOOSE_NAME;
+		d->notice[0] = '\0';
 	} else {
 		desk_fail(d, &err);
 	}
@@ -183,6 +201,11 @@ choose_key(struct desk *d, void *state, const struct key *k)
 		c->form.at = CHOOSE_INITIALS;
 		return true;
 	}
+	if (k->code == KEY_CODE_TAB && !naming(c)) {
+		c->stale = true;
+		people_page(d);
+		return true;
+	}
 	if (!naming(c) && (!digit || initials->text[0] == '\0') &&
 	    (digit || k->code != KEY_CODE_CHAR) && k->code != KEY_CODE_HOME &&
 	    k->code != KEY_CODE_END && list_key(&c->list, k))
@@ -215,18 +238,13 @@ people_choose(struct desk *d, desk_fn *go, void *arg)
 		.typing = choose_typing,
 		.fini = choose_fini,
 		.want_w = SHEET_W,
-		.want_h = 12,
+		.want_h = 15,
 	};
 	struct choose *c = xcalloc(1, sizeof(*c));
-	struct err err = { 0 };
 
-	if (people_list(&c->people, d->sn, false, 0, CHOICES_MAX, &err) !=
-	    RC_OK)
-		desk_fail(d, &err);
 	c->go = go;
 	c->arg = arg;
-	c->list.count = (int)c->people.count;
-	list_fit(&c->list);
+	choose_load(d, c);
 	form_init(&c->form, choose_rows, 2, desk_today(d));
 	c->form.fields[CHOOSE_NAME].off = true;
 	desk_open(d, &sheet, c);

@@ -2,14 +2,15 @@
 #ifndef SCREENS_SAYS_PEOPLE_H
 #define SCREENS_SAYS_PEOPLE_H
 
-#include "screens/say.h"
+#include "base/say.h"
 
 #define SAY_WHO N_("Who works?")
 #define SAY_WHO_INITIALS N_("Initials")
 #define SAY_WHO_NAME N_("Name")
 #define SAY_WHO_NONE                                                           \
 	N_("Nobody is on the list yet: type your initials and Enter.")
-#define SAY_WHO_HINT N_("a number, or type initials; new ones are added")
+#define SAY_WHO_HINT N_("or the number above")
+#define SAY_WHO_KEYS N_("Tab: all people, and their PINs")
 /* initials */
 #define SAY_WHO_NEW N_("%s is new here: type the name, Enter adds it.")
 #define SAY_WHO_WORKS N_("%s works now.")
@@ -32,15 +33,13 @@
 #define SAY_DUTY_PEOPLE N_("To change people")
 #define SAY_PIN_EMPTY N_("Type the PIN, then Enter.")
 #define SAY_PIN_WHOSE N_("Type whose PIN it is: a chef's initials.")
-#define SAY_PIN_NOBODY                                                         \
-	N_("No chef has a PIN yet, so nobody was asked for one.")
+#define SAY_PIN_NOBODY N_("No chef has a PIN yet, so nobody was asked for one.")
 
 #define SAY_PEOPLE N_("People")
 #define SAY_PEOPLE_NONE                                                        \
 	N_("Nobody is on the list yet. Press a to add the first person; a "    \
 	   "chef gets a PIN at once.")
-#define SAY_PEOPLE_KEYS                                                        \
-	N_("a add   Enter change   p PIN   Esc back")
+#define SAY_PEOPLE_KEYS N_("a add   Enter change   p PIN   Esc back")
 #define SAY_PEOPLE_UNLOCKED                                                    \
 	N_("No chef has a PIN yet: what the house marks as the chef's is "     \
 	   "open to everybody.")
@@ -60,7 +59,7 @@
 #define SAY_PERSON_PIN N_("New PIN")
 #define SAY_PERSON_PIN_HINT N_("4 to 12 digits; empty: as it is")
 #define SAY_PERSON_AGAIN N_("New PIN again")
-#define SAY_PERSON_DIFFER N_("the two differ: type both again")
+#define SAY_PERSON_DIFFER N_("the two differ")
 #define SAY_PERSON_FIRST N_("the first chef needs a PIN")
 #define SAY_PERSON_SAVED N_("Saved: %s, %s.")
 #define SAY_YES N_("yes")
