@@ -21,7 +21,7 @@ DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0 ncursesw
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx zbar
 PC_USB := umockdev-1.0 gio-2.0
 
@@ -46,7 +46,8 @@ endif
 
 # Asked for only when something is built, so that `make deps` works first.
 PC_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_RUN))
-PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN))
+# ncursesw's flags would ask for more than POSIX in every file.
+PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN) ncursesw)
 # Debian 12 ships no .pc file for these two.
 LIBS = $(PC_LIBS) -liniparser -lzint -lm
 TEST_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_TEST))
