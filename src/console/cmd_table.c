@@ -28,6 +28,7 @@ const struct cmd *const commands[] = {
 	&cmd_release,
 	&cmd_trace,
 	&cmd_species,
+	&cmd_people,
 	&cmd_log,
 	&cmd_clock,
 	&cmd_config,

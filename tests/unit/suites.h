@@ -93,6 +93,7 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
+	X(ops_people)                                                          \
 	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
@@ -107,6 +108,7 @@
 	X(print_settle)                                                        \
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
+	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
