@@ -43,7 +43,6 @@ put_json(struct buf *out, const struct undo_offer *o, bool done)
 	jsonw_str(w, "care", o->care);
 	jsonw_int(w, "labels_to_collect", (int64_t)o->collect_count);
 	jsonw_str(w, "labels", o->collect);
-	jsonw_end(w);
 	jsonw_dump(out, w, true);
 	jsonw_free(w);
 }
