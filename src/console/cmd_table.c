@@ -26,6 +26,7 @@ const struct cmd *const commands[] = {
 	&cmd_close,
 	&cmd_hold,
 	&cmd_release,
+	&cmd_undo,
 	&cmd_trace,
 	&cmd_species,
 	&cmd_people,

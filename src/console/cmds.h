@@ -34,6 +34,7 @@ extern const struct cmd cmd_stock;
 extern const struct cmd cmd_thaw;
 extern const struct cmd cmd_ticket;
 extern const struct cmd cmd_trace;
+extern const struct cmd cmd_undo;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
 extern const struct cmd cmd_weigh;

@@ -98,6 +98,7 @@
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
+	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
