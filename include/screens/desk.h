@@ -136,17 +136,6 @@ struct desk_host {
 	const char *program; /* its path */
 };
 
-/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
-enum duty {
-	DUTY_ANYONE,
-	DUTY_RELEASE,       /* lift a hold */
-	DUTY_CLOCK,         /* confirm the date */
-	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
-	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
-	DUTY_COUNT
-};
-
 typedef void desk_fn(struct desk *d, void *arg);
 
 #define NOTICE_SIZE 600
@@ -166,7 +155,7 @@ struct desk {
 		enum duty duty;
 		desk_fn *go;
 		void *arg;
-	} record; /* waits for initials or a PIN */
+	} record;        /* waits for initials or a PIN */
 	char by[16];     /* initials of who works; empty: nobody yet */
 	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
 	int64_t key_ms;  /* of the last key or scan */
@@ -175,6 +164,7 @@ struct desk {
 	enum level level;
 	char notice[NOTICE_SIZE]; /* what was last said; may be empty */
 	char foot[NOTICE_SIZE]; /* a fault that stays: printer, scale, clock */
+	bool anew;              /* paint everything again */
 	bool over;              /* the program is to end */
 	enum rc fatal;          /* RC_FATAL: it ends because of this */
 };

@@ -15,6 +15,7 @@
 #include "screens/undo.h"
 
 #define TICK_MS 1000
+#define IDLE_MS 300000
 
 const struct action desk_actions[] = {
 	{ DESK_UNDO, { KEY_CODE_UNDO, 0 }, NULL, SAY_HELP_UNDO },
@@ -266,8 +267,8 @@ global_key(struct desk *d, const struct key *k)
 		d->anew = true;
 		return true;
 	case DESK_QUIT:
-		desk_ask_yes(d, tr(SAY_ASK_QUIT), tr(SAY_ASK_QUIT_TEXT), quit,
-		    NULL);
+		desk_ask_yes(
+		    d, tr(SAY_ASK_QUIT), tr(SAY_ASK_QUIT_TEXT), quit, NULL);
 		return true;
 	default:
 		return false;
@@ -375,7 +376,8 @@ void
 desk_pass(struct desk *d, enum screen_id id, const struct desk_scan *s)
 {
 	desk_show(d, id);
-	if (screens[id]->scan == NULL || !screens[id]->scan(d, d->states[id], s))
+	if (screens[id]->scan == NULL ||
+	    !screens[id]->scan(d, d->states[id], s))
 		show_unknown(d, s);
 }
 
@@ -441,7 +443,7 @@ desk_tick(struct desk *d, int64_t now_ms)
 	for (i = 0; i < SCREEN_COUNT; i++)
 		if (screens[i]->tick != NULL)
 			screens[i]->tick(d, d->states[i]);
-	if (now_ms - d->key_ms > (int64_t)d->sn->cfg.idle_minutes * 60000)
+	if (now_ms - d->key_ms > IDLE_MS)
 		go_idle(d);
 	if (station_version(&version, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);
