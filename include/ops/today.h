@@ -65,11 +65,13 @@ struct today {
 
 	struct today_printer printers[CONFIG_PRINTERS_MAX];
 	int printer_count;
-	int64_t queued, unsure; /* labels of all printers, and of others */
-	bool scale;             /* one is set */
+	/* Labels of all printers, and of others; of the unsure ones those that
+	 * somebody will look for later. */
+	int64_t queued, unsure, later;
+	bool scale; /* one is set */
 
-	const char *path;           /* of the file, borrowed */
-	int64_t bytes, free_bytes;  /* of it with its log; of its file system */
+	const char *path;          /* of the file, borrowed */
+	int64_t bytes, free_bytes; /* of it with its log; of its file system */
 	int schema;
 	int64_t last_utc; /* of the last record; 0: none */
 };
@@ -79,6 +81,11 @@ struct today {
 enum rc today_load(
     struct today *out, struct station *sn, struct err *err) MUST_CHECK;
 void today_fini(struct today *t);
+
+/* today_labels - only the printers and the counts of labels.  RC_OK; nothing
+ * to free. */
+enum rc today_labels(
+    struct today *out, struct station *sn, struct err *err) MUST_CHECK;
 
 /*
  * today_work - how many portions are left to make for the first services of

@@ -29,8 +29,8 @@ enum rc watch_check(
  * clock reads ..., "; "" when it is believed.
  */
 #define WATCH_DOUBT_SIZE 200
-enum rc watch_doubt(char out[WATCH_DOUBT_SIZE], struct station *sn,
-    struct err *err) MUST_CHECK;
+enum rc watch_doubt(
+    char out[WATCH_DOUBT_SIZE], struct station *sn, struct err *err) MUST_CHECK;
 
 /* watch_show - append what the clock reads, in words, and the doubt if any. */
 enum rc watch_show(struct buf *out, struct station *sn, enum format format,

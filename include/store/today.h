@@ -75,7 +75,7 @@ enum rc held_open(struct held_list *out, int64_t *count, struct store *st,
 struct begun {
 	bool menu, bookings, batches;
 };
-enum rc begun_get(struct begun *out, struct store *st, struct err *err)
-    MUST_CHECK;
+enum rc begun_get(
+    struct begun *out, struct store *st, struct err *err) MUST_CHECK;
 
 #endif /* STORE_TODAY_H */

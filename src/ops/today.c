@@ -34,8 +34,7 @@ read_service(struct today_service *out, struct station *sn,
 	if (out->start_utc > now)
 		out->stage = TODAY_COMING;
 	else
-		out->stage =
-		    now < out->end_utc ? TODAY_RUNNING : TODAY_OVER;
+		out->stage = now < out->end_utc ? TODAY_RUNNING : TODAY_OVER;
 	rc = closing_get(&c, sn->st, s->id, NULL);
 	if (rc == RC_OK)
 		out->stage = TODAY_CLOSED;
@@ -118,6 +117,7 @@ count_job(struct today *t, const struct job_brief *j)
 
 	t->unsure += unsure;
 	t->queued += !unsure;
+	t->later += unsure && j->later;
 	if (p == NULL) /* it was taken out of the settings since */
 		return;
 	p->unsure += unsure;
@@ -126,8 +126,8 @@ count_job(struct today *t, const struct job_brief *j)
 		str_copy(p->why, sizeof(p->why), j->error);
 }
 
-static enum rc
-load_labels(struct today *t, struct station *sn, struct err *err)
+enum rc
+today_labels(struct today *t, struct station *sn, struct err *err)
 {
 	struct job_brief *jobs;
 	size_t count, i;
@@ -213,7 +213,7 @@ today_load(struct today *out, struct station *sn, struct err *err)
 	    (rc = load_stock(t, sn, err)) == RC_OK &&
 	    (rc = held_open(&t->held, &t->held_count, sn->st, TODAY_ROWS_MAX,
 		 err)) == RC_OK &&
-	    (rc = load_labels(t, sn, err)) == RC_OK &&
+	    (rc = today_labels(t, sn, err)) == RC_OK &&
 	    (rc = begun_get(&t->begun, sn->st, err)) == RC_OK &&
 	    (rc = audit_last_utc(&t->last_utc, sn->st, err)) == RC_OK)
 		return RC_OK;
@@ -259,9 +259,9 @@ gravest(struct today_fault *out, const struct today *t)
 		str_copy(out->text, sizeof(out->text), p->why);
 		return;
 	}
-	if (t->unsure > 0) {
+	if (t->unsure > t->later) {
 		out->kind = FAULT_UNSURE;
-		out->count = t->unsure;
+		out->count = t->unsure - t->later;
 	}
 }
 
@@ -274,7 +274,7 @@ today_fault(struct today_fault *out, struct station *sn, struct err *err)
 	*out = (struct today_fault){ 0 };
 	t.free_bytes = space_at(store_path(sn->st));
 	if ((rc = watch_doubt(t.doubt, sn, err)) == RC_OK &&
-	    (rc = load_labels(&t, sn, err)) == RC_OK)
+	    (rc = today_labels(&t, sn, err)) == RC_OK)
 		gravest(out, &t);
 	return rc;
 }

@@ -14,8 +14,8 @@
 
 /* Why the clock is in doubt; "" when it is not. */
 static enum rc
-find_doubt(
-    char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now, struct err *err)
+find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
+    struct err *err)
 {
 	char text[48], zone[64] = "";
 	int64_t last = 0;
@@ -34,8 +34,8 @@ find_doubt(
 		    "a time before this program was "
 		    "made");
 	else if (now < last)
-		str_fmt(
-		    doubt, WATCH_DOUBT_SIZE, "before the last record of %s", text);
+		str_fmt(doubt, WATCH_DOUBT_SIZE, "before the last record of %s",
+		    text);
 	else if (last > 0 &&
 	    now - last > (int64_t)sn->cfg.jump_days * 24 * 3600)
 		str_fmt(doubt, WATCH_DOUBT_SIZE,

@@ -30,7 +30,7 @@ struct beside {
 	int status;
 	int64_t began_ms, ended_ms, expect_ms;
 	char lines[BESIDE_LINES][BESIDE_LINE_SIZE]; /* a ring */
-	size_t count; /* of lines ever kept */
+	size_t count;                               /* of lines ever kept */
 	char part[BESIDE_LINE_SIZE]; /* of the line that is not ended yet */
 	size_t part_len;
 	char last[BESIDE_LINE_SIZE];
@@ -80,8 +80,7 @@ make_pipe(int ends[2])
 }
 
 static enum rc
-start(struct beside *b, const char *program, char *const *argv,
-    struct err *err)
+start(struct beside *b, const char *program, char *const *argv, struct err *err)
 {
 	pid_t parent = getpid();
 	int ends[2];
@@ -274,8 +273,7 @@ time_words(char *dst, size_t size, int64_t ms)
 }
 
 char *
-beside_progress(
-    char *dst, size_t size, const struct beside *b, int64_t now_ms)
+beside_progress(char *dst, size_t size, const struct beside *b, int64_t now_ms)
 {
 	char took[40], about[40];
 	int64_t ms;

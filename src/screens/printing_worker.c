@@ -72,8 +72,8 @@ ended(struct worker *w, int64_t now_ms)
 	if (now_ms - w->began_ms >= RAN_WELL_MS)
 		w->pause_ms = PAUSE_FIRST_MS;
 	w->next_ms = now_ms + w->pause_ms;
-	w->pause_ms = w->pause_ms * 2 < PAUSE_MOST_MS ? w->pause_ms * 2
-						      : PAUSE_MOST_MS;
+	w->pause_ms =
+	    w->pause_ms * 2 < PAUSE_MOST_MS ? w->pause_ms * 2 : PAUSE_MOST_MS;
 }
 
 void

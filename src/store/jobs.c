@@ -389,8 +389,9 @@ job_list_waiting(
     struct job_list *out, struct store *st, int64_t most, struct err *err)
 {
 	return some_open(out, st,
-	    JOB_COLUMNS "INDEXED BY print_job_open WHERE " IS_OPEN
-			" AND state <> 'unsure' ORDER BY id LIMIT :most" SCAN_OK,
+	    JOB_COLUMNS
+	    "INDEXED BY print_job_open WHERE " IS_OPEN
+	    " AND state <> 'unsure' ORDER BY id LIMIT :most" SCAN_OK,
 	    most, err);
 }
 

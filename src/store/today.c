@@ -79,8 +79,7 @@ read_some(struct expiring_list *out, struct store *st, const char *sql,
 	bind_int(&q, ":from", from_utc);
 	bind_int(&q, ":to", to_utc);
 	bind_int(&q, ":most", most);
-	rc = stmt_rows(
-	    &rows, &out->count, sizeof(*out->items), &q, read, err);
+	rc = stmt_rows(&rows, &out->count, sizeof(*out->items), &q, read, err);
 	out->items = rows;
 	return rc;
 }
@@ -112,8 +111,8 @@ expiring_open(struct expiring_list *out, struct store *st, int64_t from_utc,
 	struct expiring_list batches = { 0 };
 	enum rc rc;
 
-	rc = read_some(out, st, UNITS_SQL, read_unit, from_utc, to_utc, most,
-	    err);
+	rc = read_some(
+	    out, st, UNITS_SQL, read_unit, from_utc, to_utc, most, err);
 	if (rc == RC_OK &&
 	    (rc = read_some(&batches, st, BATCHES_SQL, read_batch, from_utc,
 		 to_utc, most, err)) == RC_OK)
@@ -255,8 +254,8 @@ begun_get(struct begun *out, struct store *st, struct err *err)
 
 	rc = stmt_open(&q, st,
 	    "SELECT EXISTS (SELECT 1 FROM dish WHERE on_menu = 1),"
-	    " EXISTS (SELECT 1 FROM service), EXISTS (SELECT 1 FROM batch)"
-	    SCAN_OK,
+	    " EXISTS (SELECT 1 FROM service), EXISTS (SELECT 1 FROM "
+	    "batch)" SCAN_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
