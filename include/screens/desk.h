@@ -16,7 +16,7 @@
 #include "base/err.h"
 #include "core/code.h"
 #include "ops/station.h"
-#include "screens/say.h"
+#include "base/say.h"
 #include "term/canvas.h"
 #include "term/form.h"
 #include "term/key.h"
@@ -83,14 +83,14 @@ struct screen {
 	void (*load)(struct desk *d, void *state);
 	void (*draw)(struct desk *d, void *state, const struct pane *p);
 	/* A key no action row is for, or that goes into a field.  True: taken.
-	 * Called before the actions while typing() is true. */
+	 * Called before the actions for a character typing() is true for. */
 	bool (*key)(struct desk *d, void *state, const struct key *k);
 	void (*act)(struct desk *d, void *state, int action);
 	/* True: taken.  Else a portion or batch opens Trace, a supplier's
 	 * label Goods in. */
 	bool (*scan)(struct desk *d, void *state, const struct desk_scan *s);
-	/* Would a letter be typed into a field now? */
-	bool (*typing)(const void *state);
+	/* Would this character be typed into a field now? */
+	bool (*typing)(const void *state, const struct key *k);
 	/* Is this action possible now?  Those that are not, are not shown. */
 	bool (*can)(const struct desk *d, const void *state, int action);
 	/* About once a second: something typed may have to be kept. */
@@ -109,7 +109,7 @@ struct sheet {
 	void (*draw)(struct desk *d, void *state, const struct pane *p);
 	bool (*key)(struct desk *d, void *state, const struct key *k);
 	bool (*scan)(struct desk *d, void *state, const struct desk_scan *s);
-	bool (*typing)(const void *state);
+	bool (*typing)(const void *state, const struct key *k);
 	void (*fini)(void *state); /* frees what the state owns */
 	int want_w, want_h;        /* inside its frame; more than fits is cut */
 };
@@ -170,8 +170,8 @@ void desk_resize(struct desk *d, int w, int h);
 void desk_key(struct desk *d, const struct key *k, int64_t now_ms);
 void desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms);
 void desk_tick(struct desk *d, int64_t now_ms);
-/* desk_typing - would a letter be typed into a field now? */
-bool desk_typing(const struct desk *d);
+/* desk_typing - would this character be typed into a field now? */
+bool desk_typing(const struct desk *d, const struct key *k);
 /* desk_draw - what is to be seen, into d->canvas. */
 void desk_draw(struct desk *d);
 
