@@ -68,7 +68,8 @@ enum rc label_print(struct job_list *out, struct station *sn,
  * label_due - what a person who wants a label of this needs: a hold label of
  * what is on hold, a reprint when one that says the same may be out already
  * (*copy: which reprint it will be), else the first.  Records nothing.
- * RC_OK, RC_INVALID, RC_NOTFOUND; RC_REFUSED: it gets none now.
+ * RC_OK, RC_INVALID, RC_NOTFOUND; RC_REFUSED: it gets none now, or one is
+ * queued already.
  */
 enum rc label_due(enum label_want *out, int *copy, struct station *sn,
     const char *code, struct err *err) MUST_CHECK;

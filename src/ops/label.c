@@ -242,6 +242,7 @@ enum rc
 label_due(enum label_want *out, int *copy, struct station *sn, const char *code,
     struct err *err)
 {
+	char shown[CODE_SIZE];
 	enum job_says says;
 	struct printed h;
 	struct about a;
@@ -256,6 +257,10 @@ label_due(enum label_want *out, int *copy, struct station *sn, const char *code,
 		RC_OK ||
 	    (rc = look_back(&h, sn, &a.subject, says, err)) != RC_OK)
 		return rc;
+	if (h.under_way)
+		return err_set(err, RC_REFUSED, 0,
+		    "the label of %s is queued already",
+		    code_show(shown, a.code));
 	*copy = h.copy;
 	*out = held ? LABEL_ON_HOLD : h.copy > 0 ? LABEL_AGAIN : LABEL_FIRST;
 	return RC_OK;

@@ -242,10 +242,11 @@ START_TEST(filters_and_groups)
 	mussels();
 	p = page_of(&w);
 	ck_assert_uint_eq(p.species_count, 2);
-	ck_assert_str_eq(p.species[0].code, "COD");
-	ck_assert_uint_eq(p.species[0].sum.rows, 4);
-	ck_assert_int_eq(p.species[0].sum.servings, 12);
-	ck_assert_uint_eq(p.species[1].sum.batches, 1);
+	ck_assert_str_eq(p.species[0].code, "MUS"); /* Blue mussel */
+	ck_assert_uint_eq(p.species[0].sum.batches, 1);
+	ck_assert_str_eq(p.species[1].code, "COD");
+	ck_assert_uint_eq(p.species[1].sum.rows, 4);
+	ck_assert_int_eq(p.species[1].sum.servings, 12);
 	ck_assert_uint_eq(p.dish_count, 1);
 	ck_assert_str_eq(p.dishes[0].code, "cod-leeks");
 	ck_assert_int_eq(p.dishes[0].sum.weight_g, 1980);
