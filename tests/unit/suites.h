@@ -112,4 +112,5 @@
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
-	X(store_sales)
+	X(store_sales)                                                         \
+	X(term)

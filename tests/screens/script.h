@@ -1,0 +1,20 @@
+/*
+ * script.h - a script of keys and scans played on a desk.
+ */
+#ifndef SCRIPT_H
+#define SCRIPT_H
+
+#include "base/buf.h"
+
+/*
+ * script_play - run the script at `path` with `program` for its commands, in a
+ * folder of its own; what was to be shown is appended.  Returns 0, or 1 after
+ * saying on standard error which line failed.
+ */
+int script_play(struct buf *out, const char *program, const char *path);
+
+/* script_child - run a program to its end; its output is ours.  Returns its
+ * status as waitpid() gives it, -1 when it cannot be started. */
+int script_child(char **argv);
+
+#endif /* SCRIPT_H */
