@@ -251,6 +251,8 @@ count_row(
 	int s;
 
 	add(&p->all, r);
+	p->expired_rows += state_fits(r, ON_HAND_EXPIRED);
+	p->today_rows += state_fits(r, ON_HAND_TODAY);
 	for (s = 0; s < ON_HAND_STATE_COUNT; s++)
 		if (fit->what && fit->species && fit->dish &&
 		    state_fits(r, (enum on_hand_state)s))
