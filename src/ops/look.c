@@ -9,46 +9,10 @@
 #include "base/jsonw.h"
 #include "base/mem.h"
 #include "base/str.h"
-#include "exchange/stock_out.h"
+#include "hand.h"
 #include "ops/scan.h"
 #include "report_load.h"
 #include "store/audit.h"
-
-static bool
-earlier(const struct stock_item *a, const struct stock_item *b)
-{
-	int64_t ua = a->batch ? a->batch->use_by_utc : a->portion->use_by_utc;
-	int64_t ub = b->batch ? b->batch->use_by_utc : b->portion->use_by_utc;
-
-	return ua < ub;
-}
-
-/* Merge two lists that are each in order of use-by. */
-static void
-merge(struct stock_report *r, const struct batch_list *batches,
-    const struct portion_list *portions)
-{
-	struct stock_item b, p;
-	size_t i = 0, j = 0;
-
-	r->items = xcalloc(batches->count + portions->count, sizeof(*r->items));
-	while (i < batches->count || j < portions->count) {
-		b = (struct stock_item){
-			.batch = i < batches->count ? &batches->items[i] : NULL
-		};
-		p = (struct stock_item){ .portion = j < portions->count
-			    ? &portions->items[j]
-			    : NULL };
-		if (p.portion != NULL &&
-		    (b.batch == NULL || !earlier(&b, &p))) {
-			r->items[r->count++] = p;
-			j++;
-		} else {
-			r->items[r->count++] = b;
-			i++;
-		}
-	}
-}
 
 enum rc
 stock(struct buf *out, struct station *sn, enum format format, struct err *err)
@@ -58,19 +22,16 @@ stock(struct buf *out, struct station *sn, enum format format, struct err *err)
 		.now_utc = clock_now(&sn->clock),
 		.species = &sn->species,
 	};
-	struct batch_list batches = { 0 };
-	struct portion_list portions = { 0 };
+	struct hand h;
 	enum rc rc;
 
-	if ((rc = batch_list_open(&batches, sn->st, err)) == RC_OK &&
-	    (rc = portion_list_on_hand(&portions, sn->st, err)) == RC_OK) {
-		merge(&r, &batches, &portions);
+	if ((rc = hand_load(&h, sn, err)) == RC_OK) {
+		r.items = h.items;
+		r.count = h.count;
 		stock_write(out, &r, format);
-		free(r.items);
 		rc = buf_check(out, "the stock list", err);
 	}
-	batch_list_fini(&batches);
-	portion_list_fini(&portions);
+	hand_fini(&h);
 	return rc;
 }
 
