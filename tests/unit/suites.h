@@ -94,6 +94,7 @@
 	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
 	X(ops_queue)                                                           \
+	X(ops_receive)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
