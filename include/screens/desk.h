@@ -15,6 +15,7 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "core/code.h"
+#include "ops/people.h"
 #include "ops/station.h"
 #include "base/say.h"
 #include "term/canvas.h"
@@ -135,6 +136,19 @@ struct desk_host {
 	const char *program; /* its path */
 };
 
+/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
+enum duty {
+	DUTY_ANYONE,
+	DUTY_RELEASE,       /* lift a hold */
+	DUTY_CLOCK,         /* confirm the date */
+	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
+	DUTY_DISCARD_BATCH,
+	DUTY_PEOPLE, /* change who works here */
+	DUTY_COUNT
+};
+
+typedef void desk_fn(struct desk *d, void *arg);
+
 #define NOTICE_SIZE 600
 
 struct desk {
@@ -148,6 +162,11 @@ struct desk {
 		void *state;
 	} sheets[SHEETS_MAX];
 	int sheet_count;
+	struct {
+		enum duty duty;
+		desk_fn *go;
+		void *arg;
+	} record; /* waits for initials or a PIN */
 	char by[16];     /* initials of who works; empty: nobody yet */
 	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
 	int64_t key_ms;  /* of the last key or scan */
@@ -193,24 +212,12 @@ void desk_say(struct desk *d, enum level level, const char *fmt, ...)
     __attribute__((format(printf, 3, 4)));
 void desk_fail(struct desk *d, const struct err *err);
 
-/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
-enum duty {
-	DUTY_ANYONE,
-	DUTY_RELEASE,       /* lift a hold */
-	DUTY_CLOCK,         /* confirm the date */
-	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
-	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
-	DUTY_COUNT
-};
-
 /*
  * desk_record - call `go` with initials in d->by, after asking who works if
  * nobody is known, and for the chef's PIN if `duty` needs it.  `go` is called
  * at once, later, or (Esc) never; `arg` must live as long, so it is the
  * screen's state.  Afterwards the screen is loaded again.
  */
-typedef void desk_fn(struct desk *d, void *arg);
 void desk_record(struct desk *d, enum duty duty, desk_fn *go, void *arg);
 
 /* desk_ask_text - a line to type, such as a reason; may not be empty.

@@ -109,7 +109,9 @@ field_edit(struct field *f, const struct key *k)
 		f->caret = strlen(f->text);
 	else
 		return false;
-	f->wrong[0] = '\0';
+	if (k->code != KEY_CODE_LEFT && k->code != KEY_CODE_RIGHT &&
+	    k->code != KEY_CODE_HOME && k->code != KEY_CODE_END)
+		f->value[0] = f->shown[0] = f->wrong[0] = '\0';
 	return true;
 }
 

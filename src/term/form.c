@@ -113,23 +113,20 @@ form_key(struct form *f, const struct key *k)
 		f->dirty = true;
 		return FORM_TAKEN;
 	}
-	switch (k->code) {
-	case KEY_CODE_ENTER:
+	if (k->code == KEY_CODE_ENTER) {
 		take_pick(f);
 		if (!field_settle(&f->fields[f->at], f->today) &&
 		    f->fields[f->at].text[0] != '\0')
 			return FORM_TAKEN; /* wrong: stay and see why */
 		return leave(f, 1);
-	case KEY_CODE_TAB:
-	case KEY_CODE_DOWN:
+	}
+	if (k->code == KEY_CODE_TAB || k->code == KEY_CODE_DOWN) {
 		said = leave(f, 1);
 		return said == FORM_END ? FORM_TAKEN : said;
-	case KEY_CODE_BACKTAB:
-	case KEY_CODE_UP:
-		return leave(f, -1);
-	default:
-		return FORM_NOT_MINE;
 	}
+	if (k->code == KEY_CODE_BACKTAB || k->code == KEY_CODE_UP)
+		return leave(f, -1);
+	return FORM_NOT_MINE;
 }
 
 bool

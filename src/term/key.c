@@ -26,6 +26,10 @@ static const struct {
 	{ KEY_CODE_PAGE_UP, "PageUp" },
 	{ KEY_CODE_PAGE_DOWN, "PageDown" },
 	{ KEY_CODE_CUT_OFF, "Ctrl-U" },
+	{ KEY_CODE_UNDO, "Ctrl-Z" },
+	{ KEY_CODE_WHO, "Ctrl-O" },
+	{ KEY_CODE_ANEW, "Ctrl-L" },
+	{ KEY_CODE_QUIT, "Ctrl-Q" },
 	{ KEY_CODE_TAKE_BACK, "TakeBack" },
 };
 
