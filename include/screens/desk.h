@@ -136,17 +136,6 @@ struct desk_host {
 	const char *program; /* its path */
 };
 
-/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
-enum duty {
-	DUTY_ANYONE,
-	DUTY_RELEASE,       /* lift a hold */
-	DUTY_CLOCK,         /* confirm the date */
-	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
-	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
-	DUTY_COUNT
-};
-
 typedef void desk_fn(struct desk *d, void *arg);
 
 #define NOTICE_SIZE 600
@@ -166,7 +155,7 @@ struct desk {
 		enum duty duty;
 		desk_fn *go;
 		void *arg;
-	} record; /* waits for initials or a PIN */
+	} record;        /* waits for initials or a PIN */
 	char by[16];     /* initials of who works; empty: nobody yet */
 	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
 	int64_t key_ms;  /* of the last key or scan */
@@ -175,6 +164,7 @@ struct desk {
 	enum level level;
 	char notice[NOTICE_SIZE]; /* what was last said; may be empty */
 	char foot[NOTICE_SIZE]; /* a fault that stays: printer, scale, clock */
+	bool anew;              /* paint everything again */
 	bool over;              /* the program is to end */
 	enum rc fatal;          /* RC_FATAL: it ends because of this */
 };
@@ -188,6 +178,8 @@ void desk_resize(struct desk *d, int w, int h);
 /* What comes in.  `now_ms` as struct desk's. */
 void desk_key(struct desk *d, const struct key *k, int64_t now_ms);
 void desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms);
+/* desk_scan_too_long - a scan beyond SCANNER_MAX, of which nothing is used. */
+void desk_scan_too_long(struct desk *d);
 void desk_tick(struct desk *d, int64_t now_ms);
 /* desk_typing - would this character be typed into a field now? */
 bool desk_typing(const struct desk *d, const struct key *k);

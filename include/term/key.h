@@ -27,6 +27,10 @@ enum key_code {
 	KEY_CODE_F1, /* F1 to F12 in order */
 	KEY_CODE_F12 = KEY_CODE_F1 + 11,
 	KEY_CODE_CUT_OFF,   /* Ctrl-U: empty the field */
+	KEY_CODE_UNDO,      /* Ctrl-Z */
+	KEY_CODE_WHO,       /* Ctrl-O: another operator */
+	KEY_CODE_ANEW,      /* Ctrl-L: paint everything again */
+	KEY_CODE_QUIT,      /* Ctrl-Q */
 	KEY_CODE_TAKE_BACK, /* the last character typed was a scanner's */
 	KEY_CODE_COUNT
 };
@@ -41,9 +45,9 @@ struct key key_char(uint32_t ch);
 struct key key_of(enum key_code code);
 /* key_is - is it this character, in any case? */
 bool key_is(const struct key *k, char ch);
-/* key_name - "F3", "Enter", "u"; `dst` of size KEY_NAME_SIZE. */
+/* key_label - "F3", "Enter", "u"; `dst` of size KEY_NAME_SIZE. */
 #define KEY_NAME_SIZE 16
-char *key_name(char dst[KEY_NAME_SIZE], const struct key *k);
+char *key_label(char dst[KEY_NAME_SIZE], const struct key *k);
 /* key_parse - the reverse, for scripts of tests.  False: no such key. */
 bool key_parse(struct key *out, const char *name);
 

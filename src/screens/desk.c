@@ -13,8 +13,10 @@
 #include "says_desk.h"
 #include "screens/people.h"
 #include "screens/undo.h"
+#include "term/scanner.h"
 
 #define TICK_MS 1000
+#define IDLE_MS 300000
 
 const struct action desk_actions[] = {
 	{ DESK_UNDO, { KEY_CODE_UNDO, 0 }, NULL, SAY_HELP_UNDO },
@@ -53,6 +55,9 @@ desk_free(struct desk *d)
 	while (d->sheet_count > 0)
 		desk_shut(d);
 	for (i = 0; i < SCREEN_COUNT; i++) {
+		/* what is half typed may have to be kept */
+		if (screens[i]->tick != NULL)
+			screens[i]->tick(d, d->states[i]);
 		if (screens[i]->fini != NULL)
 			screens[i]->fini(d->states[i]);
 		free(d->states[i]);
@@ -266,8 +271,8 @@ global_key(struct desk *d, const struct key *k)
 		d->anew = true;
 		return true;
 	case DESK_QUIT:
-		desk_ask_yes(d, tr(SAY_ASK_QUIT), tr(SAY_ASK_QUIT_TEXT), quit,
-		    NULL);
+		desk_ask_yes(
+		    d, tr(SAY_ASK_QUIT), tr(SAY_ASK_QUIT_TEXT), quit, NULL);
 		return true;
 	default:
 		return false;
@@ -375,7 +380,8 @@ void
 desk_pass(struct desk *d, enum screen_id id, const struct desk_scan *s)
 {
 	desk_show(d, id);
-	if (screens[id]->scan == NULL || !screens[id]->scan(d, d->states[id], s))
+	if (screens[id]->scan == NULL ||
+	    !screens[id]->scan(d, d->states[id], s))
 		show_unknown(d, s);
 }
 
@@ -414,6 +420,12 @@ desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms)
 		pass_on(d, &s);
 }
 
+void
+desk_scan_too_long(struct desk *d)
+{
+	desk_say(d, LEVEL_WARN, tr(SAY_SCAN_TOO_LONG), SCANNER_MAX);
+}
+
 /* --- time ------------------------------------------------------------------*/
 
 static void
@@ -441,7 +453,7 @@ desk_tick(struct desk *d, int64_t now_ms)
 	for (i = 0; i < SCREEN_COUNT; i++)
 		if (screens[i]->tick != NULL)
 			screens[i]->tick(d, d->states[i]);
-	if (now_ms - d->key_ms > (int64_t)d->sn->cfg.idle_minutes * 60000)
+	if (now_ms - d->key_ms > IDLE_MS)
 		go_idle(d);
 	if (station_version(&version, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);

@@ -48,13 +48,13 @@ draw_head(const struct desk *d, const struct pane *p)
 /* A key and its word; returns the column behind, or `x` when it does not fit.
  */
 static int
-draw_key(const struct pane *p, int x, int end, const struct key *k,
-    const char *word)
+draw_key(
+    const struct pane *p, int x, int end, const struct key *k, const char *word)
 {
 	char name[KEY_NAME_SIZE];
 	int w;
 
-	key_name(name, k);
+	key_label(name, k);
 	w = text_columns(name) + 1 + text_columns(word);
 	if (x + w > end)
 		return x;
@@ -132,16 +132,15 @@ draw_notices(const struct desk *d, const struct pane *p, int bottom)
 }
 
 static void
-draw_sheet(struct desk *d, const struct sheet *s, void *state,
-    const struct pane *body)
+draw_sheet(
+    struct desk *d, const struct sheet *s, void *state, const struct pane *body)
 {
 	int w = s->want_w + 4, h = s->want_h + 2;
 	struct pane box, in;
 
 	w = w > body->w ? body->w : w;
 	h = h > body->h ? body->h : h;
-	box = pane_part(
-	    body, (body->w - w) / 2, (body->h - h) / 2, w, h);
+	box = pane_part(body, (body->w - w) / 2, (body->h - h) / 2, w, h);
 	pane_fill(&box, 0, 0, w, h, STYLE_PLAIN);
 	pane_frame(&box, s->title == NULL ? NULL : tr(s->title));
 	in = pane_part(&box, 2, 1, w - 4, h - 2);
@@ -168,8 +167,7 @@ desk_draw(struct desk *d)
 		bottom = draw_notices(d, &all, bottom);
 	if (all.w < SMALL_W || all.h < SMALL_H)
 		pane_cut(&row, 0, 0, all.w, STYLE_WARN, tr(SAY_SMALL));
-	body = pane_part(
-	    &all, 1, HEAD_ROWS, all.w - 2, bottom - HEAD_ROWS);
+	body = pane_part(&all, 1, HEAD_ROWS, all.w - 2, bottom - HEAD_ROWS);
 	if (body.h < 1 || body.w < 1)
 		return;
 	screens[d->at]->draw(d, d->states[d->at], &body);
