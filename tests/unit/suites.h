@@ -96,6 +96,7 @@
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \
 	X(ops_queue)                                                           \
+	X(ops_receive)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
