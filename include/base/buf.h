@@ -38,6 +38,8 @@ void buf_clear(struct buf *b);
 void buf_add(struct buf *b, const void *data, size_t len);
 void buf_puts(struct buf *b, const char *s);
 void buf_putc(struct buf *b, char c);
+/* utf8_put - a code point as UTF-8. */
+void utf8_put(struct buf *b, uint32_t ch);
 void buf_printf(struct buf *b, const char *fmt, ...)
     __attribute__((format(printf, 2, 3)));
 

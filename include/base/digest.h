@@ -1,5 +1,5 @@
 /*
- * base/digest.h - BLAKE2b-256 of bytes as text; the only user of libsodium.
+ * base/digest.h - BLAKE2b-256 of bytes as text.
  *
  * Names a file, a rule table or a label bitmap by its content, so that an old
  * record can say exactly which figures or picture it was made with.

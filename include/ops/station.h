@@ -79,6 +79,14 @@ void station_close(struct station *sn);
 enum rc station_moment(struct moment *out, struct station *sn, const char *by,
     struct err *err) MUST_CHECK;
 
+/*
+ * station_version - a number that changes when another program has recorded
+ * something in the file; cheap enough to ask every second.
+ * RC_OK, RC_FAILED.
+ */
+enum rc station_version(
+    int64_t *out, struct station *sn, struct err *err) MUST_CHECK;
+
 /* station_audit - one audit row for `subject`, inside the transaction. */
 enum rc station_audit(struct station *sn, const struct moment *at,
     struct err *err, const char *action, const char *subject, const char *fmt,

@@ -15,8 +15,9 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "core/code.h"
+#include "ops/people.h"
 #include "ops/station.h"
-#include "screens/say.h"
+#include "base/say.h"
 #include "term/canvas.h"
 #include "term/form.h"
 #include "term/key.h"
@@ -83,14 +84,14 @@ struct screen {
 	void (*load)(struct desk *d, void *state);
 	void (*draw)(struct desk *d, void *state, const struct pane *p);
 	/* A key no action row is for, or that goes into a field.  True: taken.
-	 * Called before the actions while typing() is true. */
+	 * Called before the actions for a character typing() is true for. */
 	bool (*key)(struct desk *d, void *state, const struct key *k);
 	void (*act)(struct desk *d, void *state, int action);
 	/* True: taken.  Else a portion or batch opens Trace, a supplier's
 	 * label Goods in. */
 	bool (*scan)(struct desk *d, void *state, const struct desk_scan *s);
-	/* Would a letter be typed into a field now? */
-	bool (*typing)(const void *state);
+	/* Would this character be typed into a field now? */
+	bool (*typing)(const void *state, const struct key *k);
 	/* Is this action possible now?  Those that are not, are not shown. */
 	bool (*can)(const struct desk *d, const void *state, int action);
 	/* About once a second: something typed may have to be kept. */
@@ -109,7 +110,7 @@ struct sheet {
 	void (*draw)(struct desk *d, void *state, const struct pane *p);
 	bool (*key)(struct desk *d, void *state, const struct key *k);
 	bool (*scan)(struct desk *d, void *state, const struct desk_scan *s);
-	bool (*typing)(const void *state);
+	bool (*typing)(const void *state, const struct key *k);
 	void (*fini)(void *state); /* frees what the state owns */
 	int want_w, want_h;        /* inside its frame; more than fits is cut */
 };
@@ -135,6 +136,8 @@ struct desk_host {
 	const char *program; /* its path */
 };
 
+typedef void desk_fn(struct desk *d, void *arg);
+
 #define NOTICE_SIZE 600
 
 struct desk {
@@ -148,6 +151,11 @@ struct desk {
 		void *state;
 	} sheets[SHEETS_MAX];
 	int sheet_count;
+	struct {
+		enum duty duty;
+		desk_fn *go;
+		void *arg;
+	} record;        /* waits for initials or a PIN */
 	char by[16];     /* initials of who works; empty: nobody yet */
 	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
 	int64_t key_ms;  /* of the last key or scan */
@@ -156,6 +164,7 @@ struct desk {
 	enum level level;
 	char notice[NOTICE_SIZE]; /* what was last said; may be empty */
 	char foot[NOTICE_SIZE]; /* a fault that stays: printer, scale, clock */
+	bool anew;              /* paint everything again */
 	bool over;              /* the program is to end */
 	enum rc fatal;          /* RC_FATAL: it ends because of this */
 };
@@ -170,8 +179,8 @@ void desk_resize(struct desk *d, int w, int h);
 void desk_key(struct desk *d, const struct key *k, int64_t now_ms);
 void desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms);
 void desk_tick(struct desk *d, int64_t now_ms);
-/* desk_typing - would a letter be typed into a field now? */
-bool desk_typing(const struct desk *d);
+/* desk_typing - would this character be typed into a field now? */
+bool desk_typing(const struct desk *d, const struct key *k);
 /* desk_draw - what is to be seen, into d->canvas. */
 void desk_draw(struct desk *d);
 
@@ -193,24 +202,12 @@ void desk_say(struct desk *d, enum level level, const char *fmt, ...)
     __attribute__((format(printf, 3, 4)));
 void desk_fail(struct desk *d, const struct err *err);
 
-/* Which doors ask the chef's PIN, when the house marks them as the chef's. */
-enum duty {
-	DUTY_ANYONE,
-	DUTY_RELEASE,       /* lift a hold */
-	DUTY_CLOCK,         /* confirm the date */
-	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
-	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
-	DUTY_COUNT
-};
-
 /*
  * desk_record - call `go` with initials in d->by, after asking who works if
  * nobody is known, and for the chef's PIN if `duty` needs it.  `go` is called
  * at once, later, or (Esc) never; `arg` must live as long, so it is the
  * screen's state.  Afterwards the screen is loaded again.
  */
-typedef void desk_fn(struct desk *d, void *arg);
 void desk_record(struct desk *d, enum duty duty, desk_fn *go, void *arg);
 
 /* desk_ask_text - a line to type, such as a reason; may not be empty.

@@ -69,6 +69,7 @@ struct form {
 	struct field fields[FORM_FIELDS_MAX];
 	int count;
 	int at, top;
+	int pick; /* of what fits in a FIELD_CHOICE, by the arrows */
 	day_no today;
 	bool dirty; /* typed into since form_clear(); the owner may reset it */
 };
@@ -87,8 +88,8 @@ enum form_said {
 /* form_key - letters in a number field are not the form's: they may be
  * actions ("w" weighs). */
 enum form_said form_key(struct form *f, const struct key *k);
-/* form_typing - would a letter be typed into the chosen field? */
-bool form_typing(const struct form *f);
+/* form_typing - would this character be typed into the chosen field? */
+bool form_typing(const struct form *f, const struct key *k);
 
 /* form_value - for ops, or NULL when empty or off. */
 const char *form_value(const struct form *f, int i);

@@ -27,6 +27,10 @@ enum key_code {
 	KEY_CODE_F1, /* F1 to F12 in order */
 	KEY_CODE_F12 = KEY_CODE_F1 + 11,
 	KEY_CODE_CUT_OFF,   /* Ctrl-U: empty the field */
+	KEY_CODE_UNDO,      /* Ctrl-Z */
+	KEY_CODE_WHO,       /* Ctrl-O: another operator */
+	KEY_CODE_ANEW,      /* Ctrl-L: paint everything again */
+	KEY_CODE_QUIT,      /* Ctrl-Q */
 	KEY_CODE_TAKE_BACK, /* the last character typed was a scanner's */
 	KEY_CODE_COUNT
 };

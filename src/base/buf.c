@@ -76,6 +76,33 @@ buf_putc(struct buf *b, char c)
 }
 
 void
+utf8_put(struct buf *b, uint32_t ch)
+{
+	char s[4];
+	size_t n = 1;
+
+	if (ch < 0x80) {
+		s[0] = (char)ch;
+	} else if (ch < 0x800) {
+		s[0] = (char)(0xc0 | ch >> 6);
+		s[1] = (char)(0x80 | (ch & 0x3f));
+		n = 2;
+	} else if (ch < 0x10000) {
+		s[0] = (char)(0xe0 | ch >> 12);
+		s[1] = (char)(0x80 | (ch >> 6 & 0x3f));
+		s[2] = (char)(0x80 | (ch & 0x3f));
+		n = 3;
+	} else {
+		s[0] = (char)(0xf0 | ch >> 18);
+		s[1] = (char)(0x80 | (ch >> 12 & 0x3f));
+		s[2] = (char)(0x80 | (ch >> 6 & 0x3f));
+		s[3] = (char)(0x80 | (ch & 0x3f));
+		n = 4;
+	}
+	buf_add(b, s, n);
+}
+
+void
 buf_printf(struct buf *b, const char *fmt, ...)
 {
 	va_list ap;

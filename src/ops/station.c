@@ -13,6 +13,7 @@
 #include "ops/queue.h"
 #include "ops/watch.h"
 #include "store/audit.h"
+#include "store/jobs.h"
 #include "store/store.h"
 #include "tables.h"
 
@@ -259,6 +260,12 @@ station_moment(
 		return rc;
 	str_copy(out->by, sizeof(out->by), by);
 	return RC_OK;
+}
+
+enum rc
+station_version(int64_t *out, struct station *sn, struct err *err)
+{
+	return job_file_version(out, sn->st, err);
 }
 
 enum rc

@@ -1,14 +1,15 @@
 /*
- * screens/say.h - the messages of the station, in one table, ready for
+ * base/say.h - the messages of the station, in one table, ready for
  * translation.
  *
- * Every text a screen shows is a macro of a says_*.h header: SAY_X is N_("...")
+ * Every text a screen shows is a macro of a says_*.h header (src/term,
+ * src/screens): SAY_X is N_("...")
  * for one text and NN_("one", "many") for a plural.  At its use tr() or trn()
  * translates; both keep the compiler's check of formats against arguments.
  * The catalogue is made from those headers (Makefile, `make messages`).
  */
-#ifndef SCREENS_SAY_H
-#define SCREENS_SAY_H
+#ifndef BASE_SAY_H
+#define BASE_SAY_H
 
 #define N_(text) text
 #define NN_(one, many) one, many
@@ -23,4 +24,4 @@ const char *trn(const char *one, const char *many, long n)
  * catalogues; NULL: where they were installed. */
 void say_start(const char *folder);
 
-#endif /* SCREENS_SAY_H */
+#endif /* BASE_SAY_H */

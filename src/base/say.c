@@ -1,0 +1,34 @@
+/* say.c - messages in the language of the locale. */
+#include "base/say.h"
+
+#include <libintl.h>
+#include <locale.h>
+#include <stddef.h>
+
+#define DOMAIN "pinbone"
+
+#ifndef PINBONE_LOCALE
+#define PINBONE_LOCALE "/usr/local/share/locale"
+#endif
+
+const char *
+tr(const char *text)
+{
+	/* gettext answers "" with the head of the catalogue */
+	return text[0] == '\0' ? text : dgettext(DOMAIN, text);
+}
+
+const char *
+trn(const char *one, const char *many, long n)
+{
+	return dngettext(DOMAIN, one, many, (unsigned long)(n < 0 ? -n : n));
+}
+
+void
+say_start(const char *folder)
+{
+	/* numbers stay in the C locale whatever is set */
+	(void)setlocale(LC_MESSAGES, "");
+	(void)bindtextdomain(DOMAIN, folder == NULL ? PINBONE_LOCALE : folder);
+	(void)bind_textdomain_codeset(DOMAIN, "UTF-8");
+}

@@ -1,0 +1,17 @@
+/* desk_inner.h - parts of the desk that its own files share.  Private to
+ * src/screens. */
+#ifndef SCREENS_DESK_INNER_H
+#define SCREENS_DESK_INNER_H
+
+#include "screens/desk.h"
+
+/* Keys that work on every screen; a row with id 0 ends the table. */
+enum desk_action { DESK_UNDO = 1, DESK_WHO, DESK_ANEW, DESK_QUIT };
+extern const struct action desk_actions[];
+
+/* desk_can - is this action of the shown screen possible now? */
+bool desk_can(const struct desk *d, int action);
+/* desk_sheet - the uppermost sheet, or NULL. */
+const struct sheet *desk_sheet(const struct desk *d, void **state);
+
+#endif /* SCREENS_DESK_INNER_H */

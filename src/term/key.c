@@ -1,0 +1,104 @@
+/* key.c - keys and their names. */
+#include "term/key.h"
+
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/str.h"
+
+static const struct {
+	enum key_code code;
+	const char *name;
+} names[] = {
+	{ KEY_CODE_ENTER, "Enter" },
+	{ KEY_CODE_ESC, "Esc" },
+	{ KEY_CODE_TAB, "Tab" },
+	{ KEY_CODE_BACKTAB, "Shift-Tab" },
+	{ KEY_CODE_BACKSPACE, "Backspace" },
+	{ KEY_CODE_DELETE, "Delete" },
+	{ KEY_CODE_UP, "Up" },
+	{ KEY_CODE_DOWN, "Down" },
+	{ KEY_CODE_LEFT, "Left" },
+	{ KEY_CODE_RIGHT, "Right" },
+	{ KEY_CODE_HOME, "Home" },
+	{ KEY_CODE_END, "End" },
+	{ KEY_CODE_PAGE_UP, "PageUp" },
+	{ KEY_CODE_PAGE_DOWN, "PageDown" },
+	{ KEY_CODE_CUT_OFF, "Ctrl-U" },
+	{ KEY_CODE_UNDO, "Ctrl-Z" },
+	{ KEY_CODE_WHO, "Ctrl-O" },
+	{ KEY_CODE_ANEW, "Ctrl-L" },
+	{ KEY_CODE_QUIT, "Ctrl-Q" },
+	{ KEY_CODE_TAKE_BACK, "TakeBack" },
+};
+
+struct key
+key_char(uint32_t ch)
+{
+	return (struct key){ KEY_CODE_CHAR, ch };
+}
+
+struct key
+key_of(enum key_code code)
+{
+	return (struct key){ code, 0 };
+}
+
+bool
+key_is(const struct key *k, char ch)
+{
+	return k->code == KEY_CODE_CHAR && k->ch < 0x80 &&
+	    tolower((int)k->ch) == tolower((unsigned char)ch);
+}
+
+char *
+key_name(char dst[KEY_NAME_SIZE], const struct key *k)
+{
+	size_t i;
+
+	if (k->code >= KEY_CODE_F1 && k->code <= KEY_CODE_F12) {
+		str_fmt(dst, KEY_NAME_SIZE, "F%d", k->code - KEY_CODE_F1 + 1);
+		return dst;
+	}
+	if (k->code == KEY_CODE_CHAR) {
+		str_fmt(dst, KEY_NAME_SIZE, k->ch == ' ' ? "Space" : "%c",
+		    k->ch < 0x80 ? (int)k->ch : '?');
+		return dst;
+	}
+	for (i = 0; i < sizeof(names) / sizeof(names[0]); i++)
+		if (names[i].code == k->code)
+			break;
+	str_copy(dst, KEY_NAME_SIZE,
+	    i < sizeof(names) / sizeof(names[0]) ? names[i].name : "");
+	return dst;
+}
+
+bool
+key_parse(struct key *out, const char *name)
+{
+	const char *s = name;
+	size_t i;
+	int n;
+
+	if ((name[0] == 'F' || name[0] == 'f') && isdigit(name[1])) {
+		n = atoi(name + 1);
+		if (n < 1 || n > 12 || strlen(name) > 3)
+			return false;
+		*out = key_of((enum key_code)(KEY_CODE_F1 + n - 1));
+		return true;
+	}
+	for (i = 0; i < sizeof(names) / sizeof(names[0]); i++)
+		if (str_eq_nocase(names[i].name, name)) {
+			*out = key_of(names[i].code);
+			return true;
+		}
+	if (str_eq_nocase(name, "Space")) {
+		*out = key_char(' ');
+		return true;
+	}
+	if (*s == '\0')
+		return false;
+	*out = key_char(utf8_next(&s));
+	return *s == '\0';
+}

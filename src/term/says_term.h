@@ -1,0 +1,29 @@
+/* says_term.h - messages of fields, lists and dates.  Private to src/term. */
+#ifndef TERM_SAYS_TERM_H
+#define TERM_SAYS_TERM_H
+
+#include "base/say.h"
+
+/* dates, as typed and as shown back */
+#define SAY_WORD_TODAY N_("today")
+#define SAY_WORD_TOMORROW N_("tomorrow")
+#define SAY_WORD_YESTERDAY N_("yesterday")
+#define SAY_DATE_AND N_("%s, %s")
+#define SAY_IN_DAYS NN_("in %d day", "in %d days")
+#define SAY_DAYS_AGO NN_("%d day ago", "%d days ago")
+#define SAY_DATE_HOW N_("type a date as fri, +2, 27.11 or 2026-11-27")
+#define SAY_DATE_NO_DAY N_("there is no such day: %s")
+#define SAY_DATE_MONTH_FIRST                                                   \
+	N_("there is no month %d: the day comes first, as 27.11")
+
+/* fields */
+#define SAY_FIELD_MUST N_("needed")
+#define SAY_FIELD_NO_MATCH N_("nothing on the list begins so")
+#define SAY_FIELD_SEVERAL                                                      \
+	N_("more than one fits: type more, or choose with the arrows")
+#define SAY_FIELD_WRONG N_("%s: %s")
+#define SAY_TOO_MANY N_("more weights than fit here")
+#define SAY_N_WEIGHTS NN_("%d fish, %s", "%d fish, %s in all")
+#define SAY_MORE_FIT NN_("and %d more", "and %d more")
+
+#endif /* TERM_SAYS_TERM_H */
