@@ -28,6 +28,8 @@ const struct cmd *const commands[] = {
 	&cmd_trace,
 	&cmd_species,
 	&cmd_log,
+	&cmd_backup,
+	&cmd_export,
 	&cmd_clock,
 	&cmd_config,
 	NULL,

@@ -236,19 +236,31 @@ make(struct backup_done *out, struct station *sn,
 	return rc == RC_FATAL ? RC_FAILED : rc;
 }
 
+/* A backup, and what stands beside one that was opened as a station. */
+static bool
+drop_one(const char *folder, const char *name)
+{
+	static const char *const tails[] = { "-wal", "-shm", "" };
+	char path[BACKUP_PATH_SIZE];
+	bool gone = false;
+	size_t i;
+
+	for (i = 0; i < sizeof(tails) / sizeof(tails[0]); i++)
+		gone = str_fmt(path, sizeof(path), "%s/%s%s", folder, name,
+			   tails[i]) &&
+		    unlink(path) == 0;
+	return gone;
+}
+
 /* The list is from before the new one. */
 static int
 drop_old(const struct backup_list *l, const char *folder, size_t keep)
 {
-	char path[BACKUP_PATH_SIZE];
 	int dropped = 0;
 	size_t i;
 
 	for (i = keep - 1; i < l->count; i++)
-		if (str_fmt(path, sizeof(path), "%s/%s", folder,
-			l->items[i].name) &&
-		    unlink(path) == 0)
-			dropped++;
+		dropped += drop_one(folder, l->items[i].name);
 	return dropped;
 }
 
