@@ -94,7 +94,7 @@ does --csv log --last 1000
 cmp -s out stick/pinbone-audit-2026-11-28.csv || fail 'not what log says'
 pass
 # Monday 23 November 2026 is the week of the breakdown: 360 of 800 g is 45 %.
-grep -q '^2026-11-23,COD,whole,fillet,1,0,800,360,4500,' \
+grep -q '^2026-11-23,COD,whole,skinless,1,0,800,360,4500,' \
     stick/pinbone-yields-2026-11-28.csv || fail 'the yield of the week'
 pass
 grep -q '^2026-11-23,1,800,200,0,0,0,0' stick/pinbone-waste-2026-11-28.csv ||
