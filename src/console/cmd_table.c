@@ -31,6 +31,8 @@ const struct cmd *const commands[] = {
 	&cmd_species,
 	&cmd_people,
 	&cmd_log,
+	&cmd_backup,
+	&cmd_export,
 	&cmd_clock,
 	&cmd_config,
 	NULL,

@@ -24,8 +24,8 @@ goods_draw_steps(struct goods *g, const struct pane *p)
 	size_t i;
 
 	for (i = 0; i < sizeof(steps) / sizeof(steps[0]); i++) {
-		enum style style = steps[i].page == g->page ? STYLE_CHOSEN
-							    : STYLE_FAINT;
+		enum style style =
+		    steps[i].page == g->page ? STYLE_CHOSEN : STYLE_FAINT;
 
 		x = pane_put(p, x, 0, style, " ");
 		x = pane_put(p, x, 0, style, tr(steps[i].word));
@@ -52,15 +52,14 @@ draw_temp(const struct desk *d, const struct goods *g, const struct pane *p)
 
 	if (v != NULL && temp_parse(&dc, "", v, NULL) == RC_OK)
 		x = pane_big(p, 0, 0,
-			dc > most                         ? STYLE_BAD
+			dc > most                              ? STYLE_BAD
 			    : !live && dc > cfg->note_above_dc ? STYLE_WARN
 							       : STYLE_GOOD,
 			temp_print(limit, sizeof(limit), dc)) +
 		    3;
 	right = pane_part(p, x, 0, p->w - x, p->h);
 	if (v != NULL)
-		pane_put(&right, 0, 0,
-		    dc > most ? STYLE_BAD : STYLE_STRONG,
+		pane_put(&right, 0, 0, dc > most ? STYLE_BAD : STYLE_STRONG,
 		    tr(dc > most ? SAY_GI_TEMP_REFUSE
 			    : !live && dc > cfg->note_above_dc
 			    ? SAY_GI_TEMP_NOTE
@@ -89,12 +88,11 @@ draw_weight(const struct desk *d, const struct goods *g, const struct pane *p)
 	right = pane_part(p, x, 0, p->w - x, p->h);
 	pane_put(&right, 0, 0, STYLE_FAINT, tr(SAY_GI_WEIGH_HOW));
 	if (n > 0)
-		pane_fmt(&right, 0, 1, STYLE_PLAIN,
-		    trn(SAY_GI_WEIGHED_EACH, n), n);
+		pane_fmt(
+		    &right, 0, 1, STYLE_PLAIN, trn(SAY_GI_WEIGHED_EACH, n), n);
 	if (g->scale != NULL) {
 		beside_progress(text, sizeof(text), g->scale, d->now_ms);
-		pane_fmt(
-		    &right, 0, 2, STYLE_WARN, tr(SAY_GI_WEIGHING), text);
+		pane_fmt(&right, 0, 2, STYLE_WARN, tr(SAY_GI_WEIGHING), text);
 	}
 }
 
@@ -154,8 +152,8 @@ draw_about(const struct desk *d, const struct goods *g, const struct pane *p)
 	case GOODS_AREA:
 		if (f->text[0] != '\0' &&
 		    area_find(&a, &d->sn->areas, f->text, NULL) == RC_OK)
-			pane_fmt(p, 0, 0, STYLE_PLAIN, "%s  %s", a->code,
-			    a->name);
+			pane_fmt(
+			    p, 0, 0, STYLE_PLAIN, "%s  %s", a->code, a->name);
 		return;
 	case GOODS_LOT:
 	case GOODS_CAUGHT:

@@ -84,14 +84,13 @@ goods_scan(struct desk *d, struct goods *g, const char *text)
 	for (i = 0; i < g->scan_count; i++) {
 		all[i] = g->scans[i];
 		if (str_eq(all[i], text)) {
-			desk_say(
-			    d, LEVEL_NOTE, "%s", tr(SAY_GI_SCAN_AGAIN));
+			desk_say(d, LEVEL_NOTE, "%s", tr(SAY_GI_SCAN_AGAIN));
 			return;
 		}
 	}
 	if (i == RECEIVE_SCANS_MAX) {
-		desk_say(d, LEVEL_WARN, tr(SAY_GI_SCAN_MANY),
-		    RECEIVE_SCANS_MAX);
+		desk_say(
+		    d, LEVEL_WARN, tr(SAY_GI_SCAN_MANY), RECEIVE_SCANS_MAX);
 		return;
 	}
 	all[i] = text;

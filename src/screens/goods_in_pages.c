@@ -45,8 +45,8 @@ big_date(char *dst, size_t size, int64_t utc)
 	    c.day, tr(month_short(c.month)));
 	n = (int)strlen(dst);
 	if (t.hour != 23 || t.minute != 59)
-		str_fmt(dst + n, size - (size_t)n, " %d:%02d", t.hour,
-		    t.minute);
+		str_fmt(
+		    dst + n, size - (size_t)n, " %d:%02d", t.hour, t.minute);
 	str_upper(dst);
 	return dst;
 }
@@ -122,8 +122,8 @@ draw_what(const struct goods *g, const struct pane *p, int y)
 	    presentation_word(b->presentation), amount(sum, sizeof(sum), b),
 	    temp_print(temp, sizeof(temp), b->temp_dc));
 	pane_cut(p, 0, y, p->w, STYLE_STRONG, text);
-	str_fmt(of, sizeof(of), tr(SAY_GI_SUM_OF), b->document,
-	    b->supplier.name);
+	str_fmt(
+	    of, sizeof(of), tr(SAY_GI_SUM_OF), b->document, b->supplier.name);
 	if (text_columns(text) + 3 + text_columns(of) <= p->w) {
 		pane_put(p, text_columns(text) + 3, y, STYLE_FAINT, of);
 		return y + 1;
@@ -247,8 +247,8 @@ goods_draw_done(struct desk *d, struct goods *g, const struct pane *p)
 		(void)pane_big(p, 9, 5, STYLE_STRONG,
 		    big_date(text, sizeof(text), b->use_by_utc));
 		if (g->done_why[0] == '\0')
-			pane_cut(p, 0, 9, p->w, STYLE_GOOD,
-			    tr(SAY_GI_LABEL_QUEUED));
+			pane_cut(
+			    p, 0, 9, p->w, STYLE_GOOD, tr(SAY_GI_LABEL_QUEUED));
 	}
 	n = sp == NULL || b->decision == DECISION_REFUSED
 	    ? 0

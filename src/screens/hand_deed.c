@@ -57,14 +57,13 @@ put_kept(struct buf *out, const struct kept *k)
 	hand_date_at(before, sizeof(before), f->use_by_before_utc);
 	hand_date_at(after, sizeof(after), f->use_by_utc);
 	if (f->to == KEEP_FROZEN) {
-		buf_printf(out, tr(SAY_KEPT_FROZEN), code,
-		    k->portion.dish_name, (long long)k->portion.left,
+		buf_printf(out, tr(SAY_KEPT_FROZEN), code, k->portion.dish_name,
+		    (long long)k->portion.left,
 		    temp_print(cold, sizeof(cold), f->temp_dc), after, before);
-		buf_printf(
-		    out, trn(SAY_KEPT_DAYS, f->days_left), f->days_left);
+		buf_printf(out, trn(SAY_KEPT_DAYS, f->days_left), f->days_left);
 	} else {
-		buf_printf(out, tr(SAY_KEPT_THAWED), code,
-		    k->portion.dish_name, (long long)k->portion.left, after,
+		buf_printf(out, tr(SAY_KEPT_THAWED), code, k->portion.dish_name,
+		    (long long)k->portion.left, after,
 		    k->useby.limits[k->useby.bound].name, before);
 	}
 	for (i = 0; i < k->useby.caution_count; i++)
@@ -129,9 +128,9 @@ static enum rc
 discard_one(
     struct desk *d, struct deed *g, const struct deed_unit *u, struct err *err)
 {
-	struct discard_in in = { .code = u->code,
-		.reason = g->reason,
-		.by = d->by };
+	struct discard_in in = {
+		.code = u->code, .reason = g->reason, .by = d->by
+	};
 	enum rc rc;
 
 	if (g->count == 1 && u->kind == CODE_PORTION && g->number > 0)

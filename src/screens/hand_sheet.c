@@ -120,7 +120,7 @@ title_of(char *dst, size_t size, const struct deed *g)
 		str_fmt(dst, size, trn(SAY_DEED_DISCARD_N, n), n);
 	else
 		str_fmt(dst, size,
-		    tr(g->kind == DEED_USE           ? SAY_DEED_USE
+		    tr(g->kind == DEED_USE            ? SAY_DEED_USE
 			    : g->kind == DEED_COUNT   ? SAY_DEED_COUNT
 			    : g->kind == DEED_HOLD    ? SAY_DEED_HOLD
 			    : g->kind == DEED_RELEASE ? SAY_DEED_RELEASE
@@ -141,8 +141,8 @@ draw_one(const struct deed *g, const struct pane *p)
 	pane_cut(p, 0, 0, p->w, STYLE_STRONG, text);
 	if (p->h < BIG_ROWS + 5)
 		return 1;
-	x = hand_big_date(p, 0, 2, STYLE_STRONG,
-	    local_from_utc(u->use_by_utc).day);
+	x = hand_big_date(
+	    p, 0, 2, STYLE_STRONG, local_from_utc(u->use_by_utc).day);
 	if (u->kind == CODE_PORTION) {
 		str_fmt(text, sizeof(text), trn(SAY_DEED_LEFT, (long)u->left),
 		    (long long)u->left);
@@ -176,8 +176,8 @@ draw_older(const struct deed *g, const struct pane *p)
 	char code[CODE_SIZE], this[CODE_SIZE], text[400], was[64], date[64];
 	struct pane below;
 
-	str_fmt(text, sizeof(text), tr(SAY_OLDER_TAKE),
-	    code_show(code, o->code));
+	str_fmt(
+	    text, sizeof(text), tr(SAY_OLDER_TAKE), code_show(code, o->code));
 	hand_big(p, 0, 0, STYLE_BAD, text);
 	str_fmt(text, sizeof(text), tr(SAY_OLDER_TEXT), code, o->dish_name,
 	    hand_date_at(date, sizeof(date), o->use_by_utc),

@@ -73,8 +73,8 @@ draw_filter(const struct on_hand *s, const struct pane *p, int end)
 		join(text, sizeof(text), on_hand_state_word(f->state));
 	if (f->species[0] != '\0')
 		join(text, sizeof(text),
-		    group_name(s->page.species, s->page.species_count,
-			f->species));
+		    group_name(
+			s->page.species, s->page.species_count, f->species));
 	if (f->dish[0] != '\0')
 		join(text, sizeof(text),
 		    group_name(s->page.dishes, s->page.dish_count, f->dish));
@@ -137,10 +137,10 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	how = hand_standing(stands, sizeof(stands), r);
 	if (style == STYLE_CHOSEN)
 		how = style;
-	x = pane_cut(row, 0, 0, W_MARK, style,
-	    on_hand_marked(s, r->code) ? "*" : "");
-	x = pane_cut(row, x, 0, W_DATE, style,
-	    hand_date(date, sizeof(date), r->use_by));
+	x = pane_cut(
+	    row, 0, 0, W_MARK, style, on_hand_marked(s, r->code) ? "*" : "");
+	x = pane_cut(
+	    row, x, 0, W_DATE, style, hand_date(date, sizeof(date), r->use_by));
 	x = pane_cut(row, x, 0, W_STANDS - 1, how, stands) + 1;
 	x = pane_cut(row, x, 0, name - 1, style, r->name) + 1;
 	x = pane_cut(row, x, 0, W_AMOUNT - 1, style,
@@ -156,8 +156,8 @@ draw_columns(const struct pane *p, int y)
 	int code = p->w - W_CODE;
 
 	pane_put(p, x, y, STYLE_FAINT, tr(SAY_HAND_COL_USE_BY));
-	pane_put(p, x + W_DATE + W_STANDS, y, STYLE_FAINT,
-	    tr(SAY_HAND_COL_WHAT));
+	pane_put(
+	    p, x + W_DATE + W_STANDS, y, STYLE_FAINT, tr(SAY_HAND_COL_WHAT));
 	pane_put(p, code - W_AMOUNT, y, STYLE_FAINT, tr(SAY_HAND_COL_LEFT));
 	pane_put(p, code, y, STYLE_FAINT, tr(SAY_HAND_COL_CODE));
 }
@@ -213,8 +213,8 @@ state_line(char *dst, size_t size, const struct on_hand_row *r)
 	if (!hand_at_end(r->use_by_utc, &t)) {
 		char until[64];
 
-		str_fmt(until, sizeof(until), tr(SAY_HAND_UNTIL), t.hour,
-		    t.minute);
+		str_fmt(
+		    until, sizeof(until), tr(SAY_HAND_UNTIL), t.hour, t.minute);
 		join(dst, size, until);
 	}
 	return style;
@@ -229,8 +229,8 @@ draw_detail(const struct on_hand_row *r, const struct pane *p)
 	int x;
 
 	pane_rule(p, 0);
-	x = hand_big_date(p, 0, 1, r->expired ? STYLE_BAD : STYLE_STRONG,
-		r->use_by) +
+	x = hand_big_date(
+		p, 0, 1, r->expired ? STYLE_BAD : STYLE_STRONG, r->use_by) +
 	    2;
 	if (x > p->w - 24)
 		x = p->w - 24 < 0 ? 0 : p->w - 24;

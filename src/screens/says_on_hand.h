@@ -122,7 +122,8 @@
 
 #define SAY_DEED_USE N_("Use %s")
 #define SAY_DEED_FREEZE NN_("Freeze %d unit", "Freeze %d units")
-#define SAY_DEED_THAW NN_("Take %d unit out to thaw", "Take %d units out to thaw")
+#define SAY_DEED_THAW                                                          \
+	NN_("Take %d unit out to thaw", "Take %d units out to thaw")
 #define SAY_DEED_DISCARD N_("Discard %s")
 #define SAY_DEED_DISCARD_N NN_("Discard %d unit", "Discard %d units")
 #define SAY_DEED_EXPIRED                                                       \
@@ -157,8 +158,9 @@
 #define SAY_DID_EMPTIED N_("Nothing is past its use-by any more.")
 #define SAY_DID_COUNT_SAME N_("%s: %lld, as recorded.")
 #define SAY_DID_COUNT N_("%s: %lld now, %lld on record before.")
-#define SAY_DID_HOLD N_("%s is on hold: it is neither planned, broken down "    \
-			"nor served. l prints a hold label.")
+#define SAY_DID_HOLD                                                           \
+	N_("%s is on hold: it is neither planned, broken down "                \
+	   "nor served. l prints a hold label.")
 #define SAY_DID_RELEASE N_("%s is released.")
 #define SAY_DID_FREEZE                                                         \
 	NN_("%d unit is frozen. Its label is void: l prints a new one.",       \
@@ -172,7 +174,8 @@
 /* what became of dates */
 #define SAY_KEPT_TITLE N_("New dates")
 #define SAY_KEPT_FROZEN                                                        \
-	N_("%s  %s, %lld left, frozen at %s\n  use by %s while frozen; before "  \
+	N_("%s  %s, %lld left, frozen at %s\n  use by %s while frozen; "       \
+	   "before "                                                           \
 	   "%s\n")
 #define SAY_KEPT_DAYS                                                          \
 	NN_("  %d day left of its life in chill\n",                            \
@@ -209,18 +212,20 @@
 #define SAY_OLDER_TITLE N_("An older one first")
 #define SAY_OLDER_TAKE N_("TAKE %s")
 #define SAY_OLDER_TEXT                                                         \
-	N_("%s, %s, use by %s: row %lld of On hand. It is older than %s, use "  \
+	N_("%s, %s, use by %s: row %lld of On hand. It is older than %s, use " \
 	   "by %s.")
 
 /* what stands in the way */
 #define SAY_BAR_CHOOSE N_("Choose something first.")
-#define SAY_BAR_UNITS N_("Only portions and trays are frozen or thawed: "      \
-			 "mark those alone.")
+#define SAY_BAR_UNITS                                                          \
+	N_("Only portions and trays are frozen or thawed: "                    \
+	   "mark those alone.")
 #define SAY_BAR_BATCH_HOLD                                                     \
 	N_("The hold is on batch %s: release that one, and all made from it "  \
 	   "is free.")
 #define SAY_BAR_GONE N_("%s is not on hand any more.")
-#define SAY_BAR_NOT_SHOWN N_("%s is on hand, but not among what is shown: x "  \
-			     "shows everything.")
+#define SAY_BAR_NOT_SHOWN                                                      \
+	N_("%s is on hand, but not among what is shown: x "                    \
+	   "shows everything.")
 
 #endif /* SCREENS_SAYS_ON_HAND_H */

@@ -91,8 +91,8 @@ load(struct desk *d, void *state)
 static void
 draw(struct desk *d, void *state, const struct pane *p)
 {
-	typedef void page_fn(struct desk *, struct goods *,
-	    const struct pane *);
+	typedef void page_fn(
+	    struct desk *, struct goods *, const struct pane *);
 	static page_fn *const pages[] = {
 		[PAGE_DAY] = goods_draw_day,
 		[PAGE_GOODS] = goods_draw_form,
@@ -278,8 +278,8 @@ act(struct desk *d, void *state, int action)
 		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_GI_LABEL_IS_OFF));
 		return;
 	case ACT_CLEAR:
-		desk_ask_yes(d, tr(SAY_GI_ASK_CLEAR),
-		    tr(SAY_GI_ASK_CLEAR_TEXT), clear, g);
+		desk_ask_yes(d, tr(SAY_GI_ASK_CLEAR), tr(SAY_GI_ASK_CLEAR_TEXT),
+		    clear, g);
 		return;
 	case ACT_WEIGH:
 		goods_weigh(d, g);

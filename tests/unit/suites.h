@@ -88,6 +88,7 @@
 	X(labels_ticket_pages)                                                 \
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
+	X(ops_backup)                                                          \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_freeze)                                                          \

@@ -138,3 +138,9 @@ CREATE TABLE pace_seen (
 CREATE INDEX pace_seen_prep ON pace_seen (prep_id);
 
 -- === pages ==============================================================
+
+-- === records ============================================================
+
+-- What was lost in a week, without reading what was served in it.
+CREATE INDEX portion_event_lost ON portion_event (at_utc)
+    WHERE kind IN ('discarded', 'missing', 'found');
