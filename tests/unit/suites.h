@@ -91,11 +91,13 @@
 	X(ops_backup)                                                          \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
+	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \
+	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
 	X(ops_rules)                                                           \
@@ -103,6 +105,7 @@
 	X(ops_ticket)                                                          \
 	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
+	X(ops_work_mark)                                                       \
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
 	X(print_kill)                                                          \
