@@ -73,9 +73,11 @@ USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
 USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
 	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
 
-# bench_*.c is a program each; the rest is shared by them, and by the tests.
-BENCH_SRC := $(wildcard tests/bench/bench_*.c)
-BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
+# bench_*.c is a program each, and so is make_years.c; the rest is shared by
+# them, and by the tests.
+BENCH_SRC := $(wildcard tests/bench/bench_*.c) tests/bench/make_years.c
+BENCH := $(filter-out %/make_years,$(BENCH_SRC:tests/bench/%.c=$(BUILD)/%))
+MAKE_YEARS := $(BUILD)/make_years
 BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
@@ -118,7 +120,7 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
 	    $(ALL_CFLAGS) -c -o $@ $<
 
-$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+$(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
