@@ -82,6 +82,10 @@ BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 
+# Scripts of keys and scans on a desk without a terminal.
+SCREENS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/screens/*.c))
+RUN_SCREENS := $(BUILD)/run_screens
+
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.
 VM := $(BUILD)/vm_usb $(BUILD)/vm_gadget
@@ -99,7 +103,7 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-valgrind check-vm unit usb cli replay \
+.PHONY: all demo check check-asan check-valgrind check-vm unit screens usb cli replay \
 	fuzz lint bench bench-demand install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
 
@@ -114,6 +118,9 @@ $(RUN_UNIT): $(TEST_OBJ) $(OBJ)
 $(RUN_USB): $(USB_OBJ) $(USB_WITH) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(USB_LIBS) $(TEST_LIBS) \
 	    $(LIBS)
+
+$(RUN_SCREENS): $(SCREENS_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	@mkdir -p $(@D)
@@ -165,11 +172,14 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit usb cli replay
+	$(MAKE) --no-print-directory unit screens usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+screens: $(RUN_SCREENS) $(PROGRAM)
+	$(RUN_SCREENS) $(PROGRAM) tests/screens
 
 usb: $(RUN_USB) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
@@ -181,7 +191,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -292,5 +302,5 @@ help:
 	@echo 'make clean       remove build and demo/out'
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
-	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) \
+	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) $(SCREENS_OBJ:.o=.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

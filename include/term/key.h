@@ -45,9 +45,9 @@ struct key key_char(uint32_t ch);
 struct key key_of(enum key_code code);
 /* key_is - is it this character, in any case? */
 bool key_is(const struct key *k, char ch);
-/* key_name - "F3", "Enter", "u"; `dst` of size KEY_NAME_SIZE. */
+/* key_label - "F3", "Enter", "u"; `dst` of size KEY_NAME_SIZE. */
 #define KEY_NAME_SIZE 16
-char *key_name(char dst[KEY_NAME_SIZE], const struct key *k);
+char *key_label(char dst[KEY_NAME_SIZE], const struct key *k);
 /* key_parse - the reverse, for scripts of tests.  False: no such key. */
 bool key_parse(struct key *out, const char *name);
 

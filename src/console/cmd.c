@@ -5,10 +5,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "base/file.h"
 #include "base/str.h"
 #include "core/caution.h"
+#include "cmds.h"
 #include "ops/queue.h"
 
 #define OUTPUT_MAX ((size_t)256 * 1024 * 1024)
@@ -152,7 +154,8 @@ run_open(
 		}
 		if (rc != RC_OK)
 			return rc;
-		ask_about_labels(sn);
+		if (c != &cmd_station) /* its screens ask */
+			ask_about_labels(sn);
 	}
 	rc = c->run(out, sn, a, err);
 	station_close(sn);
@@ -218,6 +221,7 @@ cmd_main(int argc, char **argv)
 	const struct cmd *const *c;
 	struct args a = { 0 };
 	struct err err = { 0 };
+	char word[] = "station", *station[] = { word, NULL };
 	char text[80];
 	int at;
 
@@ -228,6 +232,8 @@ cmd_main(int argc, char **argv)
 	at = a.rest;
 	if (at == argc && a.help)
 		return say(put_overview);
+	if (at == argc && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))
+		return run_cmd(&cmd_station, &a, 1, station);
 	if (at == argc)
 		return usage("", "name a command: pinbone --help lists them");
 	if (str_eq(argv[at], "help"))

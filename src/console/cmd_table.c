@@ -2,6 +2,7 @@
 #include "cmds.h"
 
 const struct cmd *const commands[] = {
+	&cmd_station,
 	&cmd_init,
 	&cmd_import,
 	&cmd_scan,

@@ -28,6 +28,7 @@ extern const struct cmd cmd_receive;
 extern const struct cmd cmd_release;
 extern const struct cmd cmd_scan;
 extern const struct cmd cmd_species;
+extern const struct cmd cmd_station;
 extern const struct cmd cmd_stock;
 extern const struct cmd cmd_thaw;
 extern const struct cmd cmd_ticket;

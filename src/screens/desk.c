@@ -13,6 +13,7 @@
 #include "says_desk.h"
 #include "screens/people.h"
 #include "screens/undo.h"
+#include "term/scanner.h"
 
 #define TICK_MS 1000
 #define IDLE_MS 300000
@@ -54,6 +55,9 @@ desk_free(struct desk *d)
 	while (d->sheet_count > 0)
 		desk_shut(d);
 	for (i = 0; i < SCREEN_COUNT; i++) {
+		/* what is half typed may have to be kept */
+		if (screens[i]->tick != NULL)
+			screens[i]->tick(d, d->states[i]);
 		if (screens[i]->fini != NULL)
 			screens[i]->fini(d->states[i]);
 		free(d->states[i]);
@@ -414,6 +418,12 @@ desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms)
 	}
 	if (screen->scan == NULL || !screen->scan(d, d->states[d->at], &s))
 		pass_on(d, &s);
+}
+
+void
+desk_scan_too_long(struct desk *d)
+{
+	desk_say(d, LEVEL_WARN, tr(SAY_SCAN_TOO_LONG), SCANNER_MAX);
 }
 
 /* --- time ------------------------------------------------------------------*/

@@ -54,7 +54,7 @@ draw_key(
 	char name[KEY_NAME_SIZE];
 	int w;
 
-	key_name(name, k);
+	key_label(name, k);
 	w = text_columns(name) + 1 + text_columns(word);
 	if (x + w > end)
 		return x;

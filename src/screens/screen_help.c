@@ -24,7 +24,7 @@ put_actions(struct buf *out, const struct action *a)
 
 	for (; a != NULL && a->id != 0; a++)
 		if (a->help != NULL)
-			put_key(out, key_name(name, &a->key), a->help);
+			put_key(out, key_label(name, &a->key), a->help);
 }
 
 static void
@@ -51,7 +51,7 @@ load(struct desk *d, void *state)
 	put_key(&out, "F1", SAY_HELP_F1);
 	for (i = 1; i < (int)SCREEN_COUNT; i++) {
 		k = key_of((enum key_code)(KEY_CODE_F1 + i));
-		put_key(&out, key_name(name, &k), screens[i]->title);
+		put_key(&out, key_label(name, &k), screens[i]->title);
 	}
 	buf_printf(&out, "\n%s\n", tr(SAY_HELP_EVERYWHERE));
 	put_key(&out, "Enter", SAY_HELP_ENTER);

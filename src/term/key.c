@@ -53,7 +53,7 @@ key_is(const struct key *k, char ch)
 }
 
 char *
-key_name(char dst[KEY_NAME_SIZE], const struct key *k)
+key_label(char dst[KEY_NAME_SIZE], const struct key *k)
 {
 	size_t i;
 

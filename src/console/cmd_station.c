@@ -1,0 +1,143 @@
+/* cmd_station.c - the full-screen station: keys, scans and time to a desk. */
+#include "cmds.h"
+
+#include <stdlib.h>
+
+#include "base/clock.h"
+#include "base/say.h"
+#include "base/str.h"
+#include "screens/desk.h"
+#include "term/scanner.h"
+#include "term/term.h"
+
+#define TICK_MS 1000
+#define KEYS_AT_ONCE 256 /* before the screen is painted again */
+
+static const struct opt options[] = {
+	{ "ascii", NULL, "draw with plain characters only" },
+	{ NULL, NULL, NULL },
+};
+
+struct session {
+	struct desk *desk;
+	struct scanner scanner;
+	int64_t now_ms;
+};
+
+static void
+on_event(void *arg, const struct scanner_event *e)
+{
+	static const struct key back = { KEY_CODE_TAKE_BACK, 0 };
+	struct session *s = arg;
+
+	if (e->take_back)
+		desk_key(s->desk, &back, s->now_ms);
+	if (e->says == SCANNER_KEY)
+		desk_key(s->desk, &e->key, s->now_ms);
+	else if (e->says == SCANNER_SCAN && !s->scanner.too_long)
+		desk_scan(s->desk, s->scanner.text, s->scanner.len, s->now_ms);
+	else if (e->says == SCANNER_SCAN)
+		desk_scan_too_long(s->desk);
+}
+
+/* Everything that has been typed by now. */
+static enum rc
+take_keys(struct session *s, int wait_ms, struct err *err)
+{
+	bool resized, typing;
+	struct key k;
+	int i, w, h;
+	enum rc rc;
+
+	for (i = 0; i < KEYS_AT_ONCE; i++) {
+		rc = term_key(&k, &resized, i == 0 ? wait_ms : 0, err);
+		s->now_ms = clock_ticks_ms();
+		if (resized) {
+			term_size(&w, &h);
+			desk_resize(s->desk, w, h);
+		}
+		if (rc != RC_OK)
+			return rc;
+		typing = desk_typing(s->desk, &k);
+		scanner_key(&s->scanner, &k, s->now_ms, typing, on_event, s);
+		if (s->desk->over)
+			return RC_OK;
+	}
+	return RC_OK;
+}
+
+static int
+wait_of(const struct session *s)
+{
+	int scan = scanner_wait(&s->scanner, s->now_ms);
+	int64_t tick = s->desk->tick_ms + TICK_MS - s->now_ms;
+
+	if (tick < 0)
+		tick = 0;
+	return scan >= 0 && scan < tick ? scan : (int)tick;
+}
+
+static void
+paint(struct desk *d)
+{
+	desk_draw(d);
+	if (d->anew)
+		term_anew();
+	d->anew = false;
+	term_paint(&d->canvas);
+}
+
+static enum rc
+go(struct session *s, struct err *err)
+{
+	enum rc rc = RC_OK;
+
+	while (!s->desk->over && rc != RC_END) {
+		paint(s->desk);
+		rc = take_keys(s, wait_of(s), err);
+		scanner_pause(&s->scanner, s->now_ms, on_event, s);
+		desk_tick(s->desk, s->now_ms);
+	}
+	return s->desk->fatal;
+}
+
+static enum rc
+run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	const char *no_colour = getenv("NO_COLOR");
+	const struct term_options look = {
+		.no_colour = no_colour != NULL && no_colour[0] != '\0',
+		.ascii = args_flag(a, "ascii"),
+	};
+	struct session s = { .now_ms = clock_ticks_ms() };
+	char said[NOTICE_SIZE];
+	int w, h;
+	enum rc rc;
+
+	(void)out;
+	say_start(NULL);
+	if ((rc = term_open(&look, err)) != RC_OK)
+		return rc;
+	term_size(&w, &h);
+	s.desk = desk_new(sn, NULL, w, h);
+	s.desk->key_ms = s.now_ms;
+	rc = go(&s, err);
+	str_copy(said, sizeof(said), s.desk->notice);
+	desk_free(s.desk);
+	term_close();
+	if (rc == RC_FATAL)
+		return err_set(err, rc, 0, "%.400s", said);
+	return RC_OK;
+}
+
+const struct cmd cmd_station = {
+	.name = "station",
+	.operands = "",
+	.summary = "the screens: what `pinbone` alone opens",
+	.help =
+	    "Scan a label at any time; F1 tells the keys.  Ctrl-Q leaves.  The "
+	    "language is that of the locale; NO_COLOR draws without colours.",
+	.options = options,
+	.needs = NEEDS_STORE,
+	.run = run,
+};
