@@ -59,7 +59,8 @@ MAIN_OBJ := $(BUILD)/src/main.o
 PROGRAM := $(BUILD)/pinbone
 
 TEST_SRC := $(wildcard tests/unit/*.c)
-TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+YEARS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/bench/years*.c))
+TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o) $(YEARS_OBJ)
 RUN_UNIT := $(BUILD)/run_unit
 
 # The real libusb on a bus that umockdev plays, so linked before it.

@@ -110,6 +110,7 @@ struct rows {
 	sqlite3 *db;
 	sqlite3_stmt *put[ROW_KINDS];
 	int64_t next[ROW_KINDS]; /* ids, where a table has them */
+	char *guard; /* SQL of a trigger that is away meanwhile; owned */
 };
 
 /* rows_open - take the file over, fast and without care: it is not used until

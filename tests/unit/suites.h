@@ -111,4 +111,5 @@
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
-	X(store_sales)
+	X(store_sales)                                                         \
+	X(years)
