@@ -17,7 +17,7 @@ main(int argc, char **argv)
 		return 2;
 	}
 	w.db = argv[1];
-	w.years = atoi(argv[2]);
+	w.years = (int)strtol(argv[2], NULL, 10);
 	w.seed = strtoull(argv[3], NULL, 10);
 	if (years_make(&made, &w, &err) != RC_OK) {
 		fprintf(stderr, "make_years: %s\n", err.text);

@@ -17,6 +17,9 @@
  * The text stands until the next call.
  */
 const char *sound_check(sqlite3 *db, int64_t since_id);
+/* sound_check_undated - the same of a training file whose clock was set back
+ * and forth: without what compares one record's time with another's. */
+const char *sound_check_undated(sqlite3 *db, int64_t since_id);
 
 /* sound_count - rows of a table. */
 int64_t sound_count(sqlite3 *db, const char *table);
