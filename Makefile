@@ -21,13 +21,14 @@ DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0 ncursesw
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx zbar
 PC_USB := umockdev-1.0 gio-2.0
 
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
 	-Wswitch-enum
+PREFIX ?= /usr/local
 CPPFLAGS += -D_POSIX_C_SOURCE=200809L -DPINBONE_VERSION='"$(VERSION)"' \
 	-Iinclude -MMD -MP
 CFLAGS ?= -O2 -g
@@ -46,7 +47,8 @@ endif
 
 # Asked for only when something is built, so that `make deps` works first.
 PC_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_RUN))
-PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN))
+# ncursesw's flags would ask for more than POSIX in every file.
+PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN) ncursesw)
 # Debian 12 ships no .pc file for these two.
 LIBS = $(PC_LIBS) -liniparser -lzint -lm
 TEST_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_TEST))
@@ -107,13 +109,24 @@ FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
+# Messages: the table is the says_*.h headers and the names of days.  The
+# catalogue in the tree is kept by `make messages`, and compiled for each
+# language there is.
+SAYS := $(sort $(wildcard src/*/says_*.h)) src/base/day.c
+PO := $(wildcard src/screens/po/*.po)
+MO := $(PO:src/screens/po/%.po=build/locale/%/LC_MESSAGES/pinbone.mo)
+XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
+	--keyword=N_ --keyword=NN_:1,2 --no-location --sort-output \
+	--package-name=pinbone --msgid-bugs-address=
+
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit screens monkey usb cli replay \
+.PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
+	screens monkey usb cli messages replay \
 	fuzz lint bench bench-demand install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
 
-all: $(PROGRAM)
+all: $(PROGRAM) $(MO)
 
 $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -155,9 +168,23 @@ $(BUILD)/tests/%.o: tests/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) \
 	    -c -o $@ $<
 
+# Where the catalogues will be installed.
+$(BUILD)/src/base/say.o: CPPFLAGS += \
+	-DPINBONE_LOCALE='"$(PREFIX)/share/locale"'
+
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(CPPFLAGS) $(PC_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+
+build/locale/%/LC_MESSAGES/pinbone.mo: src/screens/po/%.po
+	@mkdir -p $(@D)
+	msgfmt --check --output-file=$@ $<
+
+# Bring the catalogue and its translations up to the table.
+messages:
+	$(XGETTEXT) --output=src/screens/po/pinbone.pot $(SAYS)
+	for f in $(PO); do msgmerge --quiet --update --backup=none \
+	    --sort-output $$f src/screens/po/pinbone.pot || exit 1; done
 
 # The migrations become a C table.  The list file changes when a script is
 # added or removed, which a wildcard alone would not notice.
@@ -292,7 +319,6 @@ deps-fuzz:
 deps-valgrind:
 	@tests/lint/deps.sh $(DEPS_VALGRIND)
 
-PREFIX ?= /usr/local
 DATA = $(PREFIX)/share/pinbone
 install: all
 	install -D -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/pinbone
@@ -316,6 +342,7 @@ help:
 	@echo 'make bench-demand  rules for portion targets, side by side'
 	@echo 'make deps        install every Debian package used here'
 	@echo 'make install     program and data under PREFIX (and DESTDIR)'
+	@echo 'make messages    bring the catalogue of messages up to date'
 	@echo 'make format      clang-format in place'
 	@echo 'make clean       remove build and demo/out'
 

@@ -102,6 +102,7 @@ trace_report_fini(struct trace_report *r)
 	hold_list_fini(&r->batch_holds);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
+	prep_list_fini(&r->struck);
 }
 
 static enum rc
@@ -174,7 +175,11 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
-	return prep_list_open(&r->preps, sn->st, r->batch.id, err);
+	if ((rc = batch_struck_get(
+		 &r->batch_struck, sn->st, r->batch.id, err)) != RC_OK ||
+	    (rc = prep_list_open(&r->preps, sn->st, r->batch.id, err)) != RC_OK)
+		return rc;
+	return prep_list_struck(&r->struck, sn->st, r->batch.id, err);
 }
 
 static enum rc

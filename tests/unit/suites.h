@@ -93,10 +93,12 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_pace)                                                            \
+	X(ops_people)                                                          \
 	X(ops_queue)                                                           \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
+	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
@@ -107,9 +109,11 @@
 	X(print_settle)                                                        \
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
+	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
+	X(term)                                                                \
 	X(years)

@@ -32,7 +32,7 @@ CREATE INDEX person_works ON person (active, works);
 -- A step taken back: its row of the audit trail, and the row that says so.
 CREATE TABLE undone (
 	step_id INTEGER PRIMARY KEY REFERENCES audit,
-	undo_id INTEGER NOT NULL UNIQUE REFERENCES audit
+	undo_id INTEGER NOT NULL
 ) STRICT;
 
 -- What became of portions.  Made anew because what was recorded by mistake is
