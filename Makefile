@@ -61,7 +61,8 @@ MAIN_OBJ := $(BUILD)/src/main.o
 PROGRAM := $(BUILD)/pinbone
 
 TEST_SRC := $(wildcard tests/unit/*.c)
-TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+YEARS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/bench/years*.c))
+TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o) $(YEARS_OBJ)
 RUN_UNIT := $(BUILD)/run_unit
 
 # The real libusb on a bus that umockdev plays, so linked before it.
@@ -75,9 +76,11 @@ USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
 USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
 	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
 
-# bench_*.c is a program each; the rest is shared by them, and by the tests.
-BENCH_SRC := $(wildcard tests/bench/bench_*.c)
-BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
+# bench_*.c is a program each, and so is make_years.c; the rest is shared by
+# them, and by the tests.
+BENCH_SRC := $(wildcard tests/bench/bench_*.c) tests/bench/make_years.c
+BENCH := $(filter-out %/make_years,$(BENCH_SRC:tests/bench/%.c=$(BUILD)/%))
+MAKE_YEARS := $(BUILD)/make_years
 BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
@@ -85,6 +88,11 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 # Scripts of keys and scans on a desk without a terminal.
 SCREENS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/screens/*.c))
 RUN_SCREENS := $(BUILD)/run_screens
+
+# Somebody who presses anything: tests/monkey.
+MONKEY := $(BUILD)/monkey
+MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
+	$(YEARS_OBJ) $(patsubst %,$(BUILD)/tests/unit/%.o,sound cut_child)
 
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.
@@ -113,7 +121,8 @@ XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-valgrind check-vm unit screens usb cli messages replay \
+.PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
+	screens monkey usb cli messages replay \
 	fuzz lint bench bench-demand install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
 
@@ -137,7 +146,10 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
 	    $(ALL_CFLAGS) -c -o $@ $<
 
-$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+$(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
@@ -196,11 +208,19 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens usb cli replay
+	$(MAKE) --no-print-directory unit screens monkey usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+# Short here; check-monkey is the long one.
+monkey: $(MONKEY)
+	$(MONKEY) 3000 1 2 3
+
+check-monkey: deps-run
+	$(MAKE) --no-print-directory MODE=asan build/asan/monkey
+	build/asan/monkey 100000 1 2 3 4 5 6 7 8 9 10
 
 screens: $(RUN_SCREENS) $(PROGRAM)
 	$(RUN_SCREENS) $(PROGRAM) tests/screens
@@ -215,7 +235,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit screens usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens monkey usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -313,6 +333,7 @@ help:
 	@echo 'make demo        install what is missing, build, play one day'
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make check-monkey  a million random actions at the screens, under the same'
 	@echo 'make check-vm    USB printers on a real kernel, in a virtual machine'
 	@echo 'make check-valgrind  the USB tests and some others under memcheck'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'

@@ -121,4 +121,5 @@
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
-	X(term)
+	X(term)                                                                \
+	X(years)
