@@ -373,7 +373,7 @@ draw_index(const struct pane *p)
 	pane_put(p, 0, 0, STYLE_FAINT, tr(SAY_SCREENS));
 	for (i = 0; i < (int)SCREEN_COUNT && i + 1 < p->h; i++) {
 		k = key_of((enum key_code)(KEY_CODE_F1 + i));
-		pane_put(p, 0, i + 1, STYLE_STRONG, key_name(name, &k));
+		pane_put(p, 0, i + 1, STYLE_STRONG, key_label(name, &k));
 		pane_cut(p, 4, i + 1, p->w - 4,
 		    i == SCREEN_TODAY ? STYLE_FAINT : STYLE_PLAIN,
 		    tr(i == SCREEN_MENU ? SAY_MENU_SHORT : screens[i]->title));
