@@ -108,6 +108,8 @@ load_day(struct day_report *r, struct station *sn, struct err *err)
 
 	if ((rc = batch_list_day(&r->batches, st, r->day, err)) != RC_OK ||
 	    (rc = prep_list_between(&r->preps, st, from, to, err)) != RC_OK ||
+	    (rc = prep_list_struck_between(&r->struck, st, from, to, err)) !=
+		RC_OK ||
 	    (rc = day_events_open(&r->events, st, from, to, err)) != RC_OK ||
 	    (rc = day_holds_open(&r->holds, st, from, to, err)) != RC_OK ||
 	    (rc = service_list_open(&r->services, st, r->day, r->day, err)) !=
@@ -140,6 +142,7 @@ ticket_make_day(
 		list_day(t, &r);
 	batch_list_fini(&r.batches);
 	prep_list_fini(&r.preps);
+	prep_list_fini(&r.struck);
 	free(r.events.items);
 	free(r.holds.items);
 	service_list_fini(&r.services);

@@ -65,7 +65,7 @@ BEGIN SELECT raise(ABORT, 'what was said of a task stays'); END;
 -- A step taken back: its row of the audit trail, and the row that says so.
 CREATE TABLE undone (
 	step_id INTEGER PRIMARY KEY REFERENCES audit,
-	undo_id INTEGER NOT NULL UNIQUE REFERENCES audit
+	undo_id INTEGER NOT NULL
 ) STRICT;
 
 -- What became of portions.  Made anew because what was recorded by mistake is
@@ -171,3 +171,9 @@ CREATE TABLE pace_seen (
 CREATE INDEX pace_seen_prep ON pace_seen (prep_id);
 
 -- === pages ==============================================================
+
+-- === records ============================================================
+
+-- What was lost in a week, without reading what was served in it.
+CREATE INDEX portion_event_lost ON portion_event (at_utc)
+    WHERE kind IN ('discarded', 'missing', 'found');
