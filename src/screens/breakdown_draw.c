@@ -9,7 +9,7 @@
 #include "says_breakdown.h"
 
 #define SIDE_W 27 /* columns of balance and target */
-#define LABEL_W 21
+#define LABEL_W 24
 #define PLAN_ROWS 3
 
 /* --- fish of the cut plan --------------------------------------------------*/
@@ -203,7 +203,7 @@ draw_balance(
 	y += BIG_ROWS;
 	yield_text(text, sizeof(text), b, &t);
 	pane_cut(p, 0, y++, p->w, STYLE_PLAIN, text);
-	if (named_g(b, &t) > 0) {
+	if (named_g(b, &t) > 0 && t.in.weight_g == 0) {
 		str_fmt(text, sizeof(text), tr(SAY_BD_GOODS_IN),
 		    weight_print(weight, sizeof(weight), named_g(b, &t)));
 		pane_cut(p, 0, y++, p->w, STYLE_FAINT, text);

@@ -198,6 +198,10 @@ begin(struct desk *d, struct breakdown_desk *b, const struct breakdown_begin *w)
 	bd_form(d, b);
 	set_count(b, BD_FISH, w->fish);
 	set_which(d, b, w->fish);
+	while (b->form.at < BD_IN &&
+	    (b->form.fields[b->form.at].off ||
+		b->form.fields[b->form.at].text[0] != '\0'))
+		b->form.at++;
 	b->form.dirty = false;
 }
 
@@ -350,7 +354,7 @@ key(struct desk *d, void *state, const struct key *k)
 	if (b->mode == BD_MODE_CHOOSE)
 		return list_key(&b->list, k);
 	if (b->mode == BD_MODE_MADE) {
-		if (k->code == KEY_CODE_ESC) {
+		if (k->code == KEY_CODE_ESC || k->code == KEY_CODE_ENTER) {
 			done(d, b);
 			return true;
 		}
