@@ -141,6 +141,18 @@ bd_ask(struct breakdown_desk *b)
 		    !raw && !typed(b, bd_rest(b, (enum bd_rest)k));
 }
 
+void
+bd_first_empty(struct breakdown_desk *b, int before)
+{
+	int i;
+
+	for (i = 0; i < before; i++)
+		if (!b->form.fields[i].off && !typed(b, i)) {
+			b->form.at = i;
+			return;
+		}
+}
+
 /* --- what is typed ---------------------------------------------------------*/
 
 static grams
