@@ -288,7 +288,7 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 		service = &t->services[which->i];
 		str_fmt(what, sizeof(what), tr(SAY_ROW_CLOSE), service->name,
 		    day_near(day, sizeof(day), service->day, t->day));
-		draw_parts(row, style, NULL, what, "", tr(SAY_STATE_OPEN));
+		draw_parts(row, style, NULL, what, "", tr(SAY_STAGE_OVER));
 		break;
 	case TODAY_ROW_EXPIRED:
 		draw_stock(r, &t->expired.items[which->i], true, row, style);
@@ -373,7 +373,7 @@ draw_index(const struct pane *p)
 	pane_put(p, 0, 0, STYLE_FAINT, tr(SAY_SCREENS));
 	for (i = 0; i < (int)SCREEN_COUNT && i + 1 < p->h; i++) {
 		k = key_of((enum key_code)(KEY_CODE_F1 + i));
-		pane_put(p, 0, i + 1, STYLE_STRONG, key_name(name, &k));
+		pane_put(p, 0, i + 1, STYLE_STRONG, key_label(name, &k));
 		pane_cut(p, 4, i + 1, p->w - 4,
 		    i == SCREEN_TODAY ? STYLE_FAINT : STYLE_PLAIN,
 		    tr(i == SCREEN_MENU ? SAY_MENU_SHORT : screens[i]->title));
