@@ -122,6 +122,12 @@ struct job_list {
 /* job_list_subject - every label of a batch or portion, oldest first. */
 enum rc job_list_subject(struct job_list *out, struct store *st,
     const struct subject *s, struct err *err) MUST_CHECK;
+/* job_list_prep - every label of the units a breakdown made; job_list_units -
+ * of every unit of a batch; oldest first. */
+enum rc job_list_prep(struct job_list *out, struct store *st, int64_t prep_id,
+    struct err *err) MUST_CHECK;
+enum rc job_list_units(struct job_list *out, struct store *st, int64_t batch_id,
+    struct err *err) MUST_CHECK;
 /* job_list_open - queued, sending and unsure, oldest first. */
 enum rc job_list_open(
     struct job_list *out, struct store *st, struct err *err) MUST_CHECK;

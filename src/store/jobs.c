@@ -307,22 +307,52 @@ read_list(struct job_list *out, struct stmt *q, struct err *err)
 	return rc;
 }
 
-enum rc
-job_list_subject(struct job_list *out, struct store *st,
-    const struct subject *s, struct err *err)
+static enum rc
+list_by(struct job_list *out, struct store *st, const char *sql, int64_t id,
+    struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = stmt_open(&q, st,
-	    s->batch_id != 0 ? JOB_COLUMNS "WHERE batch_id = :id ORDER BY id"
-			     : JOB_COLUMNS "WHERE portion_id = :id ORDER BY id",
-	    err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
-	bind_int(&q, ":id", s->batch_id != 0 ? s->batch_id : s->portion_id);
+	bind_int(&q, ":id", id);
 	return read_list(out, &q, err);
+}
+
+enum rc
+job_list_subject(struct job_list *out, struct store *st,
+    const struct subject *s, struct err *err)
+{
+	return s->batch_id != 0
+	    ? list_by(out, st, JOB_COLUMNS "WHERE batch_id = :id ORDER BY id",
+		  s->batch_id, err)
+	    : list_by(out, st, JOB_COLUMNS "WHERE portion_id = :id ORDER BY id",
+		  s->portion_id, err);
+}
+
+enum rc
+job_list_prep(
+    struct job_list *out, struct store *st, int64_t prep_id, struct err *err)
+{
+	return list_by(out, st,
+	    JOB_COLUMNS
+	    "WHERE portion_id IN (SELECT p.id FROM prep_output o"
+	    " JOIN portion p ON p.prep_output_id = o.id WHERE o.prep_id = :id)"
+	    " ORDER BY id",
+	    prep_id, err);
+}
+
+enum rc
+job_list_units(
+    struct job_list *out, struct store *st, int64_t batch_id, struct err *err)
+{
+	return list_by(out, st,
+	    JOB_COLUMNS
+	    "WHERE portion_id IN (SELECT p.id FROM portion p"
+	    " WHERE p.batch_id = :id) ORDER BY id",
+	    batch_id, err);
 }
 
 enum rc
