@@ -7,18 +7,14 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "hand.h"
-== == == =
 #include "exchange/audit_out.h"
 #include "exchange/stock_out.h"
-	     >>>>>>> w -
-	kiosk
 #include "ops/scan.h"
 #include "report_load.h"
 #include "store/audit.h"
 
-	enum rc
-	stock(struct buf *out, struct station *sn, enum format format,
-	    struct err *err)
+enum rc
+stock(struct buf *out, struct station *sn, enum format format, struct err *err)
 {
 	struct stock_report r = {
 		.kitchen = sn->cfg.kitchen,
