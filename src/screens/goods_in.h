@@ -14,10 +14,8 @@
 #include "screens/desk.h"
 #include "term/list.h"
 
-/* More suppliers than this a kitchen does not have; batches of a day are at
- * most BATCH_NUMBER_MAX. */
+/* More suppliers than this a kitchen does not have. */
 #define GOODS_SUPPLIERS_MAX 500
-#define GOODS_BATCHES_MAX 99
 
 /* X(NAME, member of struct receive_in, enum receive_field) */
 #define GOODS_FIELD_LIST(X)                                                    \
@@ -90,7 +88,7 @@ struct goods {
 	grams each[WEIGH_MAX];
 	size_t each_count;
 	char each_text[WEIGH_MAX * 8];
-	struct form next; /* of fish by fish: one weight */
+	struct form next;     /* of fish by fish: one weight */
 	struct beside *scale; /* being asked, or NULL */
 	enum goods_page scale_for;
 
@@ -99,6 +97,7 @@ struct goods {
 	enum presentation look_presentation;
 	struct field_row look_fields[LOOK_ROWS_MAX];
 	struct look_row looks[LOOK_ROWS_MAX];
+	char point_labels[QI_ATTRIBUTES_MAX][48];
 	int look_count;
 	bool look_law; /* the law puts the species in its table */
 	struct form look;
@@ -106,8 +105,8 @@ struct goods {
 	char points[QI_ATTRIBUTES_MAX][48];
 
 	struct form decide;
-	struct receive_view view; /* what would be said, on PAGE_DECIDE */
-	struct batch done;        /* recorded last */
+	struct receive_view view;    /* what would be said, on PAGE_DECIDE */
+	struct batch done;           /* recorded last */
 	char done_why[ERR_TEXT_MAX]; /* why its label is not in the queue */
 };
 
@@ -117,8 +116,7 @@ void goods_form_init(struct goods *g, const struct station *sn, day_no today);
 /* goods_form_choices - after the species changed. */
 void goods_form_choices(struct goods *g);
 /* goods_form_suppliers - takes the list over. */
-void goods_form_suppliers(
-    struct goods *g, const struct supplier_list *list);
+void goods_form_suppliers(struct goods *g, const struct supplier_list *list);
 /* goods_form_next - empty for the next batch; supplier and document stay. */
 void goods_form_next(struct goods *g);
 /* goods_in_fill - what is typed and scanned, for ops; borrowed from g. */

@@ -18,11 +18,9 @@ static const struct field_row decide_rows[DECIDE_FIELDS] = {
 static const struct {
 	const char *word, *says, *means;
 } decisions[] = {
-	[DECISION_ACCEPTED] = { "accept", SAY_GI_ACCEPT,
-	    SAY_GI_MEANS_ACCEPT },
+	[DECISION_ACCEPTED] = { "accept", SAY_GI_ACCEPT, SAY_GI_MEANS_ACCEPT },
 	[DECISION_NOTED] = { "note", SAY_GI_WITH_NOTE, SAY_GI_MEANS_NOTE },
-	[DECISION_REFUSED] = { "refuse", SAY_GI_REFUSE,
-	    SAY_GI_MEANS_REFUSE },
+	[DECISION_REFUSED] = { "refuse", SAY_GI_REFUSE, SAY_GI_MEANS_REFUSE },
 };
 
 static const char *
@@ -43,8 +41,8 @@ void
 goods_decide_init(struct goods *g, day_no today)
 {
 	form_init(&g->decide, decide_rows, DECIDE_FIELDS, today);
-	g->decide.fields[DECIDE_WHAT].choices = (struct choices) { 3,
-		decision_at, decision_says, NULL };
+	g->decide.fields[DECIDE_WHAT].choices =
+	    (struct choices){ 3, decision_at, decision_says, NULL };
 	goods_decide_follow(g);
 }
 
@@ -71,8 +69,7 @@ goods_decide_follow(struct goods *g)
 	bool known = decided(&what, g);
 
 	/* A plain acceptance asks for no words; what was typed is kept. */
-	g->decide.fields[DECIDE_NOTE].off =
-	    !known || what == DECISION_ACCEPTED;
+	g->decide.fields[DECIDE_NOTE].off = !known || what == DECISION_ACCEPTED;
 	if (known)
 		str_fmt(f->shown, sizeof(f->shown), "%s",
 		    tr(decisions[what].means));
@@ -104,9 +101,8 @@ point_at(struct desk *d, struct goods *g, enum receive_field at,
 	if (err->rc == RC_FATAL)
 		desk_fail(d, err);
 	else
-		desk_say(d,
-		    err->rc == RC_REFUSED ? LEVEL_REFUSED : LEVEL_WARN, "%s",
-		    words);
+		desk_say(d, err->rc == RC_REFUSED ? LEVEL_REFUSED : LEVEL_WARN,
+		    "%s", words);
 }
 
 /* The words at the field they concern, without going there. */
@@ -265,8 +261,9 @@ record(struct desk *d, void *arg)
 	if (g->done.decision == DECISION_REFUSED)
 		desk_say(d, LEVEL_DONE, tr(SAY_GI_SENT_BACK), code);
 	else
-		desk_say(d, LEVEL_DONE, tr(SAY_GI_DONE), code,
-		    tr(decisions[what].means));
+		desk_say(d, LEVEL_DONE,
+		    tr(what == DECISION_NOTED ? SAY_GI_DONE_NOTE : SAY_GI_DONE),
+		    code);
 	if (g->done_why[0] != '\0')
 		desk_say(d, LEVEL_WARN, tr(SAY_GI_LABEL_NOT), g->done_why);
 	goods_form_next(g);

@@ -121,13 +121,13 @@ goods_form_choices(struct goods *g)
 
 	for (p = 0; p < PRES_COUNT; p++)
 		n += sold_as(g, (enum presentation)p);
-	f[GOODS_SUPPLIER].choices = (struct choices) { g->suppliers.count,
+	f[GOODS_SUPPLIER].choices = (struct choices){ g->suppliers.count,
 		supplier_code, supplier_says, g };
-	f[GOODS_SPECIES].choices = (struct choices) { g->species->count,
+	f[GOODS_SPECIES].choices = (struct choices){ g->species->count,
 		species_code, species_says, g };
 	f[GOODS_PRESENTATION].choices =
-	    (struct choices) { n, presentation_at, NULL, g };
-	f[GOODS_METHOD].choices = (struct choices) { 3, method_at, NULL, g };
+	    (struct choices){ n, presentation_at, NULL, g };
+	f[GOODS_METHOD].choices = (struct choices){ 3, method_at, NULL, g };
 }
 
 /* --- the form --------------------------------------------------------------*/
@@ -213,8 +213,7 @@ each_text(struct goods *g)
 
 	buf_init(&b, sizeof(g->each_text) - 1);
 	for (i = 0; i < g->each_count; i++)
-		buf_printf(
-		    &b, "%s%" PRId64, i > 0 ? "," : "", g->each[i]);
+		buf_printf(&b, "%s%" PRId64, i > 0 ? "," : "", g->each[i]);
 	str_copy(g->each_text, sizeof(g->each_text), buf_text(&b));
 	buf_fini(&b);
 	return g->each_text;

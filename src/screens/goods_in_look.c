@@ -5,7 +5,7 @@
 #include "goods_in.h"
 #include "says_goods_in.h"
 
-#define LABEL_W 18
+#define LABEL_W 20
 
 /* --- choices ---------------------------------------------------------------*/
 
@@ -107,8 +107,7 @@ add_size(struct goods *g, const struct station *sn, const struct batch *b)
 }
 
 static void
-add_conditions(
-    struct goods *g, const struct station *sn, const struct batch *b)
+add_conditions(struct goods *g, const struct station *sn, const struct batch *b)
 {
 	static const struct {
 		enum season_kind kind;
@@ -139,11 +138,16 @@ add_points(struct goods *g, const struct station *sn, const struct batch *b)
 	if (s == NULL ||
 	    (b->presentation != PRES_WHOLE && b->presentation != PRES_GUTTED))
 		return;
-	for (i = 0; i < s->attributes; i++)
-		if (s->attribute[i].name[0] != '\0')
-			add(g, LOOK_POINTS, s->attribute[i].name, FIELD_COUNT,
-			    SAY_GI_HINT_POINTS)
-			    ->points = &s->attribute[i];
+	for (i = 0; i < s->attributes; i++) {
+		if (s->attribute[i].name[0] == '\0')
+			continue;
+		/* An attribute of the marks may have the same name. */
+		str_fmt(g->point_labels[i], sizeof(g->point_labels[i]),
+		    tr(SAY_GI_POINTS), s->attribute[i].name);
+		add(g, LOOK_POINTS, g->point_labels[i], FIELD_COUNT,
+		    SAY_GI_HINT_POINTS)
+		    ->points = &s->attribute[i];
+	}
 }
 
 void
@@ -169,16 +173,15 @@ goods_look_make(
 		f = &g->look.fields[i];
 		if (g->looks[i].kind == LOOK_CONDITION)
 			f->choices =
-			    (struct choices) { 2, yes_at, yes_says, NULL };
+			    (struct choices){ 2, yes_at, yes_says, NULL };
 		else if (g->looks[i].kind != LOOK_MARK)
 			continue;
 		else if (live_or_dead(g->looks[i].mark))
 			f->choices =
-			    (struct choices) { 2, grade_live_at, NULL, NULL };
+			    (struct choices){ 2, grade_live_at, NULL, NULL };
 		else
-			f->choices =
-			    (struct choices) { GRADE_COUNT, grade_at, NULL,
-				    NULL };
+			f->choices = (struct choices){ GRADE_COUNT, grade_at,
+				NULL, NULL };
 	}
 }
 
@@ -223,8 +226,8 @@ goods_look_fill(struct judge_in *seen, struct goods *g)
 		if ((v = form_value(&g->look, i)) == NULL)
 			continue;
 		if (r->kind == LOOK_MARK) {
-			str_fmt(g->marks[seen->mark_count],
-			    sizeof(g->marks[0]), "%s=%s", r->mark->name, v);
+			str_fmt(g->marks[seen->mark_count], sizeof(g->marks[0]),
+			    "%s=%s", r->mark->name, v);
 			seen->marks[seen->mark_count] =
 			    g->marks[seen->mark_count];
 			seen->mark_count++;
@@ -317,15 +320,14 @@ draw_grades(const struct freshness_attribute *a, const struct pane *p)
 		x = pane_put(p, 14, y, STYLE_PLAIN,
 		    w->text[0] != '\0' ? w->text : tr(SAY_GI_NO_WORDS));
 		if (w->text[0] != '\0' && !w->verified)
-			pane_put(p, x + 1, y, STYLE_FAINT,
-			    tr(SAY_GI_UNVERIFIED));
+			pane_put(
+			    p, x + 1, y, STYLE_FAINT, tr(SAY_GI_UNVERIFIED));
 		y++;
 	}
 }
 
 static void
-draw_minimum(
-    const struct desk *d, const struct goods *g, const struct pane *p)
+draw_minimum(const struct desk *d, const struct goods *g, const struct pane *p)
 {
 	const struct batch *b = &g->view.batch;
 	struct size_asked asked = {
@@ -419,7 +421,7 @@ goods_draw_look(struct desk *d, struct goods *g, const struct pane *p)
 		pane_put(p, 0, 1, STYLE_WARN, tr(SAY_GI_NO_TABLE));
 	else
 		pane_cut(p, 0, 1, p->w, STYLE_FAINT, tr(SAY_GI_LOOK_HOW));
-	if (!g->look_law)
+	if (!g->look_law && g->looks[0].kind == LOOK_MARK)
 		pane_right(p, p->w, 0, STYLE_FAINT, tr(SAY_GI_NOT_LAW));
 	show_words(g);
 	part = pane_part(p, 0, 2, p->w, h);

@@ -45,8 +45,8 @@ big_date(char *dst, size_t size, int64_t utc)
 	    c.day, tr(month_short(c.month)));
 	n = (int)strlen(dst);
 	if (t.hour != 23 || t.minute != 59)
-		str_fmt(dst + n, size - (size_t)n, " %d:%02d", t.hour,
-		    t.minute);
+		str_fmt(
+		    dst + n, size - (size_t)n, " %d:%02d", t.hour, t.minute);
 	str_upper(dst);
 	return dst;
 }
@@ -59,16 +59,16 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	const struct goods *g = arg;
 	const struct batch *b = &g->today.items[i];
 	char code[CODE_SIZE], text[120], when[48];
-	int x, end = row->w - 30;
+	int x = 11, end = row->w - 27;
 
 	code_show(code, b->code);
 	pane_cut(row, 0, 0, row->w, style, "");
 	pane_cut(row, 0, 0, 11, style, code);
 	str_fmt(text, sizeof(text), "%s, %s", species_name(g, b),
 	    presentation_word(b->presentation));
-	x = pane_cut(row, 11, 0, 24, style, text);
+	x = pane_cut(row, x, 0, end - 20 - x, style, text) + 1;
 	amount(text, sizeof(text), b);
-	pane_cut(row, x + 1, 0, end - x - 1, style, text);
+	pane_cut(row, x, 0, end - x, style, text);
 	str_fmt(when, sizeof(when), "%s",
 	    time_short(text, sizeof(text), b->use_by_utc));
 	when[strlen(when) > 6 ? strlen(when) - 6 : 0] = '\0'; /* the hour */
@@ -102,10 +102,7 @@ goods_draw_day(struct desk *d, struct goods *g, const struct pane *p)
 		(void)pane_wrap(&part, 0, STYLE_PLAIN, tr(SAY_GI_EMPTY));
 		return;
 	}
-	if (n == GOODS_BATCHES_MAX)
-		pane_fmt(p, 0, 0, STYLE_STRONG, tr(SAY_GI_TODAY_MANY), n);
-	else
-		pane_fmt(p, 0, 0, STYLE_STRONG, trn(SAY_GI_TODAY, n), n);
+	pane_fmt(p, 0, 0, STYLE_STRONG, trn(SAY_GI_TODAY, n), n);
 	part = pane_part(p, 0, 1, p->w, p->h - 1 - half);
 	list_draw(&g->list, &part, draw_row, g);
 }
@@ -122,8 +119,8 @@ draw_what(const struct goods *g, const struct pane *p, int y)
 	    presentation_word(b->presentation), amount(sum, sizeof(sum), b),
 	    temp_print(temp, sizeof(temp), b->temp_dc));
 	pane_cut(p, 0, y, p->w, STYLE_STRONG, text);
-	str_fmt(of, sizeof(of), tr(SAY_GI_SUM_OF), b->document,
-	    b->supplier.name);
+	str_fmt(
+	    of, sizeof(of), tr(SAY_GI_SUM_OF), b->document, b->supplier.name);
 	if (text_columns(text) + 3 + text_columns(of) <= p->w) {
 		pane_put(p, text_columns(text) + 3, y, STYLE_FAINT, of);
 		return y + 1;
@@ -173,14 +170,18 @@ draw_proposal(const struct goods *g, const struct pane *p, int y)
 	};
 	enum decision what = g->view.proposed;
 	char words[ERR_TEXT_MAX], text[ERR_TEXT_MAX + 60];
-	int at = goods_field_of(g->view.why_at);
+	int at = goods_field_of(g->view.why_at), x;
 	struct pane part;
 
-	pane_cut(p, 0, y, p->w, says[what].style, tr(says[what].word));
+	x = pane_put(p, 0, y, says[what].style, tr(says[what].word)) + 1;
+	if (g->view.mildest == DECISION_REFUSED)
+		pane_put(p, x, y, STYLE_BAD, tr(SAY_GI_ONLY_REFUSE));
 	if (g->view.why[0] == '\0')
 		return y + 1;
 	goods_words(words, sizeof(words), g->view.why);
-	if (at >= 0)
+	if (at >= 0 &&
+	    strncmp(words, tr(g->form.fields[at].row->label),
+		strlen(tr(g->form.fields[at].row->label))) != 0)
 		str_fmt(text, sizeof(text), tr(SAY_GI_UNTIL),
 		    tr(g->form.fields[at].row->label), words);
 	else
@@ -247,8 +248,8 @@ goods_draw_done(struct desk *d, struct goods *g, const struct pane *p)
 		(void)pane_big(p, 9, 5, STYLE_STRONG,
 		    big_date(text, sizeof(text), b->use_by_utc));
 		if (g->done_why[0] == '\0')
-			pane_cut(p, 0, 9, p->w, STYLE_GOOD,
-			    tr(SAY_GI_LABEL_QUEUED));
+			pane_cut(
+			    p, 0, 9, p->w, STYLE_GOOD, tr(SAY_GI_LABEL_QUEUED));
 	}
 	n = sp == NULL || b->decision == DECISION_REFUSED
 	    ? 0

@@ -79,8 +79,8 @@ goods_weigh(struct desk *d, struct goods *g)
 	if (str_eq(d->sn->cfg.scale, "none"))
 		rc = weigh(&w, d->sn, &none, &err);
 	else
-		rc = beside_start(
-		    &g->scale, d, args, WEIGH_WAIT_S * 1000, &err);
+		rc =
+		    beside_start(&g->scale, d, args, WEIGH_WAIT_S * 1000, &err);
 	g->scale_for = g->page;
 	if (rc == RC_FATAL)
 		desk_fail(d, &err);
@@ -158,7 +158,8 @@ goods_each_key(struct desk *d, struct goods *g, const struct key *k)
 		g->page = PAGE_GOODS;
 		return true;
 	}
-	if (k->code == KEY_CODE_BACKSPACE && g->next.fields[0].text[0] == '\0') {
+	if (k->code == KEY_CODE_BACKSPACE &&
+	    g->next.fields[0].text[0] == '\0') {
 		take_back(d, g);
 		return true;
 	}
@@ -214,8 +215,8 @@ goods_draw_each(struct desk *d, struct goods *g, const struct pane *p)
 		(void)pane_wrap(&part, 0, STYLE_PLAIN, tr(SAY_GI_EACH_EMPTY));
 		return;
 	}
-	pane_fmt(p, 0, 3, STYLE_FAINT, tr(SAY_GI_EACH_LAST),
-	    (int)g->each_count);
+	pane_fmt(
+	    p, 0, 3, STYLE_FAINT, tr(SAY_GI_EACH_LAST), (int)g->each_count);
 	weight_print(w, sizeof(w), g->each[g->each_count - 1]);
 	x = pane_big(p, 0, 4, STYLE_STRONG, w) + 6;
 	pane_fmt(p, x, 3, STYLE_FAINT,

@@ -14,7 +14,7 @@
 #define SAY_GI_TRACE_HELP N_("Trace the chosen batch.")
 #define SAY_GI_LABEL_OFF N_("label off")
 #define SAY_GI_LABEL_OFF_HELP                                                  \
-	N_("Forget the scanned label and what it filled in; what was typed "  \
+	N_("Forget the scanned label and what it filled in; what was typed "   \
 	   "stays.")
 #define SAY_GI_CLEAR N_("empty the form")
 #define SAY_GI_CLEAR_HELP                                                      \
@@ -29,7 +29,7 @@
 	N_("Before the decision: everything found, with its sources.")
 #define SAY_GI_WEIGH N_("weigh")
 #define SAY_GI_WEIGH_HELP                                                      \
-	N_("In the fields of count and weight: take the weight from the "     \
+	N_("In the fields of count and weight: take the weight from the "      \
 	   "scale.")
 #define SAY_GI_EACH N_("fish by fish")
 #define SAY_GI_EACH_HELP                                                       \
@@ -42,8 +42,7 @@
 #define SAY_GI_STEP_GOODS N_("1 What came")
 #define SAY_GI_STEP_LOOK N_("2 How it looks")
 #define SAY_GI_STEP_DECIDE N_("3 Decision")
-#define SAY_GI_LABEL_SCANS                                                     \
-	NN_("label: %d scan", "label: %d scans")
+#define SAY_GI_LABEL_SCANS NN_("label: %d scan", "label: %d scans")
 
 /* fields */
 #define SAY_GI_SUPPLIER N_("Supplier")
@@ -90,20 +89,19 @@
 #define SAY_GI_WEIGHED_EACH                                                    \
 	NN_("%d fish weighed one by one", "%d fish weighed one by one")
 #define SAY_GI_FROM_LABEL N_("from the label")
-#define SAY_GI_WITH_LABEL N_("%s; from the label")
+#define SAY_GI_WITH_LABEL N_("label: %s")
 #define SAY_GI_LABEL_SAYS N_("the label says %s")
 #define SAY_GI_LABEL_FROZEN N_("The label says first frozen %s.")
 #define SAY_GI_LABEL_BEST N_("The label says best before %s.")
 
 /* the day's list */
 #define SAY_GI_TODAY NN_("%d batch today", "%d batches today")
-#define SAY_GI_TODAY_MANY N_("the newest %d batches of today")
 #define SAY_GI_EMPTY                                                           \
 	N_("Nothing was taken in today.\n\nPress n to take a batch in, or "    \
 	   "scan the supplier's label: it fills in what it says.")
 #define SAY_GI_NO_SUPPLIER                                                     \
 	N_("No supplier is known yet, and a batch must name its supplier.\n\n" \
-	   "Write a list with the columns code,name,address and take it in "  \
+	   "Write a list with the columns code,name,address and take it in "   \
 	   "once: pinbone import suppliers FILE. Then come back here.")
 #define SAY_GI_HALF N_("A batch is half typed: n goes on with it.")
 #define SAY_GI_ROW_USE_BY N_("use by %s")
@@ -114,19 +112,20 @@
 #define SAY_GI_FILLED                                                          \
 	NN_("The label filled in %d field.", "The label filled in %d fields.")
 #define SAY_GI_FILLED_NOTHING                                                  \
-	N_("The label says nothing a field asks for; it is kept with the "    \
+	N_("The label says nothing a field asks for; it is kept with the "     \
 	   "batch.")
 #define SAY_GI_SCAN_AGAIN N_("That label was scanned already.")
 #define SAY_GI_SCAN_MANY                                                       \
 	N_("There are %d scans already: record this batch, or take the label " \
 	   "off (Esc, x).")
 #define SAY_GI_SCAN_OTHER                                                      \
-	N_("%s. If it is of another batch: record this one first, or take "   \
+	N_("%s. If it is of another batch: record this one first, or take "    \
 	   "the label off (Esc, x).")
 #define SAY_GI_LABEL_IS_OFF N_("The label is off; what was typed is there.")
 #define SAY_GI_ASK_CLEAR N_("Empty the form?")
 #define SAY_GI_ASK_CLEAR_TEXT                                                  \
-	N_("Everything typed and scanned for this batch is forgotten. Nothing " \
+	N_("Everything typed and scanned for this batch is forgotten. "        \
+	   "Nothing "                                                          \
 	   "recorded changes.")
 
 /* fish by fish */
@@ -134,8 +133,8 @@
 #define SAY_GI_EACH_WEIGHT N_("Next fish")
 #define SAY_GI_EACH_HINT N_("type it, or w weighs; Enter takes it")
 #define SAY_GI_EACH_EMPTY                                                      \
-	N_("Lay one fish on the scale and press w, or type its weight and "   \
-	   "Enter. Backspace takes the last one back, Esc goes back to the "  \
+	N_("Lay one fish on the scale and press w, or type its weight and "    \
+	   "Enter. Backspace takes the last one back, Esc goes back to the "   \
 	   "form.")
 #define SAY_GI_EACH_LAST N_("number %d")
 #define SAY_GI_EACH_TOTAL NN_("%d fish, in all", "%d fish, in all")
@@ -151,8 +150,7 @@
 #define SAY_GI_LOOK_HOW                                                        \
 	N_("Look, feel, smell. What is left empty is recorded as not looked "  \
 	   "at.")
-#define SAY_GI_NO_TABLE                                                        \
-	N_("No freshness table for it: judge by eye and smell.")
+#define SAY_GI_NO_TABLE N_("No freshness table for it: judge by eye and smell.")
 #define SAY_GI_NOT_LAW N_("table chosen by us, not by law")
 #define SAY_GI_UNVERIFIED N_("(from memory)")
 #define SAY_GI_NO_WORDS N_("worse than the words above")
@@ -164,6 +162,7 @@
 #define SAY_GI_HINT_GRADE N_("e, a, b or n; Enter skips")
 #define SAY_GI_HINT_GRADE_LIVE N_("e or n; Enter skips")
 #define SAY_GI_HINT_YES N_("y or n; Enter skips")
+#define SAY_GI_POINTS N_("points: %s")
 #define SAY_GI_HINT_POINTS N_("quality index: all or none")
 #define SAY_GI_HINT_SIZE N_("of the smallest; Enter skips")
 #define SAY_GI_SIZE_TOTAL N_("Length, mm")
@@ -181,7 +180,7 @@
 #define SAY_GI_MINIMUM_MANY N_("places differ: from %d %s")
 #define SAY_GI_POINTS_MOST N_("%s: 0 to %d points (%s)")
 #define SAY_GI_QI_THREE                                                        \
-	N_("Quality index: judge at least %d fish; no single point rejects "  \
+	N_("Quality index: judge at least %d fish; no single point rejects "   \
 	   "one.")
 #define SAY_GI_CONDITION_LAW                                                   \
 	N_("Where the law forbids it, it can only be refused.")
@@ -200,11 +199,11 @@
 #define SAY_GI_PROPOSED_ACCEPT N_("Proposed: accept. You decide.")
 #define SAY_GI_PROPOSED_NOTE N_("Proposed: only with a note. You decide.")
 #define SAY_GI_PROPOSED_REFUSE N_("Proposed: refuse. You decide.")
+#define SAY_GI_ONLY_REFUSE N_("It can only be refused.")
 #define SAY_GI_USE_BY N_("use by")
 #define SAY_GI_UNTIL N_("%s: %s")
 #define SAY_GI_NO_DATE_REFUSED N_("No use-by: it is to be sent back.")
-#define SAY_GI_NO_DATE_CLOCK                                                   \
-	N_("No use-by while the clock is in doubt: %s")
+#define SAY_GI_NO_DATE_CLOCK N_("No use-by while the clock is in doubt: %s")
 #define SAY_GI_NOT_GRADED N_("freshness: not looked at")
 #define SAY_GI_CAUTION N_("caution: %s")
 #define SAY_GI_SUM N_("%s, %s, %s, %s")
@@ -215,7 +214,8 @@
 
 /* recorded */
 #define SAY_GI_BATCH N_("batch")
-#define SAY_GI_DONE N_("Recorded: %s, %s.")
+#define SAY_GI_DONE N_("Recorded: batch %s, accepted.")
+#define SAY_GI_DONE_NOTE N_("Recorded: batch %s, accepted with the note.")
 #define SAY_GI_DONE_NEXT                                                       \
 	N_("Enter: the next batch of this delivery.   Esc: today's list.")
 #define SAY_GI_SENT_BACK N_("Recorded as refused: %s. It gets no label.")

@@ -77,8 +77,8 @@ load(struct desk *d, void *state)
 		return;
 	}
 	goods_form_suppliers(g, &known);
-	if (received_on(&today, d->sn, g->form.today, GOODS_BATCHES_MAX,
-		&err) != RC_OK) {
+	if (received_on(&today, d->sn, g->form.today, BATCH_NUMBER_MAX, &err) !=
+	    RC_OK) {
 		desk_fail(d, &err);
 		return;
 	}
@@ -91,8 +91,8 @@ load(struct desk *d, void *state)
 static void
 draw(struct desk *d, void *state, const struct pane *p)
 {
-	typedef void page_fn(struct desk *, struct goods *,
-	    const struct pane *);
+	typedef void page_fn(
+	    struct desk *, struct goods *, const struct pane *);
 	static page_fn *const pages[] = {
 		[PAGE_DAY] = goods_draw_day,
 		[PAGE_GOODS] = goods_draw_form,
@@ -177,6 +177,7 @@ key(struct desk *d, void *state, const struct key *k)
 		if (k->code != KEY_CODE_ENTER && k->code != KEY_CODE_ESC)
 			return false;
 		g->page = k->code == KEY_CODE_ENTER ? PAGE_GOODS : PAGE_DAY;
+		d->notice[0] = '\0';
 		return true;
 	}
 	return false;
@@ -268,6 +269,7 @@ act(struct desk *d, void *state, int action)
 	switch (action) {
 	case ACT_NEW:
 		g->page = PAGE_GOODS;
+		d->notice[0] = '\0';
 		return;
 	case ACT_TRACE:
 		desk_pass_code(d, SCREEN_TRACE, CODE_BATCH,
@@ -278,8 +280,8 @@ act(struct desk *d, void *state, int action)
 		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_GI_LABEL_IS_OFF));
 		return;
 	case ACT_CLEAR:
-		desk_ask_yes(d, tr(SAY_GI_ASK_CLEAR),
-		    tr(SAY_GI_ASK_CLEAR_TEXT), clear, g);
+		desk_ask_yes(d, tr(SAY_GI_ASK_CLEAR), tr(SAY_GI_ASK_CLEAR_TEXT),
+		    clear, g);
 		return;
 	case ACT_WEIGH:
 		goods_weigh(d, g);
