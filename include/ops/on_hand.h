@@ -99,9 +99,9 @@ struct on_hand_page {
 	int64_t now_utc;
 	day_no today;
 	struct on_hand_filter filter;
-	struct on_hand_sum all; /* without a filter, as the next two */
+	struct on_hand_sum all;          /* without a filter, as the next two */
 	size_t expired_rows, today_rows; /* past it; expiring today */
-	struct on_hand_sum sum;                         /* of the filter */
+	struct on_hand_sum sum;          /* of the filter */
 	struct on_hand_sum states[ON_HAND_STATE_COUNT]; /* were the filter's
 							   state this one */
 	struct on_hand_group

@@ -57,14 +57,13 @@ put_kept(struct buf *out, const struct kept *k)
 	hand_date_at(before, sizeof(before), f->use_by_before_utc);
 	hand_date_at(after, sizeof(after), f->use_by_utc);
 	if (f->to == KEEP_FROZEN) {
-		buf_printf(out, tr(SAY_KEPT_FROZEN), code,
-		    k->portion.dish_name, (long long)k->portion.left,
+		buf_printf(out, tr(SAY_KEPT_FROZEN), code, k->portion.dish_name,
+		    (long long)k->portion.left,
 		    temp_print(cold, sizeof(cold), f->temp_dc), after, before);
-		buf_printf(
-		    out, trn(SAY_KEPT_DAYS, f->days_left), f->days_left);
+		buf_printf(out, trn(SAY_KEPT_DAYS, f->days_left), f->days_left);
 	} else {
-		buf_printf(out, tr(SAY_KEPT_THAWED), code,
-		    k->portion.dish_name, (long long)k->portion.left, after,
+		buf_printf(out, tr(SAY_KEPT_THAWED), code, k->portion.dish_name,
+		    (long long)k->portion.left, after,
 		    k->useby.limits[k->useby.bound].name, before);
 	}
 	for (i = 0; i < k->useby.caution_count; i++)
@@ -129,9 +128,9 @@ static enum rc
 discard_one(
     struct desk *d, struct deed *g, const struct deed_unit *u, struct err *err)
 {
-	struct discard_in in = { .code = u->code,
-		.reason = g->reason,
-		.by = d->by };
+	struct discard_in in = {
+		.code = u->code, .reason = g->reason, .by = d->by
+	};
 	enum rc rc;
 
 	if (g->count == 1 && u->kind == CODE_PORTION && g->number > 0)
@@ -296,8 +295,8 @@ deed_ask(struct desk *d, struct deed *g)
 
 /* --- what expired ---------------------------------------------------------*/
 
-static void
-take_row(struct deed_unit *u, const struct on_hand_row *r)
+void
+deed_take(struct deed_unit *u, const struct on_hand_row *r)
 {
 	memset(u, 0, sizeof(*u));
 	u->kind = r->kind;
@@ -305,6 +304,8 @@ take_row(struct deed_unit *u, const struct on_hand_row *r)
 	str_copy(u->name, sizeof(u->name), r->name);
 	u->left = r->count;
 	u->use_by_utc = r->use_by_utc;
+	if (r->held)
+		str_copy(u->held, sizeof(u->held), r->hold_reason);
 }
 
 void
@@ -324,7 +325,7 @@ deed_run(struct desk *d, struct deed *g)
 	g->run_left = p.sum.rows;
 	g->count = 1;
 	if (p.count > 0) {
-		take_row(&g->units[0], &p.rows[0]);
+		deed_take(&g->units[0], &p.rows[0]);
 		deed_ask(d, g);
 	} else {
 		desk_say(d, LEVEL_DONE, "%s", tr(SAY_DID_EMPTIED));

@@ -120,7 +120,7 @@ title_of(char *dst, size_t size, const struct deed *g)
 		str_fmt(dst, size, trn(SAY_DEED_DISCARD_N, n), n);
 	else
 		str_fmt(dst, size,
-		    tr(g->kind == DEED_USE           ? SAY_DEED_USE
+		    tr(g->kind == DEED_USE            ? SAY_DEED_USE
 			    : g->kind == DEED_COUNT   ? SAY_DEED_COUNT
 			    : g->kind == DEED_HOLD    ? SAY_DEED_HOLD
 			    : g->kind == DEED_RELEASE ? SAY_DEED_RELEASE
@@ -134,16 +134,20 @@ static int
 draw_one(const struct deed *g, const struct pane *p, int fields)
 {
 	const struct deed_unit *u = &g->units[0];
-	char code[CODE_SIZE], text[160];
+	char code[CODE_SIZE], text[320];
 	int x;
 
 	str_fmt(text, sizeof(text), tr(SAY_DEED_ONE_LINE),
 	    code_show(code, u->code), u->name);
 	pane_cut(p, 0, 0, p->w, STYLE_STRONG, text);
+	if (u->held[0] != '\0' && g->kind != DEED_HOLD) {
+		str_fmt(text, sizeof(text), tr(SAY_HAND_HELD_WHY), u->held);
+		pane_cut(p, 0, 1, p->w, STYLE_BAD, text);
+	}
 	if (p->h < 2 + BIG_ROWS + 1 + fields)
-		return 1;
-	x = hand_big_date(p, 0, 2, STYLE_STRONG,
-	    local_from_utc(u->use_by_utc).day);
+		return u->held[0] != '\0' ? 2 : 1;
+	x = hand_big_date(
+	    p, 0, 2, STYLE_STRONG, local_from_utc(u->use_by_utc).day);
 	if (u->kind == CODE_PORTION) {
 		str_fmt(text, sizeof(text), trn(SAY_DEED_LEFT, (long)u->left),
 		    (long long)u->left);
@@ -177,8 +181,8 @@ draw_older(const struct deed *g, const struct pane *p)
 	char code[CODE_SIZE], this[CODE_SIZE], text[400], was[64], date[64];
 	struct pane below;
 
-	str_fmt(text, sizeof(text), tr(SAY_OLDER_TAKE),
-	    code_show(code, o->code));
+	str_fmt(
+	    text, sizeof(text), tr(SAY_OLDER_TAKE), code_show(code, o->code));
 	hand_big(p, 0, 0, STYLE_BAD, text);
 	str_fmt(text, sizeof(text), tr(SAY_OLDER_TEXT), code, o->dish_name,
 	    hand_date_at(date, sizeof(date), o->use_by_utc),
@@ -220,8 +224,7 @@ rows_of(const struct deed_sheet *s)
 	    : n > 1                  ? n + 1
 				     : BIG_ROWS + 3;
 
-	return about + s->q->count +
-	    (s->deed->run || s->q == &q_older ? 2 : 0);
+	return about + s->q->count + (s->deed->run || s->q == &q_older ? 2 : 0);
 }
 
 /* --- what is typed --------------------------------------------------------*/

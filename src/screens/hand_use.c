@@ -69,15 +69,14 @@ refuse(struct desk *d, const struct use_look *l)
 	hand_date_at(date, sizeof(date), p->use_by_utc);
 	if (l->verdict == USE_EXPIRED) {
 		r->big = SAY_NO_EXPIRED;
-		str_fmt(r->text, n, tr(SAY_NO_EXPIRED_TEXT), code,
-		    p->dish_name, date);
+		str_fmt(r->text, n, tr(SAY_NO_EXPIRED_TEXT), code, p->dish_name,
+		    date);
 	} else if (l->verdict == USE_HELD) {
 		r->big = SAY_NO_HELD;
 		str_fmt(r->text, n, tr(SAY_NO_HELD_TEXT), code, p->dish_name);
 	} else if (l->verdict == USE_FROZEN) {
 		r->big = SAY_NO_FROZEN;
-		str_fmt(
-		    r->text, n, tr(SAY_NO_FROZEN_TEXT), code, p->dish_name);
+		str_fmt(r->text, n, tr(SAY_NO_FROZEN_TEXT), code, p->dish_name);
 	} else {
 		r->big = SAY_NO_USED_UP;
 		str_fmt(
@@ -116,8 +115,7 @@ take_unit(struct deed_unit *u, const struct portion *p)
 }
 
 void
-deed_use(
-    struct desk *d, struct deed *g, const char *code, const char *service)
+deed_use(struct desk *d, struct deed *g, const char *code, const char *service)
 {
 	struct err err = { 0 };
 	enum rc rc;

@@ -30,8 +30,8 @@ hand_date_at(char *dst, size_t size, int64_t use_by_utc)
 
 	if (hand_at_end(use_by_utc, &t))
 		return hand_date(dst, size, t.day);
-	str_fmt(dst, size, "%s %02d:%02d",
-	    hand_date(date, sizeof(date), t.day), t.hour, t.minute);
+	str_fmt(dst, size, "%s %02d:%02d", hand_date(date, sizeof(date), t.day),
+	    t.hour, t.minute);
 	return dst;
 }
 
@@ -42,15 +42,14 @@ days_words(char *dst, size_t size, const struct on_hand_row *r)
 	struct local_time t;
 
 	if (r->days_left > 1)
-		str_fmt(dst, size, trn(SAY_HAND_LEFT, r->days_left),
-		    r->days_left);
+		str_fmt(
+		    dst, size, trn(SAY_HAND_LEFT, r->days_left), r->days_left);
 	else if (r->days_left == 1)
 		str_copy(dst, size, tr(SAY_HAND_TOMORROW));
 	else if (hand_at_end(r->use_by_utc, &t))
 		str_copy(dst, size, tr(SAY_HAND_TODAY));
 	else
-		str_fmt(
-		    dst, size, tr(SAY_HAND_TODAY_UNTIL), t.hour, t.minute);
+		str_fmt(dst, size, tr(SAY_HAND_TODAY_UNTIL), t.hour, t.minute);
 }
 
 enum style
@@ -65,7 +64,7 @@ hand_standing(char *dst, size_t size, const struct on_hand_row *r)
 	}
 	if (r->held) {
 		str_copy(dst, size,
-		    tr(r->is == ON_HAND_FROZEN ? SAY_HAND_FROZEN_HELD
+		    tr(r->is == ON_HAND_FROZEN  ? SAY_HAND_FROZEN_HELD
 			    : r->days_left == 0 ? SAY_HAND_HELD_TODAY
 						: SAY_HAND_HELD));
 		return STYLE_BAD;
@@ -94,14 +93,13 @@ hand_amount(char *dst, size_t size, const struct on_hand_row *r)
 		return hand_portions(dst, size, r->count);
 	if (r->count == 0)
 		return weight_print(dst, size, r->weight_g);
-	str_fmt(dst, size, trn(SAY_HAND_FISH, (long)r->count),
-	    (long long)r->count);
+	str_fmt(
+	    dst, size, trn(SAY_HAND_FISH, (long)r->count), (long long)r->count);
 	return dst;
 }
 
 int
-hand_big(
-    const struct pane *p, int x, int y, enum style style, const char *text)
+hand_big(const struct pane *p, int x, int y, enum style style, const char *text)
 {
 	if (x + big_columns(text) <= p->w && y + BIG_ROWS <= p->h)
 		return pane_big(p, x, y, style, text);
@@ -109,8 +107,7 @@ hand_big(
 }
 
 int
-hand_big_date(
-    const struct pane *p, int x, int y, enum style style, day_no day)
+hand_big_date(const struct pane *p, int x, int y, enum style style, day_no day)
 {
 	char date[48], number[16];
 	struct civil c = day_civil(day);

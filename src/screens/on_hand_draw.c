@@ -74,8 +74,8 @@ draw_filter(const struct on_hand *s, const struct pane *p, int end)
 		join(text, sizeof(text), on_hand_state_word(f->state));
 	if (f->species[0] != '\0')
 		join(text, sizeof(text),
-		    group_name(s->page.species, s->page.species_count,
-			f->species));
+		    group_name(
+			s->page.species, s->page.species_count, f->species));
 	if (f->dish[0] != '\0')
 		join(text, sizeof(text),
 		    group_name(s->page.dishes, s->page.dish_count, f->dish));
@@ -83,19 +83,32 @@ draw_filter(const struct on_hand *s, const struct pane *p, int end)
 	pane_cut(p, 0, 0, end, STYLE_PLAIN, line);
 }
 
+/* One part more of the total, when there is any of it. */
+static void
+add_part(char *text, size_t size, bool any, const char *part)
+{
+	if (any && text[0] != '\0')
+		join(text, size, part);
+	else if (any)
+		str_copy(text, size, part);
+}
+
 static int
 draw_total(const struct on_hand *s, const struct pane *p)
 {
 	const struct on_hand_sum *t = &s->page.sum;
-	char batches[48], units[48], portions[48], weight[32], text[200];
+	char part[48], text[200] = "";
 
-	str_fmt(batches, sizeof(batches),
-	    trn(SAY_HAND_BATCHES, (long)t->batches), (int)t->batches);
-	str_fmt(units, sizeof(units), trn(SAY_HAND_UNITS, (long)t->units),
+	str_fmt(part, sizeof(part), trn(SAY_HAND_BATCHES, (long)t->batches),
+	    (int)t->batches);
+	add_part(text, sizeof(text), t->batches > 0, part);
+	str_fmt(part, sizeof(part), trn(SAY_HAND_UNITS, (long)t->units),
 	    (int)t->units);
-	str_fmt(text, sizeof(text), tr(SAY_HAND_TOTAL), batches, units,
-	    hand_portions(portions, sizeof(portions), t->servings),
-	    weight_print(weight, sizeof(weight), t->weight_g));
+	add_part(text, sizeof(text), t->units > 0, part);
+	hand_portions(part, sizeof(part), t->servings);
+	add_part(text, sizeof(text), t->units > 0, part);
+	weight_print(part, sizeof(part), t->weight_g);
+	add_part(text, sizeof(text), t->rows > 0, part);
 	pane_right(p, p->w, 0, STYLE_FAINT, text);
 	return p->w - text_columns(text) - 2;
 }
@@ -138,10 +151,10 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	how = hand_standing(stands, sizeof(stands), r);
 	if (style == STYLE_CHOSEN)
 		how = style;
-	x = pane_cut(row, 0, 0, W_MARK, style,
-	    on_hand_marked(s, r->code) ? "*" : "");
-	x = pane_cut(row, x, 0, W_DATE, style,
-	    hand_date(date, sizeof(date), r->use_by));
+	x = pane_cut(
+	    row, 0, 0, W_MARK, style, on_hand_marked(s, r->code) ? "*" : "");
+	x = pane_cut(
+	    row, x, 0, W_DATE, style, hand_date(date, sizeof(date), r->use_by));
 	x = pane_cut(row, x, 0, W_STANDS - 1, how, stands) + 1;
 	x = pane_cut(row, x, 0, name - 1, style, r->name) + 1;
 	x = pane_cut(row, x, 0, W_AMOUNT - 1, style,
@@ -157,8 +170,8 @@ draw_columns(const struct pane *p, int y)
 	int code = p->w - W_CODE;
 
 	pane_put(p, x, y, STYLE_FAINT, tr(SAY_HAND_COL_USE_BY));
-	pane_put(p, x + W_DATE + W_STANDS, y, STYLE_FAINT,
-	    tr(SAY_HAND_COL_WHAT));
+	pane_put(
+	    p, x + W_DATE + W_STANDS, y, STYLE_FAINT, tr(SAY_HAND_COL_WHAT));
 	pane_put(p, code - W_AMOUNT, y, STYLE_FAINT, tr(SAY_HAND_COL_LEFT));
 	pane_put(p, code, y, STYLE_FAINT, tr(SAY_HAND_COL_CODE));
 }
@@ -217,16 +230,14 @@ state_line(char *dst, size_t size, const struct on_hand_row *r, day_no today)
 	str_fmt(
 	    dst, size, tr(SAY_HAND_IS_UNTIL), on_hand_state_word(r->is), day);
 	if (!hand_at_end(r->use_by_utc, &t)) {
-		str_fmt(
-		    day, sizeof(day), tr(SAY_HAND_UNTIL), t.hour, t.minute);
+		str_fmt(day, sizeof(day), tr(SAY_HAND_UNTIL), t.hour, t.minute);
 		join(dst, size, day);
 	}
 	return r->days_left == 0 ? STYLE_WARN : STYLE_PLAIN;
 }
 
 static void
-draw_detail(
-    const struct on_hand_row *r, day_no today, const struct pane *p)
+draw_detail(const struct on_hand_row *r, day_no today, const struct pane *p)
 {
 	char text[400];
 	enum style how;
@@ -234,8 +245,8 @@ draw_detail(
 	int x;
 
 	pane_rule(p, 0);
-	x = hand_big_date(p, 0, 1, r->expired ? STYLE_BAD : STYLE_STRONG,
-		r->use_by) +
+	x = hand_big_date(
+		p, 0, 1, r->expired ? STYLE_BAD : STYLE_STRONG, r->use_by) +
 	    2;
 	if (x > p->w - 24)
 		x = p->w - 24 < 0 ? 0 : p->w - 24;

@@ -53,7 +53,6 @@
 #define SAY_HAND_CHOICE N_("%s (%d)") /* rows */
 #define SAY_HAND_BATCHES NN_("%d batch", "%d batches")
 #define SAY_HAND_UNITS NN_("%d unit", "%d units")
-#define SAY_HAND_TOTAL N_("%s, %s with %s, %s")
 #define SAY_HAND_EXPIRED_N                                                     \
 	NN_("EXPIRED: %d thing is past its use-by and must go: e",             \
 	    "EXPIRED: %d things are past their use-by and must go: e")
@@ -124,7 +123,8 @@
 
 #define SAY_DEED_USE N_("Use %s")
 #define SAY_DEED_FREEZE NN_("Freeze %d unit", "Freeze %d units")
-#define SAY_DEED_THAW NN_("Take %d unit out to thaw", "Take %d units out to thaw")
+#define SAY_DEED_THAW                                                          \
+	NN_("Take %d unit out to thaw", "Take %d units out to thaw")
 #define SAY_DEED_DISCARD N_("Discard %s")
 #define SAY_DEED_DISCARD_N NN_("Discard %d unit", "Discard %d units")
 #define SAY_DEED_EXPIRED                                                       \
@@ -135,13 +135,14 @@
 
 #define SAY_DEED_HOW_MANY N_("How many portions")
 #define SAY_DEED_SEEN N_("Portions seen")
-#define SAY_DEED_TEMP N_("Temperature, C")
-#define SAY_DEED_TEMP_HINT N_("reached, core or freezer: -20")
+#define SAY_DEED_TEMP N_("Temperature reached")
+#define SAY_DEED_TEMP_HINT N_("C, core or freezer")
 #define SAY_DEED_WHY N_("Why")
 #define SAY_DEED_WHY_MAY N_("Why, if it needs it")
 #define SAY_DEED_WHY_DIFFERS N_("Why, if it differs")
 #define SAY_DEED_WHY_THIS N_("Why this one")
-#define SAY_DEED_WHY_THIS_HINT N_("Esc leaves it; with a reason it is used all the same.")
+#define SAY_DEED_WHY_THIS_HINT                                                 \
+	N_("Esc leaves it; with a reason it is used all the same.")
 #define SAY_DEED_FISH N_("Fish")
 #define SAY_DEED_WEIGHT N_("Weight")
 #define SAY_DEED_ALL_HINT N_("empty: all that is left")
@@ -159,8 +160,9 @@
 #define SAY_DID_EMPTIED N_("Nothing is past its use-by any more.")
 #define SAY_DID_COUNT_SAME N_("%s: %lld, as recorded.")
 #define SAY_DID_COUNT N_("%s: %lld now, %lld on record before.")
-#define SAY_DID_HOLD N_("%s is on hold: it is neither planned, broken down "    \
-			"nor served. l prints a hold label.")
+#define SAY_DID_HOLD                                                           \
+	N_("%s is on hold: it is neither planned, broken down "                \
+	   "nor served. l prints a hold label.")
 #define SAY_DID_RELEASE N_("%s is released.")
 #define SAY_DID_FREEZE                                                         \
 	NN_("%d unit is frozen. Its label is void: l prints a new one.",       \
@@ -174,7 +176,8 @@
 /* what became of dates */
 #define SAY_KEPT_TITLE N_("New dates")
 #define SAY_KEPT_FROZEN                                                        \
-	N_("%s  %s, %lld left, frozen at %s\n  use by %s while frozen; before "  \
+	N_("%s  %s, %lld left, frozen at %s\n  use by %s while frozen; "       \
+	   "before "                                                           \
 	   "%s\n")
 #define SAY_KEPT_DAYS                                                          \
 	NN_("  %d day left of its life in chill\n",                            \
@@ -211,18 +214,20 @@
 #define SAY_OLDER_TITLE N_("An older one first")
 #define SAY_OLDER_TAKE N_("TAKE %s")
 #define SAY_OLDER_TEXT                                                         \
-	N_("%s, %s, use by %s: row %lld of On hand. It is older than %s, use "  \
+	N_("%s, %s, use by %s: row %lld of On hand. It is older than %s, use " \
 	   "by %s.")
 
 /* what stands in the way */
 #define SAY_BAR_CHOOSE N_("Choose something first.")
-#define SAY_BAR_UNITS N_("Only portions and trays are frozen or thawed: "      \
-			 "mark those alone.")
+#define SAY_BAR_UNITS                                                          \
+	N_("Only portions and trays are frozen or thawed: "                    \
+	   "mark those alone.")
 #define SAY_BAR_BATCH_HOLD                                                     \
 	N_("The hold is on batch %s: release that one, and all made from it "  \
 	   "is free.")
 #define SAY_BAR_GONE N_("%s is not on hand any more.")
-#define SAY_BAR_NOT_SHOWN N_("%s is on hand, but not among what is shown: x "  \
-			     "shows everything.")
+#define SAY_BAR_NOT_SHOWN                                                      \
+	N_("%s is on hand, but not among what is shown: x "                    \
+	   "shows everything.")
 
 #endif /* SCREENS_SAYS_ON_HAND_H */

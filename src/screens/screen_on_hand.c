@@ -27,7 +27,10 @@ enum on_hand_action {
 	ACT_ALL,
 };
 
-#define CH(c) { KEY_CODE_CHAR, c }
+#define CH(c)                                                                  \
+	{                                                                      \
+		KEY_CODE_CHAR, c                                               \
+	}
 static const struct action actions[] = {
 	{ ACT_EMPTY, CH('e'), SAY_HAND_EMPTY_KEY, SAY_HAND_EMPTY_HELP },
 	{ ACT_USE, CH('u'), SAY_HAND_USE, SAY_HAND_USE_HELP },
@@ -117,9 +120,8 @@ on_hand_see(struct desk *d, struct on_hand *s, int from, int to)
 	if (s->list.count == 0 ||
 	    (on_hand_row(s, from) != NULL && on_hand_row(s, to - 1) != NULL))
 		return;
-	offset = from < ON_HAND_WINDOW / 2
-	    ? 0
-	    : (size_t)(from - ON_HAND_WINDOW / 2);
+	offset =
+	    from < ON_HAND_WINDOW / 2 ? 0 : (size_t)(from - ON_HAND_WINDOW / 2);
 	(void)fetch(d, s, offset, NULL);
 }
 
@@ -128,8 +130,7 @@ load(struct desk *d, void *state)
 {
 	struct on_hand *s = state;
 
-	(void)fetch(
-	    d, s, s->page.offset, s->at[0] == '\0' ? NULL : s->at);
+	(void)fetch(d, s, s->page.offset, s->at[0] == '\0' ? NULL : s->at);
 	settle(d, s);
 }
 
@@ -217,8 +218,8 @@ mark(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 	if (on_hand_marked(s, r->code))
 		unmark(s, r->code);
 	else if (s->mark_count == FREEZE_UNITS_MAX)
-		desk_say(d, LEVEL_NOTE, tr(SAY_HAND_MARKS_FULL),
-		    FREEZE_UNITS_MAX);
+		desk_say(
+		    d, LEVEL_NOTE, tr(SAY_HAND_MARKS_FULL), FREEZE_UNITS_MAX);
 	else
 		str_copy(s->marks[s->mark_count++], CODE_SIZE, r->code);
 	if (s->list.at < s->list.count - 1)
@@ -307,8 +308,9 @@ ask_group(struct desk *d, struct on_hand *s, bool dishes)
 	    tr(dishes ? SAY_HAND_ANY_DISH : SAY_HAND_ANY_SPECIES));
 	for (i = 0; i < n; i++)
 		put_word(s, i + 1, groups[i].name, groups[i].sum.rows);
-	desk_ask_pick(d, tr(dishes ? SAY_HAND_DISH_HELP : SAY_HAND_SPECIES_HELP),
-	    &c, dishes ? pick_dish : pick_species, s);
+	desk_ask_pick(d,
+	    tr(dishes ? SAY_HAND_DISH_HELP : SAY_HAND_SPECIES_HELP), &c,
+	    dishes ? pick_dish : pick_species, s);
 }
 
 /* --- what is done ---------------------------------------------------------*/
@@ -323,17 +325,6 @@ done(struct desk *d, struct deed *g)
 	(void)d;
 	if (g->kind == DEED_DISCARD)
 		s->mark_count = 0;
-}
-
-static void
-take(struct deed_unit *u, const struct on_hand_row *r)
-{
-	memset(u, 0, sizeof(*u));
-	u->kind = r->kind;
-	str_copy(u->code, sizeof(u->code), r->code);
-	str_copy(u->name, sizeof(u->name), r->name);
-	u->left = r->count;
-	u->use_by_utc = r->use_by_utc;
 }
 
 /* Find each marked one again, wherever in the list it stands.  False: one is
@@ -354,12 +345,12 @@ take_marked(struct desk *d, struct on_hand *s)
 			return false;
 		}
 		if (page.found >= 0)
-			take(&s->deed.units[s->deed.count], &page.rows[0]);
+			deed_take(&s->deed.units[s->deed.count], &page.rows[0]);
 		on_hand_fini(&page);
 		if (page.found >= 0)
 			continue;
-		desk_say(d, LEVEL_WARN, tr(SAY_BAR_GONE),
-		    code_show(shown, w.code));
+		desk_say(
+		    d, LEVEL_WARN, tr(SAY_BAR_GONE), code_show(shown, w.code));
 		unmark(s, w.code);
 		return false;
 	}
@@ -370,8 +361,8 @@ static void
 ask_deed(struct desk *d, struct on_hand *s, enum deed_kind kind)
 {
 	const struct on_hand_row *r = on_hand_row(s, s->list.at);
-	bool several = kind == DEED_FREEZE || kind == DEED_THAW ||
-	    kind == DEED_DISCARD;
+	bool several =
+	    kind == DEED_FREEZE || kind == DEED_THAW || kind == DEED_DISCARD;
 	size_t i;
 
 	s->deed.kind = kind;
@@ -383,7 +374,7 @@ ask_deed(struct desk *d, struct on_hand *s, enum deed_kind kind)
 			return;
 	} else {
 		s->deed.count = 1;
-		take(&s->deed.units[0], r);
+		deed_take(&s->deed.units[0], r);
 	}
 	for (i = 0; kind != DEED_DISCARD && several && i < s->deed.count; i++)
 		if (s->deed.units[i].kind == CODE_BATCH) {
@@ -418,7 +409,8 @@ print_labels(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 }
 
 static void
-act_on(struct desk *d, struct on_hand *s, const struct on_hand_row *r, int action)
+act_on(
+    struct desk *d, struct on_hand *s, const struct on_hand_row *r, int action)
 {
 	static const enum deed_kind deeds[] = {
 		[ACT_DISCARD] = DEED_DISCARD,
@@ -489,8 +481,7 @@ can_one(const struct on_hand *s, const struct on_hand_row *r, int action)
 			r->keep == KEEP_CHILLED);
 	case ACT_THAW:
 		return s->mark_count > 0 ||
-		    (unit && !r->held && !r->expired &&
-			r->keep == KEEP_FROZEN);
+		    (unit && !r->held && !r->expired && r->keep == KEEP_FROZEN);
 	case ACT_COUNT:
 		return unit;
 	case ACT_HOLD:

@@ -36,8 +36,7 @@ page_of(const struct on_hand_wish *w)
 	struct on_hand_page p;
 	struct err err = { 0 };
 
-	ck_assert_msg(
-	    on_hand_load(&p, k.sn, w, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(on_hand_load(&p, k.sn, w, &err) == RC_OK, "%s", err.text);
 	return p;
 }
 
@@ -48,15 +47,13 @@ some_of_all(void)
 	struct batch b;
 	struct breakdown d = kitchen_trays(&b, &k);
 	const char *codes[] = { d.portions[1].code };
-	struct freeze_in in = { .codes = codes,
-		.count = 1,
-		.temp = "-20",
-		.by = "CD" };
+	struct freeze_in in = {
+		.codes = codes, .count = 1, .temp = "-20", .by = "CD"
+	};
 	struct kept kept;
 	struct err err = { 0 };
 
-	ck_assert_msg(
-	    freeze(&kept, k.sn, &in, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(freeze(&kept, k.sn, &in, &err) == RC_OK, "%s", err.text);
 	ck_assert_int_eq(
 	    hold(NULL, k.sn, d.portions[2].code, "smells", "AB", NULL), RC_OK);
 	return d;
@@ -222,8 +219,7 @@ START_TEST(counts_by_state)
 		ck_assert_uint_eq(p.count, p.sum.rows);
 		/* The counts are there whatever the filter is. */
 		for (i = 0; i < ON_HAND_STATE_COUNT; i++)
-			ck_assert_uint_eq(
-			    p.states[i].rows, states[_i].rows[i]);
+			ck_assert_uint_eq(p.states[i].rows, states[_i].rows[i]);
 		on_hand_fini(&p);
 	}
 	for (s = ON_HAND_RAW; s <= ON_HAND_THAWED; s++)
@@ -284,8 +280,7 @@ START_TEST(holds_are_named)
 	size_t i;
 
 	ck_assert_int_eq(
-	    hold(NULL, k.sn, d.batch.code, "supplier rang", "AB", NULL),
-	    RC_OK);
+	    hold(NULL, k.sn, d.batch.code, "supplier rang", "AB", NULL), RC_OK);
 	w.filter.state = ON_HAND_HELD;
 	p = page_of(&w);
 	ck_assert_uint_eq(p.count, 4);
@@ -296,8 +291,7 @@ START_TEST(holds_are_named)
 			continue;
 		}
 		ck_assert_str_eq(p.rows[i].hold_reason, "supplier rang");
-		ck_assert(p.rows[i].own_hold ==
-		    (p.rows[i].kind == CODE_BATCH));
+		ck_assert(p.rows[i].own_hold == (p.rows[i].kind == CODE_BATCH));
 	}
 	on_hand_fini(&p);
 	breakdown_fini(&d);
@@ -325,8 +319,7 @@ START_TEST(windows)
 		ck_assert_uint_eq(p.offset, at > 53 ? 53 : at);
 		ck_assert_uint_eq(p.count, 7);
 		ck_assert_str_eq(p.rows[0].code, whole.rows[p.offset].code);
-		ck_assert_str_eq(
-		    p.rows[6].code, whole.rows[p.offset + 6].code);
+		ck_assert_str_eq(p.rows[6].code, whole.rows[p.offset + 6].code);
 		on_hand_fini(&p);
 		w.offset = 0;
 		w.code = whole.rows[at].code;
@@ -350,7 +343,8 @@ START_TEST(days_in_words_of_the_calendar)
 	struct breakdown d = some_of_all();
 	struct on_hand_page p;
 
-	/* Made on the 25th with two days of house life: the 26th is the last. */
+	/* Made on the 25th with two days of house life: the 26th is the last.
+	 */
 	p = page_of(&w);
 	ck_assert_str_eq(p.rows[0].name, "Cod, leeks");
 	ck_assert_int_eq(p.rows[0].days_left, 1);
