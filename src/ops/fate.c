@@ -73,7 +73,7 @@ enum rc
 unit_by_code(
     struct portion *out, struct station *sn, const char *text, struct err *err)
 {
-	char code[CODE_SIZE];
+	char code[CODE_SIZE], shown[CODE_SIZE];
 	enum code_kind kind;
 	enum rc rc;
 
@@ -82,7 +82,13 @@ unit_by_code(
 	if (kind != CODE_PORTION)
 		return err_set(err, RC_INVALID, 0,
 		    "%.40s is a batch's code: scan a portion or tray", text);
-	return portion_get(out, sn->st, code, err);
+	if ((rc = portion_get(out, sn->st, code, err)) != RC_OK || !out->struck)
+		return rc;
+	/* docs/rules.md R-Z4 */
+	return err_set(err, RC_REFUSED, 0,
+	    "portion %s was struck out with its breakdown: take its label off, "
+	    "and record the breakdown again if there was one",
+	    code_show(shown, code));
 }
 
 /* docs/rules.md R-U1, R-U2: what may be served, and in which order. */

@@ -1,15 +1,14 @@
 /* look.c - look at stock, at one code's chain, and at the audit trail. */
 #include "ops/look.h"
 
-#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/csv.h"
-#include "base/jsonw.h"
 #include "base/mem.h"
 #include "base/str.h"
 #include "hand.h"
+#include "exchange/audit_out.h"
+#include "exchange/stock_out.h"
 #include "ops/scan.h"
 #include "report_load.h"
 #include "store/audit.h"
@@ -63,6 +62,7 @@ trace_report_fini(struct trace_report *r)
 	hold_list_fini(&r->batch_holds);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
+	prep_list_fini(&r->struck);
 }
 
 static enum rc
@@ -135,7 +135,11 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
-	return prep_list_open(&r->preps, sn->st, r->batch.id, err);
+	if ((rc = batch_struck_get(
+		 &r->batch_struck, sn->st, r->batch.id, err)) != RC_OK ||
+	    (rc = prep_list_open(&r->preps, sn->st, r->batch.id, err)) != RC_OK)
+		return rc;
+	return prep_list_struck(&r->struck, sn->st, r->batch.id, err);
 }
 
 static enum rc
@@ -194,59 +198,6 @@ trace(struct buf *out, struct station *sn, const char *code, enum format format,
 	return rc;
 }
 
-static void
-audit_json(struct buf *out, const struct audit_list *l)
-{
-	struct jsonw *w = jsonw_new_object();
-	const struct audit_row *row;
-	size_t i;
-
-	jsonw_array(w, "log");
-	for (i = 0; i < l->count; i++) {
-		row = &l->items[i];
-		jsonw_object(w, NULL);
-		jsonw_int(w, "row", row->id);
-		jsonw_time(w, "at", row->at.utc);
-		jsonw_str(w, "by", row->at.by);
-		jsonw_str(w, "action", row->action);
-		jsonw_str(w, "subject", row->subject);
-		jsonw_str(w, "detail", row->detail);
-		jsonw_end(w);
-	}
-	jsonw_end(w);
-	jsonw_dump(out, w, true);
-	jsonw_free(w);
-}
-
-static void
-audit_lines(struct buf *out, const struct audit_list *l, bool csv)
-{
-	const struct audit_row *row;
-	char when[48];
-	size_t i;
-
-	if (csv)
-		buf_puts(out, "row,at,by,action,subject,detail\r\n");
-	for (i = 0; i < l->count; i++) {
-		row = &l->items[i];
-		if (!csv) {
-			buf_printf(out,
-			    "%5" PRId64 "  %s  %-6s %-8s %-12s %s\n", row->id,
-			    time_minute(when, sizeof(when), row->at.utc),
-			    row->at.by, row->action, row->subject, row->detail);
-			continue;
-		}
-		buf_printf(out, "%" PRId64 ",%s,", row->id,
-		    time_rfc3339(when, sizeof(when), row->at.utc));
-		csv_quote(out, row->at.by);
-		buf_printf(out, ",%s,", row->action);
-		csv_quote(out, row->subject);
-		buf_putc(out, ',');
-		csv_quote(out, row->detail);
-		buf_puts(out, "\r\n");
-	}
-}
-
 enum rc
 audit_trail(struct buf *out, struct station *sn, int64_t most,
     enum format format, struct err *err)
@@ -256,10 +207,7 @@ audit_trail(struct buf *out, struct station *sn, int64_t most,
 
 	if ((rc = audit_list_open(&l, sn->st, most, err)) != RC_OK)
 		return rc;
-	if (format == FORMAT_JSON)
-		audit_json(out, &l);
-	else
-		audit_lines(out, &l, format == FORMAT_CSV);
+	audit_write(out, &l, format);
 	audit_list_fini(&l);
 	return buf_check(out, "the log", err);
 }

@@ -59,6 +59,10 @@ about_may_print(
 	    a->kind == CODE_BATCH ? a->batch.use_by_utc : a->portion.use_by_utc;
 
 	code_show(shown, a->code);
+	if (a->kind == CODE_PORTION ? a->portion.struck : a->batch.struck)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s was struck out as entered by mistake: it gets no label",
+		    shown);
 	if (a->kind == CODE_PORTION && a->portion.left == 0)
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s is used up: it gets no label", shown);

@@ -345,10 +345,11 @@ prefill(struct deed_sheet *s)
 		put(s, ASKS_NUMBER, "1");
 	if (g->kind == DEED_DISCARD)
 		put(s, ASKS_NUMBER, left);
-	if (g->run)
+	/* What is on hold may be wanted as it is: somebody types why not. */
+	if (g->run && g->units[0].held[0] == '\0')
 		put(s, ASKS_REASON, tr(SAY_DEED_PAST));
 	s->form.dirty = false;
-	/* Nothing is left to say but yes: begin at the end. */
+	/* Little is left to say but yes: begin at the end. */
 	if (g->run)
 		s->form.at = s->q->count - 1;
 }

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "base/clock.h"
+#include "base/say.h"
 #include "base/str.h"
 #include "base/units.h"
 #include "config/config.h"
@@ -419,6 +420,19 @@ do_by(struct script *s, const char *text)
 	return 0;
 }
 
+/* Another language; the catalogues are those of the build. */
+static int
+do_lang(struct script *s, const char *text)
+{
+	char folder[600];
+
+	str_fmt(folder, sizeof(folder), "%s/build/locale", s->top);
+	if (setenv("LANGUAGE", text, 1) != 0)
+		return fail(s, "no room for LANGUAGE");
+	say_start(folder);
+	return s->desk == NULL ? 0 : shut(s);
+}
+
 static void
 put_names(char *dst, size_t size, const struct script *s, const char *line)
 {
@@ -460,6 +474,8 @@ do_line(struct script *s, char *word, char *text)
 		return do_file(s, text);
 	if (str_eq(word, "now"))
 		return do_now(s, text);
+	if (str_eq(word, "lang"))
+		return do_lang(s, text);
 	if (str_eq(word, "by"))
 		return do_by(s, text);
 	if (str_eq(word, "key"))
@@ -558,6 +574,7 @@ script_play(struct buf *out, const char *program, const char *path)
 	}
 	if (f != NULL)
 		fclose(f);
+	(void)unsetenv("LANGUAGE");
 	end(&s);
 	return bad;
 }
