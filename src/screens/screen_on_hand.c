@@ -327,17 +327,6 @@ done(struct desk *d, struct deed *g)
 		s->mark_count = 0;
 }
 
-static void
-take(struct deed_unit *u, const struct on_hand_row *r)
-{
-	memset(u, 0, sizeof(*u));
-	u->kind = r->kind;
-	str_copy(u->code, sizeof(u->code), r->code);
-	str_copy(u->name, sizeof(u->name), r->name);
-	u->left = r->count;
-	u->use_by_utc = r->use_by_utc;
-}
-
 /* Find each marked one again, wherever in the list it stands.  False: one is
  * gone, and is no longer marked. */
 static bool
@@ -356,7 +345,7 @@ take_marked(struct desk *d, struct on_hand *s)
 			return false;
 		}
 		if (page.found >= 0)
-			take(&s->deed.units[s->deed.count], &page.rows[0]);
+			deed_take(&s->deed.units[s->deed.count], &page.rows[0]);
 		on_hand_fini(&page);
 		if (page.found >= 0)
 			continue;
@@ -385,7 +374,7 @@ ask_deed(struct desk *d, struct on_hand *s, enum deed_kind kind)
 			return;
 	} else {
 		s->deed.count = 1;
-		take(&s->deed.units[0], r);
+		deed_take(&s->deed.units[0], r);
 	}
 	for (i = 0; kind != DEED_DISCARD && several && i < s->deed.count; i++)
 		if (s->deed.units[i].kind == CODE_BATCH) {
