@@ -46,6 +46,10 @@ struct config {
 	bool training; /* labels say TRAINING, the clock may be set */
 	char timezone[64];
 	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
+	int idle_minutes; /* without a key until nobody works any more */
+
+	/* What asks a chef's PIN; ops/people.h. */
+	bool chef_release, chef_clock, chef_cancel_unsure, chef_discard_batch;
 
 	struct service_window services[CONFIG_SERVICES_MAX];
 	int service_count; /* in the order of their start */
@@ -86,6 +90,9 @@ struct config {
 	char ticket_printer[PRINTER_NAME_SIZE]; /* lists come out of this one */
 
 	char scale[CONFIG_PATH_SIZE]; /* "none", "usb:any", ... */
+
+	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
+	int backup_keep; /* so many of this station stay there */
 };
 
 /*

@@ -34,6 +34,16 @@ struct audit_list {
 /* audit_list_open - the newest `most` rows, oldest of them first. */
 enum rc audit_list_open(struct audit_list *out, struct store *st, int64_t most,
     struct err *err) MUST_CHECK;
+/*
+ * audit_list_before - at most `most` rows before row `before` (0: from the
+ * newest on), newest first; *last is the number of the newest of all, 0 when
+ * there is none.  As fast after ten years as on the first day.
+ */
+enum rc audit_list_before(struct audit_list *out, int64_t *last,
+    struct store *st, int64_t before, int64_t most, struct err *err) MUST_CHECK;
+/* audit_list_from - at most `most` rows from row `from` on, oldest first. */
+enum rc audit_list_from(struct audit_list *out, struct store *st, int64_t from,
+    int64_t most, struct err *err) MUST_CHECK;
 void audit_list_fini(struct audit_list *l);
 
 #endif /* STORE_AUDIT_H */

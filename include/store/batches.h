@@ -86,6 +86,9 @@ enum rc batch_list_open(
  * order of code. */
 enum rc batch_list_day(struct batch_list *out, struct store *st, day_no day,
     struct err *err) MUST_CHECK;
+/* batch_list_newest - of a civil day, last received first, at most `most`. */
+enum rc batch_list_newest(struct batch_list *out, struct store *st, day_no day,
+    size_t most, struct err *err) MUST_CHECK;
 void batch_list_fini(struct batch_list *l);
 
 /* batch_mark - one attribute as the person saw it (core/freshness.h). */

@@ -149,6 +149,31 @@ enum rc portion_list_window(struct portion_list *out, struct store *st,
 enum rc portion_list_prep(struct portion_list *out, struct store *st,
     int64_t prep_id, struct err *err) MUST_CHECK;
 
+/* Servings scanned out. */
+struct portion_use {
+	int64_t event_id;
+	char code[CODE_SIZE]; /* of the unit, without hyphen */
+	char dish[32];
+	char dish_name[64];
+	int64_t left; /* in the unit now */
+	int64_t servings;
+	char reason[200]; /* why before an older one; may be empty */
+	struct moment at;
+};
+
+struct portion_use_list {
+	struct portion_use *items; /* owned */
+	size_t count;
+};
+
+/*
+ * portion_uses_open - the newest `most` for a service, newest first; with
+ * `service_id` 0 those for none known since `from_utc`.
+ */
+enum rc portion_uses_open(struct portion_use_list *out, struct store *st,
+    int64_t service_id, int64_t from_utc, int most, struct err *err) MUST_CHECK;
+void portion_uses_fini(struct portion_use_list *l);
+
 /* portion_why - the stored JSON of the use-by decision, owned. */
 enum rc portion_why(
     char **out, struct store *st, int64_t id, struct err *err) MUST_CHECK;

@@ -7,6 +7,7 @@
 #include "console/cmd.h"
 #include "ops/label.h"
 
+extern const struct cmd cmd_backup;
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
 extern const struct cmd cmd_config;
@@ -14,6 +15,7 @@ extern const struct cmd cmd_count;
 extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
 extern const struct cmd cmd_expect;
+extern const struct cmd cmd_export;
 extern const struct cmd cmd_forecast;
 extern const struct cmd cmd_freeze;
 extern const struct cmd cmd_hold;
@@ -21,6 +23,7 @@ extern const struct cmd cmd_import;
 extern const struct cmd cmd_init;
 extern const struct cmd cmd_label;
 extern const struct cmd cmd_log;
+extern const struct cmd cmd_people;
 extern const struct cmd cmd_plan;
 extern const struct cmd cmd_prep;
 extern const struct cmd cmd_printer;

@@ -1,54 +1,17 @@
 /* look.c - look at stock, at one code's chain, and at the audit trail. */
 #include "ops/look.h"
 
-#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/csv.h"
-#include "base/jsonw.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "hand.h"
+#include "exchange/audit_out.h"
 #include "exchange/stock_out.h"
 #include "ops/scan.h"
 #include "report_load.h"
 #include "store/audit.h"
-
-static bool
-earlier(const struct stock_item *a, const struct stock_item *b)
-{
-	int64_t ua = a->batch ? a->batch->use_by_utc : a->portion->use_by_utc;
-	int64_t ub = b->batch ? b->batch->use_by_utc : b->portion->use_by_utc;
-
-	return ua < ub;
-}
-
-/* Merge two lists that are each in order of use-by. */
-static void
-merge(struct stock_report *r, const struct batch_list *batches,
-    const struct portion_list *portions)
-{
-	struct stock_item b, p;
-	size_t i = 0, j = 0;
-
-	r->items = xcalloc(batches->count + portions->count, sizeof(*r->items));
-	while (i < batches->count || j < portions->count) {
-		b = (struct stock_item){
-			.batch = i < batches->count ? &batches->items[i] : NULL
-		};
-		p = (struct stock_item){ .portion = j < portions->count
-			    ? &portions->items[j]
-			    : NULL };
-		if (p.portion != NULL &&
-		    (b.batch == NULL || !earlier(&b, &p))) {
-			r->items[r->count++] = p;
-			j++;
-		} else {
-			r->items[r->count++] = b;
-			i++;
-		}
-	}
-}
 
 enum rc
 stock(struct buf *out, struct station *sn, enum format format, struct err *err)
@@ -58,19 +21,16 @@ stock(struct buf *out, struct station *sn, enum format format, struct err *err)
 		.now_utc = clock_now(&sn->clock),
 		.species = &sn->species,
 	};
-	struct batch_list batches = { 0 };
-	struct portion_list portions = { 0 };
+	struct hand h;
 	enum rc rc;
 
-	if ((rc = batch_list_open(&batches, sn->st, err)) == RC_OK &&
-	    (rc = portion_list_on_hand(&portions, sn->st, err)) == RC_OK) {
-		merge(&r, &batches, &portions);
+	if ((rc = hand_load(&h, sn, err)) == RC_OK) {
+		r.items = h.items;
+		r.count = h.count;
 		stock_write(out, &r, format);
-		free(r.items);
 		rc = buf_check(out, "the stock list", err);
 	}
-	batch_list_fini(&batches);
-	portion_list_fini(&portions);
+	hand_fini(&h);
 	return rc;
 }
 
@@ -256,59 +216,6 @@ trace(struct buf *out, struct station *sn, const char *code, enum format format,
 	return rc;
 }
 
-static void
-audit_json(struct buf *out, const struct audit_list *l)
-{
-	struct jsonw *w = jsonw_new_object();
-	const struct audit_row *row;
-	size_t i;
-
-	jsonw_array(w, "log");
-	for (i = 0; i < l->count; i++) {
-		row = &l->items[i];
-		jsonw_object(w, NULL);
-		jsonw_int(w, "row", row->id);
-		jsonw_time(w, "at", row->at.utc);
-		jsonw_str(w, "by", row->at.by);
-		jsonw_str(w, "action", row->action);
-		jsonw_str(w, "subject", row->subject);
-		jsonw_str(w, "detail", row->detail);
-		jsonw_end(w);
-	}
-	jsonw_end(w);
-	jsonw_dump(out, w, true);
-	jsonw_free(w);
-}
-
-static void
-audit_lines(struct buf *out, const struct audit_list *l, bool csv)
-{
-	const struct audit_row *row;
-	char when[48];
-	size_t i;
-
-	if (csv)
-		buf_puts(out, "row,at,by,action,subject,detail\r\n");
-	for (i = 0; i < l->count; i++) {
-		row = &l->items[i];
-		if (!csv) {
-			buf_printf(out,
-			    "%5" PRId64 "  %s  %-6s %-8s %-12s %s\n", row->id,
-			    time_minute(when, sizeof(when), row->at.utc),
-			    row->at.by, row->action, row->subject, row->detail);
-			continue;
-		}
-		buf_printf(out, "%" PRId64 ",%s,", row->id,
-		    time_rfc3339(when, sizeof(when), row->at.utc));
-		csv_quote(out, row->at.by);
-		buf_printf(out, ",%s,", row->action);
-		csv_quote(out, row->subject);
-		buf_putc(out, ',');
-		csv_quote(out, row->detail);
-		buf_puts(out, "\r\n");
-	}
-}
-
 enum rc
 audit_trail(struct buf *out, struct station *sn, int64_t most,
     enum format format, struct err *err)
@@ -318,10 +225,7 @@ audit_trail(struct buf *out, struct station *sn, int64_t most,
 
 	if ((rc = audit_list_open(&l, sn->st, most, err)) != RC_OK)
 		return rc;
-	if (format == FORMAT_JSON)
-		audit_json(out, &l);
-	else
-		audit_lines(out, &l, format == FORMAT_CSV);
+	audit_write(out, &l, format);
 	audit_list_fini(&l);
 	return buf_check(out, "the log", err);
 }

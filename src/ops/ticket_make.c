@@ -8,9 +8,8 @@
 #include "print/lists.h"
 #include "report_load.h"
 
-/* Those the orders name; one who is no longer known is left out. */
-static enum rc
-load_suppliers(struct supplier **out, size_t *count, struct station *sn,
+enum rc
+plan_suppliers(struct supplier **out, size_t *count, struct station *sn,
     const struct plan *p, struct err *err)
 {
 	struct supplier *s = xcalloc(p->order_count, sizeof(*s));
@@ -56,7 +55,7 @@ ticket_make_plan(struct ticket *t, struct station *sn,
 		list_prep(t, &r);
 		goto done;
 	}
-	rc = load_suppliers(&suppliers, &count, sn, &r.plan, err);
+	rc = plan_suppliers(&suppliers, &count, sn, &r.plan, err);
 	if (rc == RC_OK)
 		list_order(t, &r, suppliers, count);
 done:

@@ -237,9 +237,10 @@ batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 	return rc;
 }
 
-enum rc
-batch_list_day(
-    struct batch_list *out, struct store *st, day_no day, struct err *err)
+/* Of a day, by an order of codes that has a LIMIT of :most. */
+static enum rc
+list_day(struct batch_list *out, struct store *st, const char *sql, day_no day,
+    size_t most, struct err *err)
 {
 	struct civil c = day_civil(day);
 	char from[CODE_SIZE], to[CODE_SIZE];
@@ -251,20 +252,36 @@ batch_list_day(
 	/* A code begins with its day but for the century. */
 	str_fmt(from, sizeof(from), "%02d%03d", c.year % 100, day_of_year(day));
 	str_fmt(to, sizeof(to), "%s:", from);
-	rc = stmt_open(&q, st,
-	    BATCH_COLUMNS
-	    "WHERE b.code >= :from AND b.code < :to AND d.day = :day"
-	    " ORDER BY b.code",
-	    err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
 	bind_text(&q, ":from", from);
 	bind_text(&q, ":to", to);
 	bind_day(&q, ":day", day);
+	bind_int(&q, ":most", (int64_t)most);
 	rc = stmt_rows(
 	    &rows, &out->count, sizeof(*out->items), &q, read_batch, err);
 	out->items = rows;
 	return rc;
+}
+
+#define OF_DAY "WHERE b.code >= :from AND b.code < :to AND d.day = :day"
+
+enum rc
+batch_list_day(
+    struct batch_list *out, struct store *st, day_no day, struct err *err)
+{
+	return list_day(out, st,
+	    BATCH_COLUMNS OF_DAY " ORDER BY b.code LIMIT :most", day,
+	    BATCH_NUMBER_MAX, err);
+}
+
+enum rc
+batch_list_newest(struct batch_list *out, struct store *st, day_no day,
+    size_t most, struct err *err)
+{
+	return list_day(out, st,
+	    BATCH_COLUMNS OF_DAY " ORDER BY b.code DESC LIMIT :most", day, most,
+	    err);
 }
 
 void

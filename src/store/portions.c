@@ -433,6 +433,71 @@ portion_events_fini(struct portion_event_list *l)
 	memset(l, 0, sizeof(*l));
 }
 
+static enum rc
+read_use(void *item, const struct stmt *q, struct err *err)
+{
+	struct portion_use *u = item;
+
+	(void)err;
+	memset(u, 0, sizeof(*u));
+	u->event_id = col_int(q, 0);
+	col_text(u->code, sizeof(u->code), q, 1);
+	col_text(u->dish, sizeof(u->dish), q, 2);
+	col_text(u->dish_name, sizeof(u->dish_name), q, 3);
+	u->left = col_int(q, 4);
+	u->servings = col_int(q, 5);
+	col_text(u->reason, sizeof(u->reason), q, 6);
+	u->at.utc = col_int(q, 7);
+	u->at.offset_min = (int)col_int(q, 8);
+	col_text(u->at.by, sizeof(u->at.by), q, 9);
+	return RC_OK;
+}
+
+#define USE_COLUMNS                                                            \
+	"SELECT e.id, p.code, d.code, d.name, p.left, e.servings, e.reason,"   \
+	" e.at_utc, e.offset_min, e.by"                                        \
+	" FROM portion_event e JOIN portion p ON p.id = e.portion_id"          \
+	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id "
+
+enum rc
+portion_uses_open(struct portion_use_list *out, struct store *st,
+    int64_t service_id, int64_t from_utc, int most, struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    service_id != 0 ? USE_COLUMNS
+		"WHERE e.service_id = :service"
+		" AND e.kind = 'used'"
+		" ORDER BY e.id DESC LIMIT :most"
+			    : USE_COLUMNS
+		"WHERE e.at_utc >= :from AND e.kind = 'used'"
+		" AND e.service_id IS NULL"
+		" ORDER BY e.at_utc DESC, e.id DESC LIMIT :most",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	if (service_id != 0)
+		bind_int(&q, ":service", service_id);
+	else
+		bind_int(&q, ":from", from_utc);
+	bind_int(&q, ":most", most);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_use, err);
+	out->items = rows;
+	return rc;
+}
+
+void
+portion_uses_fini(struct portion_use_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
 enum rc
 portion_why(char **out, struct store *st, int64_t id, struct err *err)
 {
