@@ -33,5 +33,6 @@ const struct cmd *const commands[] = {
 	&cmd_export,
 	&cmd_clock,
 	&cmd_config,
+	&cmd_help,
 	NULL,
 };
