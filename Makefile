@@ -37,7 +37,7 @@ DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
-PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0 ncursesw
+PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx zbar
 PC_USB := umockdev-1.0 gio-2.0
 
@@ -45,7 +45,6 @@ WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
 	-Wswitch-enum
 CPPFLAGS += -D_POSIX_C_SOURCE=200809L -DPINBONE_VERSION='"$(VERSION)"' \
-	-DPINBONE_SYSCONFDIR='"$(sysconfdir)"' -DPINBONE_LOCALE='"$(localedir)"' \
 	-Iinclude -MMD -MP
 CFLAGS ?= -O2 -g
 HARDEN := -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fPIE
@@ -63,7 +62,8 @@ endif
 
 # Asked for only when something is built, so that `make deps` works first.
 PC_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_RUN))
-PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN))
+# ncursesw's flags would ask for more than POSIX in every file.
+PC_LIBS = $(shell $(PKG_CONFIG) --libs $(PC_RUN) ncursesw)
 # Debian 12 ships no .pc file for these two.
 LIBS = $(PC_LIBS) -liniparser -lzint -lm
 TEST_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_TEST))
@@ -76,7 +76,8 @@ MAIN_OBJ := $(BUILD)/src/main.o
 PROGRAM := $(BUILD)/pinbone
 
 TEST_SRC := $(wildcard tests/unit/*.c)
-TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+YEARS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/bench/years*.c))
+TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o) $(YEARS_OBJ)
 RUN_UNIT := $(BUILD)/run_unit
 
 # The real libusb on a bus that umockdev plays, so linked before it.
@@ -90,9 +91,11 @@ USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
 USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
 	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
 
-# bench_*.c is a program each; the rest is shared by them, and by the tests.
-BENCH_SRC := $(wildcard tests/bench/bench_*.c)
-BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
+# bench_*.c is a program each, and so is make_years.c; the rest is shared by
+# them, and by the tests.
+BENCH_SRC := $(wildcard tests/bench/bench_*.c) tests/bench/make_years.c
+BENCH := $(filter-out %/make_years,$(BENCH_SRC:tests/bench/%.c=$(BUILD)/%))
+MAKE_YEARS := $(BUILD)/make_years
 BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
@@ -100,6 +103,11 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 # Scripts of keys and scans on a desk without a terminal.
 SCREENS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/screens/*.c))
 RUN_SCREENS := $(BUILD)/run_screens
+
+# Somebody who presses anything: tests/monkey.
+MONKEY := $(BUILD)/monkey
+MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
+	$(YEARS_OBJ) $(patsubst %,$(BUILD)/tests/unit/%.o,sound cut_child)
 
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.
@@ -116,14 +124,25 @@ FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
+# Messages: the table is the says_*.h headers and the names of days.  The
+# catalogue in the tree is kept by `make messages`, and compiled for each
+# language there is.
+SAYS := $(sort $(wildcard src/*/says_*.h)) src/base/day.c
+PO := $(wildcard src/screens/po/*.po)
+MO := $(PO:src/screens/po/%.po=build/locale/%/LC_MESSAGES/pinbone.mo)
+XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
+	--keyword=N_ --keyword=NN_:1,2 --no-location --sort-output \
+	--package-name=pinbone --msgid-bugs-address=
+
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-valgrind check-vm unit screens usb cli replay \
+.PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
+	screens monkey usb cli messages replay \
 	fuzz lint bench bench-demand install uninstall docs-made \
 	check-install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
 
-all: $(PROGRAM)
+all: $(PROGRAM) $(MO)
 
 $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -143,7 +162,10 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
 	    $(ALL_CFLAGS) -c -o $@ $<
 
-$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+$(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
@@ -162,9 +184,25 @@ $(BUILD)/tests/%.o: tests/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) \
 	    -c -o $@ $<
 
+# Where settings and catalogues will be.
+$(BUILD)/src/ops/station.o: CPPFLAGS += \
+	-DPINBONE_SYSCONFDIR='"$(sysconfdir)"'
+$(BUILD)/src/base/say.o: CPPFLAGS += \
+	-DPINBONE_LOCALE='"$(localedir)"'
+
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(CPPFLAGS) $(PC_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+
+build/locale/%/LC_MESSAGES/pinbone.mo: src/screens/po/%.po
+	@mkdir -p $(@D)
+	msgfmt --check --output-file=$@ $<
+
+# Bring the catalogue and its translations up to the table.
+messages:
+	$(XGETTEXT) --output=src/screens/po/pinbone.pot $(SAYS)
+	for f in $(PO); do msgmerge --quiet --update --backup=none \
+	    --sort-output $$f src/screens/po/pinbone.pot || exit 1; done
 
 # The migrations become a C table.  The list file changes when a script is
 # added or removed, which a wildcard alone would not notice.
@@ -188,11 +226,19 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens usb cli replay
+	$(MAKE) --no-print-directory unit screens monkey usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+# Short here; check-monkey is the long one.
+monkey: $(MONKEY)
+	$(MONKEY) 3000 1 2 3
+
+check-monkey: deps-run
+	$(MAKE) --no-print-directory MODE=asan build/asan/monkey
+	build/asan/monkey 100000 1 2 3 4 5 6 7 8 9 10
 
 screens: $(RUN_SCREENS) $(PROGRAM)
 	$(RUN_SCREENS) $(PROGRAM) tests/screens
@@ -207,7 +253,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit screens usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens monkey usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -331,10 +377,7 @@ $(SAMPLE): $(PROGRAM) $(DOC)/places
 
 docs-made: $(MAN1) $(MAN5) $(UNIT) $(SAMPLE)
 
-# Catalogues of messages, once there are any: build/locale/LANG/LC_MESSAGES.
-CATALOGUES = $(patsubst src/screens/po/%.po,%,$(wildcard src/screens/po/*.po))
-
-install: all docs-made $(CATALOGUES:%=build/locale/%/LC_MESSAGES/pinbone.mo)
+install: all docs-made
 	install -D -m 755 $(PROGRAM) $(DESTDIR)$(bindir)/pinbone
 	for f in $(TABLES:config/%=%); do \
 	    $(INSTALL_FILE) config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
@@ -350,9 +393,8 @@ install: all docs-made $(CATALOGUES:%=build/locale/%/LC_MESSAGES/pinbone.mo)
 	    $(DESTDIR)$(sysusersdir)/pinbone.conf
 	$(INSTALL_FILE) config/systemd/tmpfiles.conf \
 	    $(DESTDIR)$(tmpfilesdir)/pinbone.conf
-	for l in $(CATALOGUES); do $(INSTALL_FILE) \
-	    build/locale/$$l/LC_MESSAGES/pinbone.mo \
-	    $(DESTDIR)$(localedir)/$$l/LC_MESSAGES/pinbone.mo || exit 1; done
+	for f in $(MO:build/locale/%=%); do $(INSTALL_FILE) \
+	    build/locale/$$f $(DESTDIR)$(localedir)/$$f || exit 1; done
 
 # Settings and the station file are nobody's to remove but the kitchen's.
 uninstall:
@@ -366,7 +408,7 @@ uninstall:
 	    $(DESTDIR)$(tmpfilesdir)/pinbone.conf \
 	    $(DESTDIR)$(DATA)/station.ini \
 	    $(TABLES:config/%=$(DESTDIR)$(DATA)/%) \
-	    $(CATALOGUES:%=$(DESTDIR)$(localedir)/%/LC_MESSAGES/pinbone.mo)
+	    $(MO:build/locale/%=$(DESTDIR)$(localedir)/%)
 	[ ! -d $(DESTDIR)$(DATA) ] || rmdir $(DESTDIR)$(DATA)/rules \
 	    $(DESTDIR)$(DATA)
 
@@ -383,6 +425,7 @@ help:
 	@echo 'make demo        install what is missing, build, play one day'
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make check-monkey  a million random actions at the screens, under the same'
 	@echo 'make check-vm    USB printers on a real kernel, in a virtual machine'
 	@echo 'make check-valgrind  the USB tests and some others under memcheck'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'

@@ -76,8 +76,10 @@ break_down() {
 	echo "    $(echo "$made" | wc -l) labels: $(echo $made)"
 }
 
-say "A new training station, its suppliers, menu and bookings."
+say "A new training station, its people, suppliers, menu and bookings."
 p init
+p --by "$by" people add AK "Ada Kestrel" --chef
+p --by "$by" people add LM "Lou Marram"
 p import suppliers demo/suppliers.csv
 p import menu demo/menu.csv
 p import offers demo/offers.csv

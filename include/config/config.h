@@ -46,6 +46,10 @@ struct config {
 	bool training; /* labels say TRAINING, the clock may be set */
 	char timezone[64];
 	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
+	int idle_minutes; /* without a key until nobody works any more */
+
+	/* What asks a chef's PIN; ops/people.h. */
+	bool chef_release, chef_clock, chef_cancel_unsure, chef_discard_batch;
 
 	struct service_window services[CONFIG_SERVICES_MAX];
 	int service_count; /* in the order of their start */

@@ -45,7 +45,7 @@
 /* --- one step of the filter, in any units --------------------------------- */
 
 /* Mean in any unit, variance in any unit; each below 10^9 (see level_step). */
-struct level {
+struct yield_level {
 	int64_t mean, var;
 };
 
@@ -59,7 +59,8 @@ struct level_step {
  * after a drift of variance `q`.  Rounded to nearest.  r > 0, q >= 0, and
  * var + q, r, mean and y each within +-10^9.
  */
-struct level_step level_step(struct level *l, int64_t y, int64_t q, int64_t r);
+struct level_step level_step(
+    struct yield_level *l, int64_t y, int64_t q, int64_t r);
 
 /* --- the state of one yield ------------------------------------------------*/
 

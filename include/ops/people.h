@@ -73,8 +73,12 @@ enum rc people_works(
 #define PIN_MIN 4
 #define PIN_MAX 12 /* digits */
 
+/* people_pin_good - may this be a PIN?  RC_OK, RC_INVALID. */
+enum rc people_pin_good(const char *pin, struct err *err) MUST_CHECK;
+
 /* people_pin_set - RC_OK, RC_INVALID (digits only, 4 to 12), RC_NOTFOUND,
- * RC_REFUSED (the clock is in doubt, or they left).  The caller wipes `pin`. */
+ * RC_REFUSED (the clock is in doubt, or they left).  The caller wipes `pin`
+ * (secret_wipe). */
 enum rc people_pin_set(struct station *sn, const char *initials,
     const char *pin, const char *by, struct err *err) MUST_CHECK;
 
@@ -86,7 +90,7 @@ enum rc people_pin_set(struct station *sn, const char *initials,
  * shortens nor prolongs it and a chef may confirm the date.  After the
  * computer was started again at least the time since counts.
  * RC_OK; RC_REFUSED: wrong, or wait (err says how long), or no PIN, or left;
- * RC_NOTFOUND, RC_INVALID, RC_RETRY.  The caller wipes `pin`.
+ * RC_NOTFOUND, RC_INVALID, RC_RETRY.  The caller wipes `pin` (secret_wipe).
  */
 #define PIN_FREE 3
 #define PIN_WAIT_FIRST_S 30

@@ -115,7 +115,7 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 	enum rc rc;
 
 	(void)out;
-	say_start(NULL);
+	say_start(getenv("PINBONE_LOCALE")); /* catalogues not installed */
 	if ((rc = term_open(&look, err)) != RC_OK)
 		return rc;
 	term_size(&w, &h);

@@ -50,7 +50,7 @@ clamp(int64_t v, int64_t low, int64_t high)
 }
 
 struct level_step
-level_step(struct level *l, int64_t y, int64_t q, int64_t r)
+level_step(struct yield_level *l, int64_t y, int64_t q, int64_t r)
 {
 	struct level_step s;
 	int64_t sum;
@@ -143,7 +143,7 @@ void
 yield_learn(struct yield_state *s, const struct yield_obs *o)
 {
 	int64_t y = obs_e8(o), r = obs_var_e10(o->fish);
-	struct level l = { s->mean_e8, s->var_e10 };
+	struct yield_level l = { s->mean_e8, s->var_e10 };
 
 	if (known(s)) {
 		level_step(&l, y, VAR_E10(YIELD_DRIFT_SD_BP), r);

@@ -61,6 +61,11 @@ may_open(const struct batch *b, int64_t now, struct err *err)
 	char shown[CODE_SIZE], text[48];
 
 	code_show(shown, b->code);
+	if (b->struck)
+		return err_set(err, RC_REFUSED, 0,
+		    "batch %s was struck out as taken in by mistake: take the "
+		    "delivery in again",
+		    shown);
 	if (b->decision == DECISION_REFUSED)
 		return err_set(err, RC_REFUSED, 0,
 		    "batch %s was refused at goods in: %.120s", shown, b->note);

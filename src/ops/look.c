@@ -6,47 +6,12 @@
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "hand.h"
 #include "exchange/audit_out.h"
 #include "exchange/stock_out.h"
 #include "ops/scan.h"
 #include "report_load.h"
 #include "store/audit.h"
-
-static bool
-earlier(const struct stock_item *a, const struct stock_item *b)
-{
-	int64_t ua = a->batch ? a->batch->use_by_utc : a->portion->use_by_utc;
-	int64_t ub = b->batch ? b->batch->use_by_utc : b->portion->use_by_utc;
-
-	return ua < ub;
-}
-
-/* Merge two lists that are each in order of use-by. */
-static void
-merge(struct stock_report *r, const struct batch_list *batches,
-    const struct portion_list *portions)
-{
-	struct stock_item b, p;
-	size_t i = 0, j = 0;
-
-	r->items = xcalloc(batches->count + portions->count, sizeof(*r->items));
-	while (i < batches->count || j < portions->count) {
-		b = (struct stock_item){
-			.batch = i < batches->count ? &batches->items[i] : NULL
-		};
-		p = (struct stock_item){ .portion = j < portions->count
-			    ? &portions->items[j]
-			    : NULL };
-		if (p.portion != NULL &&
-		    (b.batch == NULL || !earlier(&b, &p))) {
-			r->items[r->count++] = p;
-			j++;
-		} else {
-			r->items[r->count++] = b;
-			i++;
-		}
-	}
-}
 
 enum rc
 stock(struct buf *out, struct station *sn, enum format format, struct err *err)
@@ -56,19 +21,16 @@ stock(struct buf *out, struct station *sn, enum format format, struct err *err)
 		.now_utc = clock_now(&sn->clock),
 		.species = &sn->species,
 	};
-	struct batch_list batches = { 0 };
-	struct portion_list portions = { 0 };
+	struct hand h;
 	enum rc rc;
 
-	if ((rc = batch_list_open(&batches, sn->st, err)) == RC_OK &&
-	    (rc = portion_list_on_hand(&portions, sn->st, err)) == RC_OK) {
-		merge(&r, &batches, &portions);
+	if ((rc = hand_load(&h, sn, err)) == RC_OK) {
+		r.items = h.items;
+		r.count = h.count;
 		stock_write(out, &r, format);
-		free(r.items);
 		rc = buf_check(out, "the stock list", err);
 	}
-	batch_list_fini(&batches);
-	portion_list_fini(&portions);
+	hand_fini(&h);
 	return rc;
 }
 
@@ -100,6 +62,7 @@ trace_report_fini(struct trace_report *r)
 	hold_list_fini(&r->batch_holds);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
+	prep_list_fini(&r->struck);
 }
 
 static enum rc
@@ -172,7 +135,11 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
-	return prep_list_open(&r->preps, sn->st, r->batch.id, err);
+	if ((rc = batch_struck_get(
+		 &r->batch_struck, sn->st, r->batch.id, err)) != RC_OK ||
+	    (rc = prep_list_open(&r->preps, sn->st, r->batch.id, err)) != RC_OK)
+		return rc;
+	return prep_list_struck(&r->struck, sn->st, r->batch.id, err);
 }
 
 static enum rc

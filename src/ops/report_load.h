@@ -9,12 +9,18 @@
 #include "exchange/stock_out.h"
 #include "ops/plan.h"
 #include "ops/station.h"
+#include "store/deliveries.h"
 
 /* plan_report_load - a service planned, as plan().  The caller frees with
  * plan_report_fini(), whatever is returned. */
 enum rc plan_report_load(struct plan_report *r, struct station *sn,
     const struct plan_wish *wish, struct err *err) MUST_CHECK;
 void plan_report_fini(struct plan_report *r);
+
+/* plan_suppliers - those the plan's orders name; one who is no longer known is
+ * left out.  *out is owned by the caller (free()), whatever is returned. */
+enum rc plan_suppliers(struct supplier **out, size_t *count, struct station *sn,
+    const struct plan *p, struct err *err) MUST_CHECK;
 
 /*
  * trace_report_load - the chain of a code, as trace(); with `forward` that of

@@ -141,7 +141,9 @@ draw_sheet(
 	w = w > body->w ? body->w : w;
 	h = h > body->h ? body->h : h;
 	box = pane_part(body, (body->w - w) / 2, (body->h - h) / 2, w, h);
-	pane_fill(&box, 0, 0, w, h, STYLE_PLAIN);
+	/* a blank column on each side, where there is room */
+	pane_fill(body, (body->w - w) / 2 - 1, (body->h - h) / 2, w + 2, h,
+	    STYLE_PLAIN);
 	pane_frame(&box, s->title == NULL ? NULL : tr(s->title));
 	in = pane_part(&box, 2, 1, w - 4, h - 2);
 	d->canvas.cursor_x = d->canvas.cursor_y = -1;

@@ -2,10 +2,10 @@
 #include "term/key.h"
 
 #include <ctype.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/str.h"
+#include "base/units.h"
 
 static const struct {
 	enum key_code code;
@@ -79,13 +79,12 @@ key_parse(struct key *out, const char *name)
 {
 	const char *s = name;
 	size_t i;
-	int n;
+	int64_t n;
 
 	if ((name[0] == 'F' || name[0] == 'f') && isdigit(name[1])) {
-		n = atoi(name + 1);
-		if (n < 1 || n > 12 || strlen(name) > 3)
+		if (int_parse(&n, "key", name + 1, 1, 12, NULL) != RC_OK)
 			return false;
-		*out = key_of((enum key_code)(KEY_CODE_F1 + n - 1));
+		*out = key_of((enum key_code)(KEY_CODE_F1 + (int)n - 1));
 		return true;
 	}
 	for (i = 0; i < sizeof(names) / sizeof(names[0]); i++)

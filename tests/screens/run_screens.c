@@ -23,9 +23,10 @@
 #define TEXT_MAX ((size_t)4 * 1024 * 1024)
 
 static int
-differs(const char *want_path, const struct buf *got)
+differs(char *want_path, const struct buf *got)
 {
-	char cmd[1200], path[] = "/tmp/pinbone-seen-XXXXXX";
+	char diff[] = "diff", u[] = "-u", path[] = "/tmp/pinbone-seen-XXXXXX";
+	char *argv[] = { diff, u, want_path, path, NULL };
 	int fd = mkstemp(path), rc;
 
 	if (fd < 0 || write(fd, got->data, got->len) != (ssize_t)got->len ||
@@ -33,8 +34,7 @@ differs(const char *want_path, const struct buf *got)
 		perror(path);
 		return 1;
 	}
-	str_fmt(cmd, sizeof(cmd), "diff -u '%s' '%s'", want_path, path);
-	rc = system(cmd);
+	rc = script_child(argv);
 	unlink(path);
 	return rc != 0;
 }
@@ -83,7 +83,8 @@ main(int argc, char **argv)
 		fprintf(stderr, "usage: run_screens PROGRAM FOLDER [FILTER]\n");
 		return 2;
 	}
-	(void)setlocale(LC_CTYPE, "C.UTF-8");
+	(void)setenv("LC_ALL", "C.UTF-8", 1);
+	(void)setlocale(LC_CTYPE, "");
 	str_fmt(pattern, sizeof(pattern), "%s/*.keys", argv[2]);
 	if (glob(pattern, 0, NULL, &g) != 0) {
 		fprintf(stderr, "run_screens: no scripts in %s\n", argv[2]);

@@ -10,7 +10,9 @@
 #include <unistd.h>
 
 #include "base/clock.h"
+#include "base/say.h"
 #include "base/str.h"
+#include "base/units.h"
 #include "config/config.h"
 #include "ops/station.h"
 #include "screens/desk.h"
@@ -47,6 +49,21 @@ fail(const struct script *s, const char *fmt, ...)
 	va_end(ap);
 	fputc('\n', stderr);
 	return 1;
+}
+
+int
+script_child(char **argv)
+{
+	int status;
+	pid_t pid = fork();
+
+	if (pid == 0) {
+		execvp(argv[0], argv);
+		_exit(127);
+	}
+	if (pid < 0 || waitpid(pid, &status, 0) != pid)
+		return -1;
+	return status;
 }
 
 static int
@@ -149,13 +166,16 @@ static int
 do_code(struct script *s, char *text)
 {
 	char *words[WORDS_MAX + 1];
-	int n = split(words, text), nth;
+	int n = split(words, text);
+	int64_t nth = 1;
 	const char *at = buf_text(&s->ran);
 	size_t len;
 
 	if (n < 1 || s->name_count == NAMES_MAX)
 		return fail(s, "code NAME [N]");
-	for (nth = n > 1 ? atoi(words[1]) : 1; nth > 0; nth--) {
+	if (n > 1 && int_parse(&nth, "N", words[1], 1, 1000, NULL) != RC_OK)
+		return fail(s, "code NAME [N]");
+	for (; nth > 0; nth--) {
 		at = strstr(at, "\"code\": \"");
 		if (at == NULL)
 			return fail(s, "no such code: %s", buf_text(&s->ran));
@@ -299,10 +319,13 @@ do_scan(struct script *s, char *text)
 static int
 do_wait(struct script *s, const char *text)
 {
-	int64_t end = s->ms + atoll(text);
+	int64_t end;
 
+	if (int_parse(&end, "wait", text, 0, 100000000, NULL) != RC_OK)
+		return fail(s, "wait MS");
 	if (open_desk(s))
 		return 1;
+	end += s->ms;
 	for (; s->ms < end; s->ms += 500)
 		desk_tick(s->desk, s->ms);
 	desk_tick(s->desk, s->ms);
@@ -397,6 +420,19 @@ do_by(struct script *s, const char *text)
 	return 0;
 }
 
+/* Another language; the catalogues are those of the build. */
+static int
+do_lang(struct script *s, const char *text)
+{
+	char folder[600];
+
+	str_fmt(folder, sizeof(folder), "%s/build/locale", s->top);
+	if (setenv("LANGUAGE", text, 1) != 0)
+		return fail(s, "no room for LANGUAGE");
+	say_start(folder);
+	return s->desk == NULL ? 0 : shut(s);
+}
+
 static void
 put_names(char *dst, size_t size, const struct script *s, const char *line)
 {
@@ -438,6 +474,8 @@ do_line(struct script *s, char *word, char *text)
 		return do_file(s, text);
 	if (str_eq(word, "now"))
 		return do_now(s, text);
+	if (str_eq(word, "lang"))
+		return do_lang(s, text);
 	if (str_eq(word, "by"))
 		return do_by(s, text);
 	if (str_eq(word, "key"))
@@ -469,8 +507,9 @@ begin(struct script *s)
 	FILE *f;
 
 	if (getcwd(s->top, sizeof(s->top)) == NULL ||
-	    mkdtemp(strcpy(s->folder, "/tmp/pinbone-screen-XXXXXX")) == NULL ||
-	    chdir(s->folder) != 0)
+	    !str_copy(
+		s->folder, sizeof(s->folder), "/tmp/pinbone-screen-XXXXXX") ||
+	    mkdtemp(s->folder) == NULL || chdir(s->folder) != 0)
 		return fail(s, "cannot make a folder");
 	buf_init(&ini, 65536);
 	config_sample(&ini);
@@ -480,21 +519,25 @@ begin(struct script *s)
 		return fail(s, "cannot write the settings");
 	buf_fini(&ini);
 	str_fmt(line, sizeof(line), "station.data_folder %s/config", s->top);
-	if (do_set(s, line) || do_set(s, strcpy(line, "station.training yes")))
+	if (do_set(s, line))
 		return 1;
-	return do_run(s, strcpy(line, "init"), false);
+	str_copy(line, sizeof(line), "station.training yes");
+	if (do_set(s, line))
+		return 1;
+	str_copy(line, sizeof(line), "init");
+	return do_run(s, line, false);
 }
 
 static void
 end(struct script *s)
 {
-	char cmd[120];
+	char rm[] = "rm", rf[] = "-rf", *argv[] = { rm, rf, s->folder, NULL };
 
 	shut(s);
 	if (chdir(s->top) != 0)
 		perror(s->top);
-	str_fmt(cmd, sizeof(cmd), "rm -rf '%s'", s->folder);
-	if (s->folder[0] != '\0' && getenv("KEEP") == NULL && system(cmd) != 0)
+	if (s->folder[0] != '\0' && getenv("KEEP") == NULL &&
+	    script_child(argv) != 0)
 		perror(s->folder);
 	buf_fini(&s->ran);
 }
@@ -531,6 +574,7 @@ script_play(struct buf *out, const char *program, const char *path)
 	}
 	if (f != NULL)
 		fclose(f);
+	(void)unsetenv("LANGUAGE");
 	end(&s);
 	return bad;
 }

@@ -13,4 +13,8 @@
  */
 int script_play(struct buf *out, const char *program, const char *path);
 
+/* script_child - run a program to its end; its output is ours.  Returns its
+ * status as waitpid() gives it, -1 when it cannot be started. */
+int script_child(char **argv);
+
 #endif /* SCRIPT_H */

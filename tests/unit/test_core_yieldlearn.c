@@ -19,7 +19,7 @@
  */
 START_TEST(nile_steady_state)
 {
-	struct level l = { 11200000, 900000000 };
+	struct yield_level l = { 11200000, 900000000 };
 	struct level_step s = { 0, 0 };
 	int i;
 
