@@ -91,6 +91,7 @@ RUN_SCREENS := $(BUILD)/run_screens
 
 # The program itself on a pseudo-terminal: tests/pty.
 RUN_PTY := $(BUILD)/run_pty
+PTY_LIBS = $(shell $(PKG_CONFIG) --libs vterm)
 PTY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/pty/*.c)) \
 	$(BUILD)/tests/unit/cut_child.o
 
@@ -152,11 +153,13 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	    $(ALL_CFLAGS) -c -o $@ $<
 
 $(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
-	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(BENCH_LIBS) $(LIBS)
+
+$(BUILD)/bench_station: $(BUILD)/tests/pty/pty.o
+$(BUILD)/bench_station: BENCH_LIBS = $(PTY_LIBS)
 
 $(RUN_PTY): $(PTY_OBJ) $(OBJ)
-	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ \
-	    $(shell $(PKG_CONFIG) --libs vterm) $(LIBS)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(PTY_LIBS) $(LIBS)
 
 $(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)

@@ -315,8 +315,8 @@ static const struct {
 	{ "Ctrl-Z", "\032", NULL },
 };
 
-void
-pty_key(struct pty *p, const char *name)
+static void
+press(struct pty *p, const char *name)
 {
 	const char *bytes = name;
 	size_t i;
@@ -328,6 +328,23 @@ pty_key(struct pty *p, const char *name)
 			    : keys[i].bytes;
 	if (write(p->master, bytes, strlen(bytes)) != (ssize_t)strlen(bytes))
 		pty_fail(p, "key %s: %s", name, strerror(errno));
+}
+
+int64_t
+pty_answer_us(struct pty *p, const char *name)
+{
+	int64_t since = pty_now_us();
+
+	press(p, name);
+	if (!take(p, PTY_WAIT_MS))
+		pty_fail(p, "no answer to %s", name);
+	return pty_now_us() - since;
+}
+
+void
+pty_key(struct pty *p, const char *name)
+{
+	press(p, name);
 	/* Longer than the gap that tells a scanner, and an Esc from a key. */
 	pty_read(p, 60);
 }

@@ -50,6 +50,8 @@ const char *pty_text(struct pty *p);
 void pty_type(struct pty *p, const char *bytes, int gap_us);
 /* pty_key - "F3", "Enter", "Esc", "Up", ..., or a character. */
 void pty_key(struct pty *p, const char *name);
+/* pty_answer_us - press it, until the program writes. */
+int64_t pty_answer_us(struct pty *p, const char *name);
 void pty_resize(struct pty *p, int w, int h);
 
 /* pty_end - until it has ended; the status as waitpid() gives it. */
