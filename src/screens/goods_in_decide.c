@@ -140,6 +140,7 @@ look(struct desk *d, struct goods *g)
 		return false;
 	}
 	mark_at(g, g->view.why_at, g->view.why);
+	g->decide.fields[DECIDE_WHAT].wrong[0] = '\0'; /* of other facts */
 	return true;
 }
 
