@@ -6,7 +6,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "ops/label.h"
-#include "says_goods_in.h"
+#include "says_goods_look.h"
 
 static const struct field_row decide_rows[DECIDE_FIELDS] = {
 	[DECIDE_WHAT] = { SAY_GI_DECISION, FIELD_CHOICE, FIELD_MUST,
