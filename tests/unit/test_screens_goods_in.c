@@ -230,6 +230,132 @@ START_TEST(scale_faults)
 }
 END_TEST
 
+/* --- the record ------------------------------------------------------------*/
+
+static int printed;
+
+static void
+print(void *arg)
+{
+	(void)arg;
+	printed++;
+}
+
+/* One batch, its fish and its tray label, once; the next begins empty but for
+ * the delivery. */
+START_TEST(recorded)
+{
+	printed = 0;
+	host.print = print;
+	fill_to_weight();
+	press(KEY_CODE_UP);
+	type("f");
+	field("2100");
+	field("1900");
+	press(KEY_CODE_ESC);
+	press(KEY_CODE_ENTER);
+	press(KEY_CODE_ENTER);
+	fill_rest();
+	type("a");
+	press(KEY_CODE_F12);
+	ck_assert(seen("The tray label is in the queue."));
+	press(KEY_CODE_F12);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM batch WHERE"
+			     " count = 2 AND weight_g = 4000"
+			     " AND decision = 'accepted' AND by = 'AK'"),
+	    1);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM batch_fish"), 2);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 1);
+	ck_assert_int_eq(printed, 1);
+	press(KEY_CODE_ENTER);
+	ck_assert(seen("North Pier Fish"));
+	ck_assert(seen("DN 1"));
+	ck_assert(!seen("Cod"));
+	ck_assert(!seen("27.7.e"));
+	field("PLE");
+	field("gutted");
+	press(KEY_CODE_ENTER);
+	field("5kg");
+	field("9");
+	field("L");
+	field("27.4.b");
+	type("caught");
+	press(KEY_CODE_PAGE_DOWN);
+	press(KEY_CODE_PAGE_DOWN);
+	type("r");
+	press(KEY_CODE_ENTER);
+	type("warm");
+	press(KEY_CODE_F12);
+	ck_assert(seen("sent back"));
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM batch WHERE"
+			     " decision = 'refused' AND note = 'warm'"),
+	    1);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM batch_fish"), 2);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 1);
+	ck_assert_int_eq(printed, 1);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM delivery"), 1);
+}
+END_TEST
+
+/* Nobody's record is none; Esc leaves everything as it was. */
+START_TEST(needs_initials)
+{
+	int64_t before = kitchen_records(&k);
+
+	d->by[0] = '\0';
+	fill_to_weight();
+	field("9kg");
+	fill_rest();
+	type("a");
+	press(KEY_CODE_F12);
+	ck_assert(seen("Who works?"));
+	ck_assert_int_eq(kitchen_records(&k), before);
+	press(KEY_CODE_ESC);
+	ck_assert(seen("Proposed: accept"));
+	ck_assert_int_eq(kitchen_records(&k), before);
+}
+END_TEST
+
+/* Marks are of the fish they were given for. */
+START_TEST(marks_of_another_fish)
+{
+	int i;
+
+	fill_to_weight();
+	field("9kg");
+	field("1");
+	field("L");
+	field("27.7.e");
+	type("caught");
+	press(KEY_CODE_PAGE_DOWN);
+	type("n"); /* skin: not admitted */
+	press(KEY_CODE_PAGE_DOWN);
+	ck_assert(seen("Proposed: refuse"));
+	press(KEY_CODE_PAGE_UP);
+	ck_assert(seen("dull all over"));
+	press(KEY_CODE_PAGE_UP);
+	/* from Method up to Species */
+	for (i = 0; i < 7; i++)
+		press(KEY_CODE_UP);
+	press(KEY_CODE_CUT_OFF);
+	field("MUS");
+	press(KEY_CODE_CUT_OFF);
+	field("live");
+	press(KEY_CODE_PAGE_DOWN);
+	ck_assert(seen("closes when tapped"));
+	ck_assert(!seen("dull all over"));
+	press(KEY_CODE_PAGE_DOWN);
+	ck_assert(seen("Proposed: accept"));
+	ck_assert(seen("freshness: not looked at"));
+}
+END_TEST
+
 /* --- leaving and coming back -----------------------------------------------*/
 
 /* Typed text outlives other screens, records of others and an idle return. */
@@ -269,6 +395,9 @@ suite_screens_goods_in(void)
 	tcase_add_test(t, does_not_block);
 	tcase_add_test(t, each_weighed);
 	tcase_add_loop_test(t, scale_faults, 0, (int)NELEM(faults));
+	tcase_add_test(t, recorded);
+	tcase_add_test(t, needs_initials);
+	tcase_add_test(t, marks_of_another_fish);
 	tcase_add_test(t, nothing_is_lost);
 	suite_add_tcase(s, t);
 	return s;
