@@ -35,5 +35,6 @@ const struct cmd *const commands[] = {
 	&cmd_export,
 	&cmd_clock,
 	&cmd_config,
+	&cmd_help,
 	NULL,
 };

@@ -18,6 +18,7 @@ extern const struct cmd cmd_expect;
 extern const struct cmd cmd_export;
 extern const struct cmd cmd_forecast;
 extern const struct cmd cmd_freeze;
+extern const struct cmd cmd_help;
 extern const struct cmd cmd_hold;
 extern const struct cmd cmd_import;
 extern const struct cmd cmd_init;

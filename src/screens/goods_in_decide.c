@@ -261,8 +261,9 @@ record(struct desk *d, void *arg)
 	if (g->done.decision == DECISION_REFUSED)
 		desk_say(d, LEVEL_DONE, tr(SAY_GI_SENT_BACK), code);
 	else
-		desk_say(d, LEVEL_DONE, tr(SAY_GI_DONE), code,
-		    tr(decisions[what].means));
+		desk_say(d, LEVEL_DONE,
+		    tr(what == DECISION_NOTED ? SAY_GI_DONE_NOTE : SAY_GI_DONE),
+		    code);
 	if (g->done_why[0] != '\0')
 		desk_say(d, LEVEL_WARN, tr(SAY_GI_LABEL_NOT), g->done_why);
 	goods_form_next(g);

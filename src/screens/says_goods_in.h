@@ -89,14 +89,13 @@
 #define SAY_GI_WEIGHED_EACH                                                    \
 	NN_("%d fish weighed one by one", "%d fish weighed one by one")
 #define SAY_GI_FROM_LABEL N_("from the label")
-#define SAY_GI_WITH_LABEL N_("%s; from the label")
+#define SAY_GI_WITH_LABEL N_("label: %s")
 #define SAY_GI_LABEL_SAYS N_("the label says %s")
 #define SAY_GI_LABEL_FROZEN N_("The label says first frozen %s.")
 #define SAY_GI_LABEL_BEST N_("The label says best before %s.")
 
 /* the day's list */
 #define SAY_GI_TODAY NN_("%d batch today", "%d batches today")
-#define SAY_GI_TODAY_MANY N_("the newest %d batches of today")
 #define SAY_GI_EMPTY                                                           \
 	N_("Nothing was taken in today.\n\nPress n to take a batch in, or "    \
 	   "scan the supplier's label: it fills in what it says.")
@@ -163,6 +162,7 @@
 #define SAY_GI_HINT_GRADE N_("e, a, b or n; Enter skips")
 #define SAY_GI_HINT_GRADE_LIVE N_("e or n; Enter skips")
 #define SAY_GI_HINT_YES N_("y or n; Enter skips")
+#define SAY_GI_POINTS N_("points: %s")
 #define SAY_GI_HINT_POINTS N_("quality index: all or none")
 #define SAY_GI_HINT_SIZE N_("of the smallest; Enter skips")
 #define SAY_GI_SIZE_TOTAL N_("Length, mm")
@@ -199,6 +199,7 @@
 #define SAY_GI_PROPOSED_ACCEPT N_("Proposed: accept. You decide.")
 #define SAY_GI_PROPOSED_NOTE N_("Proposed: only with a note. You decide.")
 #define SAY_GI_PROPOSED_REFUSE N_("Proposed: refuse. You decide.")
+#define SAY_GI_ONLY_REFUSE N_("It can only be refused.")
 #define SAY_GI_USE_BY N_("use by")
 #define SAY_GI_UNTIL N_("%s: %s")
 #define SAY_GI_NO_DATE_REFUSED N_("No use-by: it is to be sent back.")
@@ -213,7 +214,8 @@
 
 /* recorded */
 #define SAY_GI_BATCH N_("batch")
-#define SAY_GI_DONE N_("Recorded: %s, %s.")
+#define SAY_GI_DONE N_("Recorded: batch %s, accepted.")
+#define SAY_GI_DONE_NOTE N_("Recorded: batch %s, accepted with the note.")
 #define SAY_GI_DONE_NEXT                                                       \
 	N_("Enter: the next batch of this delivery.   Esc: today's list.")
 #define SAY_GI_SENT_BACK N_("Recorded as refused: %s. It gets no label.")

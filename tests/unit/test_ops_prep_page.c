@@ -186,7 +186,7 @@ START_TEST(words)
 	ck_assert(p->tasks[0].later);
 	buf_clear(&b);
 	prep_cuts(&b, p, NULL);
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "fish 1, 2100 g"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), " g: 2 fillets each "));
 	ck_assert_ptr_nonnull(strstr(buf_text(&b), "gap 0.00 %"));
 	buf_clear(&b);
 	prep_orders(&b, p);
