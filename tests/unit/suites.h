@@ -102,6 +102,7 @@
 	X(ops_receive)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
+	X(ops_service_page)                                                    \
 	X(ops_ticket)                                                          \
 	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
