@@ -92,6 +92,7 @@
 	X(ops_demand)                                                          \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
+	X(ops_menu_edit)                                                       \
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \
 	X(ops_queue)                                                           \
