@@ -8,15 +8,31 @@ CC ?= gcc
 PKG_CONFIG ?= pkg-config
 VERSION := 0.1.0
 
+# Where it is installed.
+PREFIX ?= /usr/local
+prefix ?= $(PREFIX)
+bindir ?= $(prefix)/bin
+datadir ?= $(prefix)/share
+mandir ?= $(datadir)/man
+localedir ?= $(datadir)/locale
+sysconfdir ?= /etc
+DATA = $(datadir)/pinbone
+completionsdir ?= $(datadir)/bash-completion/completions
+udevrulesdir ?= $(prefix)/lib/udev/rules.d
+unitdir ?= $(prefix)/lib/systemd/system
+sysusersdir ?= $(prefix)/lib/sysusers.d
+tmpfilesdir ?= $(prefix)/lib/tmpfiles.d
+
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
 	libsodium-dev libusb-1.0-0-dev libncurses-dev gettext \
 	fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
-	glpk-utils umockdev libumockdev-dev libglib2.0-dev
+	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
+DEPS_INSTALL := debootstrap mandoc
 DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
@@ -60,7 +76,8 @@ MAIN_OBJ := $(BUILD)/src/main.o
 PROGRAM := $(BUILD)/pinbone
 
 TEST_SRC := $(wildcard tests/unit/*.c)
-TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o)
+YEARS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/bench/years*.c))
+TEST_OBJ := $(TEST_SRC:%.c=$(BUILD)/%.o) $(YEARS_OBJ)
 RUN_UNIT := $(BUILD)/run_unit
 
 # The real libusb on a bus that umockdev plays, so linked before it.
@@ -74,9 +91,11 @@ USB_CFLAGS = $(shell $(PKG_CONFIG) --cflags $(PC_USB))
 USB_LIBS = -Wl,--push-state,--no-as-needed -l:libumockdev-preload.so.0 \
 	-Wl,--pop-state $(shell $(PKG_CONFIG) --libs $(PC_USB))
 
-# bench_*.c is a program each; the rest is shared by them, and by the tests.
-BENCH_SRC := $(wildcard tests/bench/bench_*.c)
-BENCH := $(BENCH_SRC:tests/bench/%.c=$(BUILD)/%)
+# bench_*.c is a program each, and so is make_years.c; the rest is shared by
+# them, and by the tests.
+BENCH_SRC := $(wildcard tests/bench/bench_*.c) tests/bench/make_years.c
+BENCH := $(filter-out %/make_years,$(BENCH_SRC:tests/bench/%.c=$(BUILD)/%))
+MAKE_YEARS := $(BUILD)/make_years
 BENCH_WITH := $(filter-out $(BENCH_SRC),$(wildcard tests/bench/*.c)) \
 	$(patsubst %,tests/unit/cut_%.c,boards judge pattern glpk child)
 BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
@@ -84,6 +103,17 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 # Scripts of keys and scans on a desk without a terminal.
 SCREENS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/screens/*.c))
 RUN_SCREENS := $(BUILD)/run_screens
+
+# The program itself on a pseudo-terminal: tests/pty.
+RUN_PTY := $(BUILD)/run_pty
+PTY_LIBS = $(shell $(PKG_CONFIG) --libs vterm)
+PTY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/pty/*.c)) \
+	$(BUILD)/tests/unit/cut_child.o
+
+# Somebody who presses anything: tests/monkey.
+MONKEY := $(BUILD)/monkey
+MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
+	$(YEARS_OBJ) $(patsubst %,$(BUILD)/tests/unit/%.o,sound cut_child)
 
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.
@@ -100,13 +130,25 @@ FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
+# Messages: the table is the says_*.h headers and the names of days.  The
+# catalogue in the tree is kept by `make messages`, and compiled for each
+# language there is.
+SAYS := $(sort $(wildcard src/*/says_*.h)) src/base/day.c
+PO := $(wildcard src/screens/po/*.po)
+MO := $(PO:src/screens/po/%.po=build/locale/%/LC_MESSAGES/pinbone.mo)
+XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
+	--keyword=N_ --keyword=NN_:1,2 --no-location --sort-output \
+	--package-name=pinbone --msgid-bugs-address=
+
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-valgrind check-vm unit screens usb cli replay \
-	fuzz lint bench bench-demand install deps deps-run deps-test deps-lint \
+.PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
+	screens pty monkey usb cli messages replay \
+	fuzz lint bench bench-demand install uninstall docs-made \
+	check-install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
 
-all: $(PROGRAM)
+all: $(PROGRAM) $(MO)
 
 $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -126,7 +168,16 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(USB_CFLAGS) \
 	    $(ALL_CFLAGS) -c -o $@ $<
 
-$(BENCH): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+$(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(BENCH_LIBS) $(LIBS)
+
+$(BUILD)/bench_station: $(BUILD)/tests/pty/pty.o
+$(BUILD)/bench_station: BENCH_LIBS = $(PTY_LIBS)
+
+$(RUN_PTY): $(PTY_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(PTY_LIBS) $(LIBS)
+
+$(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
@@ -145,9 +196,25 @@ $(BUILD)/tests/%.o: tests/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) \
 	    -c -o $@ $<
 
+# Where settings and catalogues will be.
+$(BUILD)/src/ops/station.o: CPPFLAGS += \
+	-DPINBONE_SYSCONFDIR='"$(sysconfdir)"'
+$(BUILD)/src/base/say.o: CPPFLAGS += \
+	-DPINBONE_LOCALE='"$(localedir)"'
+
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(CPPFLAGS) $(PC_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+
+build/locale/%/LC_MESSAGES/pinbone.mo: src/screens/po/%.po
+	@mkdir -p $(@D)
+	msgfmt --check --output-file=$@ $<
+
+# Bring the catalogue and its translations up to the table.
+messages:
+	$(XGETTEXT) --output=src/screens/po/pinbone.pot $(SAYS)
+	for f in $(PO); do msgmerge --quiet --update --backup=none \
+	    --sort-output $$f src/screens/po/pinbone.pot || exit 1; done
 
 # The migrations become a C table.  The list file changes when a script is
 # added or removed, which a wildcard alone would not notice.
@@ -171,11 +238,22 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens usb cli replay
+	$(MAKE) --no-print-directory unit screens pty monkey usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+pty: $(RUN_PTY) $(PROGRAM)
+	$(RUN_PTY) $(PROGRAM)
+
+# Short here; check-monkey is the long one.
+monkey: $(MONKEY)
+	$(MONKEY) 3000 1 2 3
+
+check-monkey: deps-run
+	$(MAKE) --no-print-directory MODE=asan build/asan/monkey
+	build/asan/monkey 100000 1 2 3 4 5 6 7 8 9 10
 
 screens: $(RUN_SCREENS) $(PROGRAM)
 	$(RUN_SCREENS) $(PROGRAM) tests/screens
@@ -190,7 +268,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit screens usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens pty monkey usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -274,12 +352,85 @@ deps-fuzz:
 deps-valgrind:
 	@tests/lint/deps.sh $(DEPS_VALGRIND)
 
-PREFIX ?= /usr/local
-DATA = $(PREFIX)/share/pinbone
-install: all
-	install -D -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/pinbone
-	for f in $(patsubst config/%,%,$(wildcard config/*.* config/rules/*)); \
-	do install -D -m 644 config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
+# --- install ----------------------------------------------------------------
+# GNU's names; sysconfdir and localedir are also compiled in, so whoever changes
+# them gives them to `make` and `make install` alike.
+DOC := build/doc
+MAN1 := $(DOC)/pinbone.1
+MAN5 := $(DOC)/pinbone-settings.5
+UNIT := $(DOC)/pinbone.service
+SAMPLE := $(DOC)/station.ini
+TABLES = $(filter-out config/station.ini,$(wildcard config/*.* config/rules/*))
+FILL = awk -f docs/man/fill.awk -v VERSION=$(VERSION) \
+	-v SYSCONFDIR=$(sysconfdir) -v DATA=$(DATA) -v BINDIR=$(bindir)
+INSTALL_FILE = install -D -m 644
+# What PREFIX and the rest were when the texts were made.
+PLACES = $(PREFIX) $(bindir) $(DATA) $(sysconfdir)
+
+$(DOC)/places: FORCE
+	@mkdir -p $(@D)
+	@printf '%s\n' '$(PLACES)' | cmp -s - $@ || \
+	    printf '%s\n' '$(PLACES)' > $@
+
+$(MAN1): docs/man/pinbone.1.in docs/man/fill.awk $(PROGRAM) $(DOC)/places
+	$(PROGRAM) help man > $(DOC)/commands
+	$(FILL) -v file_COMMANDS=$(DOC)/commands $< > $@
+
+$(MAN5): docs/man/pinbone-settings.5.in docs/man/fill.awk \
+    docs/man/settings.awk $(PROGRAM) $(DOC)/places
+	$(PROGRAM) config sample > $(DOC)/sample
+	awk -f docs/man/settings.awk $(DOC)/sample > $(DOC)/settings
+	$(FILL) -v file_SETTINGS=$(DOC)/settings $< > $@
+
+$(UNIT): config/systemd/pinbone.service.in docs/man/fill.awk $(DOC)/places
+	$(FILL) $< > $@
+
+# The sample finds the installed tables.
+$(SAMPLE): $(PROGRAM) $(DOC)/places
+	$(PROGRAM) config sample > $@.new
+	sed 's|^data_folder = .*|data_folder = $(DATA)|' $@.new > $@
+
+docs-made: $(MAN1) $(MAN5) $(UNIT) $(SAMPLE)
+
+install: all docs-made
+	install -D -m 755 $(PROGRAM) $(DESTDIR)$(bindir)/pinbone
+	for f in $(TABLES:config/%=%); do \
+	    $(INSTALL_FILE) config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
+	$(INSTALL_FILE) $(SAMPLE) $(DESTDIR)$(DATA)/station.ini
+	$(INSTALL_FILE) $(MAN1) $(DESTDIR)$(mandir)/man1/pinbone.1
+	$(INSTALL_FILE) $(MAN5) $(DESTDIR)$(mandir)/man5/pinbone-settings.5
+	$(INSTALL_FILE) config/completion/pinbone.bash \
+	    $(DESTDIR)$(completionsdir)/pinbone
+	$(INSTALL_FILE) config/udev/70-pinbone.rules \
+	    $(DESTDIR)$(udevrulesdir)/70-pinbone.rules
+	$(INSTALL_FILE) $(UNIT) $(DESTDIR)$(unitdir)/pinbone.service
+	$(INSTALL_FILE) config/systemd/sysusers.conf \
+	    $(DESTDIR)$(sysusersdir)/pinbone.conf
+	$(INSTALL_FILE) config/systemd/tmpfiles.conf \
+	    $(DESTDIR)$(tmpfilesdir)/pinbone.conf
+	for f in $(MO:build/locale/%=%); do $(INSTALL_FILE) \
+	    build/locale/$$f $(DESTDIR)$(localedir)/$$f || exit 1; done
+
+# Settings and the station file are nobody's to remove but the kitchen's.
+uninstall:
+	rm -f $(DESTDIR)$(bindir)/pinbone \
+	    $(DESTDIR)$(mandir)/man1/pinbone.1 \
+	    $(DESTDIR)$(mandir)/man5/pinbone-settings.5 \
+	    $(DESTDIR)$(completionsdir)/pinbone \
+	    $(DESTDIR)$(udevrulesdir)/70-pinbone.rules \
+	    $(DESTDIR)$(unitdir)/pinbone.service \
+	    $(DESTDIR)$(sysusersdir)/pinbone.conf \
+	    $(DESTDIR)$(tmpfilesdir)/pinbone.conf \
+	    $(DESTDIR)$(DATA)/station.ini \
+	    $(TABLES:config/%=$(DESTDIR)$(DATA)/%) \
+	    $(MO:build/locale/%=$(DESTDIR)$(localedir)/%)
+	[ ! -d $(DESTDIR)$(DATA) ] || rmdir $(DESTDIR)$(DATA)/rules \
+	    $(DESTDIR)$(DATA)
+
+# From a bare Debian 12 to a station, in a folder of its own: docs/install.md.
+check-install: deps-run
+	-@tests/lint/deps.sh $(DEPS_INSTALL)
+	tests/install/run.sh build/install
 
 clean:
 	rm -rf build demo/out
@@ -289,6 +440,7 @@ help:
 	@echo 'make demo        install what is missing, build, play one day'
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
+	@echo 'make check-monkey  a million random actions at the screens, under the same'
 	@echo 'make check-vm    USB printers on a real kernel, in a virtual machine'
 	@echo 'make check-valgrind  the USB tests and some others under memcheck'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'
@@ -296,7 +448,9 @@ help:
 	@echo 'make bench       timings, as ratios measured side by side'
 	@echo 'make bench-demand  rules for portion targets, side by side'
 	@echo 'make deps        install every Debian package used here'
-	@echo 'make install     program and data under PREFIX (and DESTDIR)'
+	@echo 'make install     everything under PREFIX (and DESTDIR): docs/install.md'
+	@echo 'make uninstall   remove it; settings and station file stay'
+	@echo 'make check-install  a bare Debian 12 in a folder becomes a station'
 	@echo 'make format      clang-format in place'
 	@echo 'make clean       remove build and demo/out'
 

@@ -14,4 +14,11 @@
 /* digest_hex - lower-case hexadecimal digest.  Cannot fail.  Returns `out`. */
 char *digest_hex(char out[DIGEST_HEX_MAX], const void *data, size_t len);
 
+/* The same of bytes that come in parts. */
+struct digest;
+struct digest *digest_new(void);
+void digest_add(struct digest *d, const void *data, size_t len);
+/* digest_end - as digest_hex(); frees `d`. */
+char *digest_end(char out[DIGEST_HEX_MAX], struct digest *d);
+
 #endif /* BASE_DIGEST_H */

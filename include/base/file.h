@@ -13,6 +13,8 @@
 /* Nothing the station reads whole is larger. */
 #define FILE_READ_MAX ((size_t)16 * 1024 * 1024)
 
+#define FILE_PATH_SIZE 1024
+
 /*
  * file_read - the whole of a file, or of standard input for "-".
  * RC_OK        the bytes are in `out`, which was initialised by the caller
@@ -31,6 +33,29 @@ enum rc file_read(
  */
 enum rc file_write(
     const char *path, const void *data, size_t len, struct err *err) MUST_CHECK;
+
+/*
+ * A file written in parts, durable and whole or not at all: file_new_open()
+ * beside its place, file_new_add() any number of times, then file_new_done()
+ * or file_new_drop().  done with `replace` false leaves a file that is there
+ * alone.
+ * RC_OK; RC_REFUSED: one is there; RC_NOTFOUND: no such folder; RC_FAILED.
+ * After an error nothing is left but to call file_new_drop().
+ */
+struct file_new {
+	int fd; /* -1: none */
+	char path[FILE_PATH_SIZE], part[FILE_PATH_SIZE + 16];
+};
+enum rc file_new_open(
+    struct file_new *f, const char *path, struct err *err) MUST_CHECK;
+enum rc file_new_add(struct file_new *f, const void *data, size_t len,
+    struct err *err) MUST_CHECK;
+enum rc file_new_done(
+    struct file_new *f, bool replace, struct err *err) MUST_CHECK;
+void file_new_drop(struct file_new *f);
+
+/* file_sync_folder - make a rename in the folder of `path` durable. */
+void file_sync_folder(const char *path);
 
 /* file_make_folder - make every missing folder of the path up to its last
  * slash.  RC_OK or RC_FAILED. */

@@ -90,6 +90,9 @@ struct config {
 	char ticket_printer[PRINTER_NAME_SIZE]; /* lists come out of this one */
 
 	char scale[CONFIG_PATH_SIZE]; /* "none", "usb:any", ... */
+
+	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
+	int backup_keep; /* so many of this station stay there */
 };
 
 /*

@@ -47,6 +47,7 @@ struct traced_portion {
 struct portion_sums {
 	int64_t used, discarded;
 	int64_t missing; /* less what was found again */
+	int64_t struck;  /* of a breakdown that never happened */
 };
 
 void portion_sums(struct portion_sums *s, const struct traced_portion *t);
@@ -58,6 +59,7 @@ struct gram_balance {
 	grams discarded;                     /* before any breakdown */
 	grams whole;                         /* still there, unopened */
 	grams returned;                      /* refused at the door */
+	grams struck;                        /* taken in by mistake */
 	grams unexplained;                   /* the rest; below 0: overweight */
 };
 
@@ -79,7 +81,9 @@ struct trace_report {
 	char *batch_judgement; /* what was seen at goods in, JSON */
 	struct hold_list batch_holds;
 	struct job_list batch_labels;
+	struct batch_struck batch_struck; /* taken in by mistake */
 	struct prep_list preps;
+	struct prep_list struck;         /* breakdowns entered by mistake */
 	struct traced_portion *portions; /* of the batch; the one asked when
 					    of_portion */
 	size_t portion_count;
@@ -88,5 +92,10 @@ struct trace_report {
 /* trace_write - append the chain.  FORMAT_CSV gives one row a portion. */
 void trace_write(
     struct buf *out, const struct trace_report *r, enum format format);
+
+/* trace_text_why - append a stored use-by decision (JSON), a line a limit. */
+void trace_text_why(struct buf *out, const char *why);
+/* trace_text_freezings - append what freezing and thawing did to the date. */
+void trace_text_freezings(struct buf *out, const struct traced_portion *t);
 
 #endif /* EXCHANGE_STOCK_OUT_H */

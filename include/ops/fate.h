@@ -28,6 +28,29 @@ struct use_in {
 enum rc use(struct portion *out, struct station *sn, const struct use_in *in,
     struct err *err) MUST_CHECK;
 
+/* Why a unit may not go out now, the gravest first. */
+enum use_verdict {
+	USE_MAY,
+	USE_USED_UP,
+	USE_EXPIRED,
+	USE_HELD,
+	USE_FROZEN,
+	USE_OLDER_FIRST, /* a reason opens this one, and no other */
+};
+
+struct use_look {
+	struct portion portion;
+	enum use_verdict verdict;
+	struct portion older; /* USE_OLDER_FIRST: the first of its dish */
+};
+
+/*
+ * use_look - may it go out now?  As use() would judge it; records nothing.
+ * RC_OK, RC_INVALID, RC_NOTFOUND.
+ */
+enum rc use_look(struct use_look *out, struct station *sn, const char *code,
+    struct err *err) MUST_CHECK;
+
 struct count_in {
 	const char *code;
 	int64_t servings;   /* seen on hand, 0 or more */
@@ -90,5 +113,10 @@ enum rc release(char shown[CODE_SIZE], struct station *sn, const char *code,
  */
 enum rc sitting_parse(day_no *day, const struct service_window **window,
     const struct config *cfg, const char *text, struct err *err) MUST_CHECK;
+
+/* sitting_present - of today: the one going on, else the next, else the last
+ * there was.  What use() takes when nobody names a service. */
+const struct service_window *sitting_present(
+    const struct config *cfg, const struct local_time *now);
 
 #endif /* OPS_FATE_H */

@@ -25,7 +25,19 @@ struct judge_in {
 	bool berried, soft, notched;
 };
 
+/* What judge() looks at, in its order. */
+enum judge_part {
+	JUDGE_AREA,
+	JUDGE_MARKS,
+	JUDGE_POINTS,
+	JUDGE_CONDITION,
+	JUDGE_SIZE,
+	JUDGE_DONE,
+};
+
 struct judgement {
+	enum judge_part at; /* looked at last: what was refused */
+
 	bool graded; /* marks were given */
 	struct freshness_verdict verdict;
 	char marks[FRESHNESS_MARKS_MAX][32]; /* names of the marks */

@@ -65,6 +65,16 @@ enum rc label_print(struct job_list *out, struct station *sn,
     const struct label_order *order, struct err *err) MUST_CHECK;
 
 /*
+ * label_due - what a person who wants a label of this needs: a hold label of
+ * what is on hold, a reprint when one that says the same may be out already
+ * (*copy: which reprint it will be), else the first.  Records nothing.
+ * RC_OK, RC_INVALID, RC_NOTFOUND; RC_REFUSED: it gets none now, or one is
+ * queued already.
+ */
+enum rc label_due(enum label_want *out, int *copy, struct station *sn,
+    const char *code, struct err *err) MUST_CHECK;
+
+/*
  * label_again - queue a job once more as a reprint with its count, inside the
  * caller's transaction.  RC_OK, RC_INVALID.
  */

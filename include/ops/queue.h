@@ -60,6 +60,18 @@ enum rc queue_run(struct station *sn, bool once,
 enum rc queue_list(struct buf *out, struct station *sn, enum format format,
     struct err *err) MUST_CHECK;
 
+/* What a screen shows of the queue: `most` of each at the most. */
+struct queue_rows {
+	struct job_list unsure, waiting; /* oldest first */
+	struct job_list settled;         /* newest first */
+};
+
+/* queue_rows - RC_OK, the caller frees with queue_rows_fini(); a failure of the
+ * file leaves nothing to free. */
+enum rc queue_rows(struct queue_rows *out, struct station *sn, int64_t most,
+    struct err *err) MUST_CHECK;
+void queue_rows_fini(struct queue_rows *r);
+
 /* queue_name - a job for people and commands: its code, or "job12". */
 #define QUEUE_NAME_SIZE 32
 char *queue_name(char dst[QUEUE_NAME_SIZE], const struct print_job *job);
@@ -77,6 +89,8 @@ enum queue_answer {
 	ANSWER_YES,   /* it came out: confirmed */
 	ANSWER_NO,    /* it failed; a marked reprint is queued */
 	ANSWER_LATER, /* still unsure, and not asked for at every start */
+	ANSWER_DROP,  /* nobody knows, and it is not wanted: failed, no reprint;
+			 a label printed later is still marked as one more */
 };
 
 /*

@@ -24,6 +24,14 @@
 enum rc watch_check(
     struct station *sn, int64_t now_utc, struct err *err) MUST_CHECK;
 
+/*
+ * watch_doubt - what speaks against the clock now, as it goes on from "the
+ * clock reads ..., "; "" when it is believed.
+ */
+#define WATCH_DOUBT_SIZE 200
+enum rc watch_doubt(
+    char out[WATCH_DOUBT_SIZE], struct station *sn, struct err *err) MUST_CHECK;
+
 /* watch_show - append what the clock reads, in words, and the doubt if any. */
 enum rc watch_show(struct buf *out, struct station *sn, enum format format,
     struct err *err) MUST_CHECK;

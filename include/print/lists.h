@@ -38,6 +38,7 @@ struct day_report {
 	int64_t now_utc;
 	struct batch_list batches;
 	struct prep_list preps;
+	struct prep_list struck; /* breakdowns entered by mistake */
 	struct day_event_list events;
 	struct day_hold_list holds;
 	struct service_list services; /* of the day, closed or not */

@@ -57,6 +57,9 @@ char *beside_progress(
 
 /* beside_stop - ask it to end (SIGTERM); it is seen by a later tick. */
 void beside_stop(struct beside *b);
+/* beside_wait - the only call that waits: until it has ended, at most so long.
+ * False: it runs on. */
+bool beside_wait(struct beside *b, int64_t most_ms);
 /*
  * beside_free - end it and reap it.  What does not end in `patience_ms` is
  * killed; a sender of labels is given time to finish the one it is at.

@@ -20,6 +20,11 @@ enum rc audit_add(struct store *st, const struct moment *at, const char *action,
 enum rc audit_last_utc(
     int64_t *out, struct store *st, struct err *err) MUST_CHECK;
 
+/* audit_last_id - number of the newest row, 0 when there is none: it grows with
+ * everything that is recorded. */
+enum rc audit_last_id(
+    int64_t *out, struct store *st, struct err *err) MUST_CHECK;
+
 struct audit_row {
 	int64_t id;
 	struct moment at;
@@ -34,6 +39,16 @@ struct audit_list {
 /* audit_list_open - the newest `most` rows, oldest of them first. */
 enum rc audit_list_open(struct audit_list *out, struct store *st, int64_t most,
     struct err *err) MUST_CHECK;
+/*
+ * audit_list_before - at most `most` rows before row `before` (0: from the
+ * newest on), newest first; *last is the number of the newest of all, 0 when
+ * there is none.  As fast after ten years as on the first day.
+ */
+enum rc audit_list_before(struct audit_list *out, int64_t *last,
+    struct store *st, int64_t before, int64_t most, struct err *err) MUST_CHECK;
+/* audit_list_from - at most `most` rows from row `from` on, oldest first. */
+enum rc audit_list_from(struct audit_list *out, struct store *st, int64_t from,
+    int64_t most, struct err *err) MUST_CHECK;
 void audit_list_fini(struct audit_list *l);
 
 #endif /* STORE_AUDIT_H */

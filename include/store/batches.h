@@ -54,6 +54,7 @@ struct batch {
 	int64_t count_left;
 	grams weight_left;
 	bool held;
+	bool struck; /* taken in by mistake, and taken back: it never was */
 	struct supplier supplier;
 	char document[48];
 };
@@ -85,6 +86,9 @@ enum rc batch_list_open(
  * order of code. */
 enum rc batch_list_day(struct batch_list *out, struct store *st, day_no day,
     struct err *err) MUST_CHECK;
+/* batch_list_newest - of a civil day, last received first, at most `most`. */
+enum rc batch_list_newest(struct batch_list *out, struct store *st, day_no day,
+    size_t most, struct err *err) MUST_CHECK;
 void batch_list_fini(struct batch_list *l);
 
 /* batch_mark - one attribute as the person saw it (core/freshness.h). */
@@ -101,6 +105,44 @@ enum rc batch_judgement(
 /* batch_discard - weight (and fish) thrown away, with a reason. */
 enum rc batch_discard(struct store *st, int64_t id, int64_t fish, grams weight,
     const char *reason, const struct moment *at, struct err *err) MUST_CHECK;
+
+/*
+ * batch_discard_last - the newest discard of that instant and person that was
+ * not taken back.  RC_OK, RC_NOTFOUND.
+ * batch_return - take it back: fish and weight are there again.
+ */
+struct batch_discarded {
+	int64_t id;
+	int64_t fish;
+	grams weight_g;
+};
+enum rc batch_discard_last(struct batch_discarded *out, struct store *st,
+    int64_t id, const struct moment *at, struct err *err) MUST_CHECK;
+enum rc batch_return(struct store *st, int64_t id,
+    const struct batch_discarded *what, const char *reason,
+    const struct moment *at, struct err *err) MUST_CHECK;
+
+/*
+ * batch_touched - was anything ever made of it or thrown away of it, and not
+ * taken back?
+ * batch_strike - goods in taken back: nothing is left, nothing was wasted.
+ * batch_struck_get - by whom and why; ->is tells whether it was.
+ */
+enum rc batch_touched(
+    bool *out, struct store *st, int64_t id, struct err *err) MUST_CHECK;
+enum rc batch_strike(struct store *st, const struct batch *b,
+    const char *reason, const struct moment *at, struct err *err) MUST_CHECK;
+struct batch_struck {
+	bool is;
+	char reason[200];
+	struct moment at;
+};
+enum rc batch_struck_get(struct batch_struck *out, struct store *st, int64_t id,
+    struct err *err) MUST_CHECK;
+
+/* batch_reopen - put a batch back on the list of open ones when something of
+ * it is left again. */
+enum rc batch_reopen(struct store *st, int64_t id, struct err *err) MUST_CHECK;
 
 /* batch_shut - take a batch that is used up off the list of open ones; a
  * counted batch is used up with its last fish, one by weight with its last

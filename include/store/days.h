@@ -26,6 +26,8 @@ struct day_event {
 		DAY_THAWED,
 		DAY_MISSING,
 		DAY_FOUND,
+		DAY_TAKEN_BACK, /* a discard or count entered by mistake, or
+				   goods in: of a batch of that species */
 	} deed;
 	char code[CODE_SIZE]; /* of a batch or portion, without hyphen */
 	char name[64];        /* dish; empty for a batch */

@@ -5,6 +5,7 @@
 #ifndef STORE_DELIVERIES_H
 #define STORE_DELIVERIES_H
 
+#include <stddef.h>
 #include <stdint.h>
 
 #include "base/day.h"
@@ -36,6 +37,17 @@ enum rc supplier_put(enum change *out, struct store *st,
  */
 enum rc supplier_find(struct supplier *out, struct store *st,
     const char *code_or_name, struct err *err) MUST_CHECK;
+
+struct supplier_list {
+	struct supplier *items; /* owned */
+	size_t count;
+};
+
+/* supplier_list - in order of their codes, at most `most`.  RC_OK; the caller
+ * frees with supplier_list_fini(). */
+enum rc supplier_list(struct supplier_list *out, struct store *st, size_t most,
+    struct err *err) MUST_CHECK;
+void supplier_list_fini(struct supplier_list *l);
 
 /* delivery_put - id of the delivery of this document and day, made if new. */
 enum rc delivery_put(int64_t *id, struct store *st, int64_t supplier_id,

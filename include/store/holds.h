@@ -37,6 +37,10 @@ enum rc hold_open(struct store *st, const struct subject *s, const char *reason,
 enum rc hold_close(struct store *st, const struct subject *s,
     const char *reason, const struct moment *at, struct err *err) MUST_CHECK;
 
+/* hold_now - the hold in force on it.  RC_OK, RC_NOTFOUND. */
+enum rc hold_now(struct hold *out, struct store *st, const struct subject *s,
+    struct err *err) MUST_CHECK;
+
 struct hold_list {
 	struct hold *items; /* owned */
 	size_t count;

@@ -122,13 +122,38 @@ struct job_list {
 /* job_list_subject - every label of a batch or portion, oldest first. */
 enum rc job_list_subject(struct job_list *out, struct store *st,
     const struct subject *s, struct err *err) MUST_CHECK;
+/* job_list_prep - every label of the units a breakdown made; job_list_units -
+ * of every unit of a batch; oldest first. */
+enum rc job_list_prep(struct job_list *out, struct store *st, int64_t prep_id,
+    struct err *err) MUST_CHECK;
+enum rc job_list_units(struct job_list *out, struct store *st, int64_t batch_id,
+    struct err *err) MUST_CHECK;
 /* job_list_open - queued, sending and unsure, oldest first. */
 enum rc job_list_open(
     struct job_list *out, struct store *st, struct err *err) MUST_CHECK;
 /* job_list_settled - the newest `most` others, newest first. */
 enum rc job_list_settled(struct job_list *out, struct store *st, int64_t most,
     struct err *err) MUST_CHECK;
+/* job_list_unsure, job_list_waiting (queued or sending) - the first `most` of
+ * each, oldest first. */
+enum rc job_list_unsure(struct job_list *out, struct store *st, int64_t most,
+    struct err *err) MUST_CHECK;
+enum rc job_list_waiting(struct job_list *out, struct store *st, int64_t most,
+    struct err *err) MUST_CHECK;
 void job_list_fini(struct job_list *l);
+
+/* As much of a job that is not settled as it takes to count them. */
+struct job_brief {
+	enum job_state state;
+	char printer_name[24];
+	char error[200];
+	bool later; /* somebody has been asked and will look */
+};
+
+/* job_brief_open - the first `most` that are not settled, oldest first;
+ * *items is owned by the caller. */
+enum rc job_brief_open(struct job_brief **items, size_t *count,
+    struct store *st, int64_t most, struct err *err) MUST_CHECK;
 
 /*
  * job_count_orphans - how many job_orphans() would change, if nobody is

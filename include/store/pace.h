@@ -31,6 +31,33 @@ void pace_list_fini(struct pace_list *l);
 enum rc pace_put(
     struct store *st, const struct pace *p, struct err *err) MUST_CHECK;
 
+/* pace_drop - forget what was learned of a task, species and size. */
+enum rc pace_drop(
+    struct store *st, const struct pace *p, struct err *err) MUST_CHECK;
+
+/* What a breakdown taught one pace. */
+struct pace_seen {
+	int64_t prep_id;
+	struct pace before; /* as it stood, learned or the table's */
+	int64_t units, ms;
+};
+
+struct pace_seen_list {
+	struct pace_seen *items; /* owned */
+	size_t count;
+};
+
+/* pace_seen_insert - once for a breakdown and pace. */
+enum rc pace_seen_insert(
+    struct store *st, const struct pace_seen *s, struct err *err) MUST_CHECK;
+/* pace_seen_prep - every pace a breakdown taught.
+ * pace_seen_after - what later breakdowns taught the same pace, oldest first,
+ * without what was struck out.  The caller frees items. */
+enum rc pace_seen_prep(struct pace_seen_list *out, struct store *st,
+    int64_t prep_id, struct err *err) MUST_CHECK;
+enum rc pace_seen_after(struct pace_seen_list *out, struct store *st,
+    const struct pace_seen *s, struct err *err) MUST_CHECK;
+
 /* What a breakdown took. */
 struct prep_minutes {
 	int64_t prep_id;
@@ -42,5 +69,8 @@ struct prep_minutes {
 /* prep_minutes_insert - once for a breakdown. */
 enum rc prep_minutes_insert(
     struct store *st, const struct prep_minutes *m, struct err *err) MUST_CHECK;
+/* prep_minutes_get - minutes is 0 when nobody said. */
+enum rc prep_minutes_get(struct prep_minutes *out, struct store *st,
+    int64_t prep_id, struct err *err) MUST_CHECK;
 
 #endif /* STORE_PACE_H */

@@ -52,7 +52,8 @@ struct portion {
 	enum food_state state; /* as made */
 	enum cut_kind kind;
 	char species[4];
-	bool held; /* itself or its batch */
+	bool held;   /* itself or its batch */
+	bool struck; /* its breakdown was taken back: it never was */
 };
 
 /*
@@ -95,9 +96,16 @@ enum portion_fate {
 	FATE_DISCARDED,
 	FATE_MISSING, /* a count did not find them */
 	FATE_FOUND,   /* a count found them after all: they come back */
+	/* What was recorded by mistake is taken back by an event that names it:
+	 */
+	FATE_RETURNED,  /* a use, discard or missing: they come back */
+	FATE_WITHDRAWN, /* a find: they go again */
+	FATE_STRUCK,    /* the breakdown that made them never happened */
 };
 
 const char *fate_word(enum portion_fate f); /* "discarded" */
+/* fate_adds - does it raise what is left? */
+bool fate_adds(enum portion_fate f);
 
 struct portion_event {
 	enum portion_fate fate;
@@ -106,10 +114,16 @@ struct portion_event {
 	char service[48];   /* "2026-11-27/dinner"; filled when read */
 	char reason[200];   /* may be empty for used only */
 	struct moment at;
+	int64_t undoes; /* event it takes back; 0 but for returned, withdrawn */
+
+	/* Filled when read, ignored when inserted. */
+	int64_t id;
+	enum portion_fate undone; /* what it takes back, when undoes is set */
+	bool taken_back;          /* another event took this one back */
 };
 
 /* portion_take - record an event and lower what is left, or raise it by what
- * was found; it must stay between none and all. */
+ * came back; it must stay between none and all. */
 enum rc portion_take(struct store *st, int64_t portion_id,
     const struct portion_event *e, struct err *err) MUST_CHECK;
 
@@ -121,6 +135,45 @@ struct portion_event_list {
 enum rc portion_events_open(struct portion_event_list *out, struct store *st,
     int64_t portion_id, struct err *err) MUST_CHECK;
 void portion_events_fini(struct portion_event_list *l);
+
+/*
+ * portion_list_window - `most` units of a batch from the `first` on (from 0);
+ * with prep_id not 0 of one breakdown of it.  Those on hand first, first to
+ * expire first, then the others by code.
+ */
+enum rc portion_list_window(struct portion_list *out, struct store *st,
+    int64_t batch_id, int64_t prep_id, size_t first, size_t most,
+    struct err *err) MUST_CHECK;
+
+/* portion_list_prep - every unit a breakdown made, in order of code. */
+enum rc portion_list_prep(struct portion_list *out, struct store *st,
+    int64_t prep_id, struct err *err) MUST_CHECK;
+
+/* Servings scanned out. */
+struct portion_use {
+	int64_t event_id;
+	char code[CODE_SIZE]; /* of the unit, without hyphen */
+	char dish[32];
+	char dish_name[64];
+	int64_t left;       /* in the unit now */
+	int64_t use_by_utc; /* of the unit, in force now */
+	int64_t servings;
+	char reason[200]; /* why before an older one; may be empty */
+	struct moment at;
+};
+
+struct portion_use_list {
+	struct portion_use *items; /* owned */
+	size_t count;
+};
+
+/*
+ * portion_uses_open - the newest `most` for a service, newest first; with
+ * `service_id` 0 those for none known since `from_utc`.
+ */
+enum rc portion_uses_open(struct portion_use_list *out, struct store *st,
+    int64_t service_id, int64_t from_utc, int most, struct err *err) MUST_CHECK;
+void portion_uses_fini(struct portion_use_list *l);
 
 /* portion_why - the stored JSON of the use-by decision, owned. */
 enum rc portion_why(

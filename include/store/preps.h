@@ -5,6 +5,7 @@
 #ifndef STORE_PREPS_H
 #define STORE_PREPS_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -37,6 +38,10 @@ struct prep {
 	grams portions_g; /* filled when read */
 	int64_t portions; /* filled when read */
 	char species[4];  /* filled when read */
+	/* Filled when read: taken back as a mistake, by whom and why. */
+	bool struck;
+	struct moment struck_at;
+	char struck_reason[200];
 };
 
 /* prep_insert - the breakdown, its input and its losses; sets p->id. */
@@ -52,13 +57,41 @@ struct prep_list {
 	size_t count;
 };
 
-/* prep_list_open - breakdowns of a batch, oldest first. */
+/*
+ * Breakdowns that were struck out are not in these two lists, so that sums over
+ * them are right; prep_list_struck() has them.
+ * prep_list_open - breakdowns of a batch, oldest first.
+ * prep_list_between - breakdowns recorded from `from_utc` to before `to_utc`,
+ * oldest first.
+ */
 enum rc prep_list_open(struct prep_list *out, struct store *st,
     int64_t batch_id, struct err *err) MUST_CHECK;
-/* prep_list_between - breakdowns recorded from `from_utc` to before `to_utc`,
- * oldest first. */
 enum rc prep_list_between(struct prep_list *out, struct store *st,
     int64_t from_utc, int64_t to_utc, struct err *err) MUST_CHECK;
 void prep_list_fini(struct prep_list *l);
+
+/*
+ * prep_list_struck - breakdowns of a batch that were struck out, oldest first.
+ * prep_list_struck_between - those recorded in that time.
+ */
+enum rc prep_list_struck(struct prep_list *out, struct store *st,
+    int64_t batch_id, struct err *err) MUST_CHECK;
+enum rc prep_list_struck_between(struct prep_list *out, struct store *st,
+    int64_t from_utc, int64_t to_utc, struct err *err) MUST_CHECK;
+
+/*
+ * prep_of_moment - the newest breakdown of a batch recorded at that instant by
+ * that person and not struck out.  RC_OK, RC_NOTFOUND.
+ */
+enum rc prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
+    const struct moment *at, struct err *err) MUST_CHECK;
+
+/* prep_strike - the counter-record alone; its units, fish and what it taught
+ * are the caller's.  prep_fish_back - the fish weighed one by one that it took
+ * are there again; *list is their numbers, "3,5". */
+enum rc prep_strike(struct store *st, int64_t prep_id, const char *reason,
+    const struct moment *at, struct err *err) MUST_CHECK;
+enum rc prep_fish_back(char *list, size_t size, struct store *st,
+    int64_t prep_id, struct err *err) MUST_CHECK;
 
 #endif /* STORE_PREPS_H */

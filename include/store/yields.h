@@ -67,8 +67,8 @@ void yield_learned_fini(struct yield_learned_list *l);
 enum rc yield_seen_insert(
     struct store *st, const struct yield_seen *s, struct err *err) MUST_CHECK;
 
-/* yield_seen_open - of one key, oldest first.  RC_OK; the caller frees with
- * yield_seen_fini(). */
+/* yield_seen_open - of one key, oldest first, without what was struck out.
+ * RC_OK; the caller frees with yield_seen_fini(). */
 enum rc yield_seen_open(struct yield_seen_list *out, struct store *st,
     const struct yield_key *key, struct err *err) MUST_CHECK;
 void yield_seen_fini(struct yield_seen_list *l);

@@ -3,6 +3,7 @@
 
 #include <assert.h>
 
+#include "base/say.h"
 #include "base/str.h"
 
 static bool
@@ -75,53 +76,53 @@ day_weekday(day_no d)
 }
 
 static const char *const weekdays[] = {
-	"Monday",
-	"Tuesday",
-	"Wednesday",
-	"Thursday",
-	"Friday",
-	"Saturday",
-	"Sunday",
+	N_("Monday"),
+	N_("Tuesday"),
+	N_("Wednesday"),
+	N_("Thursday"),
+	N_("Friday"),
+	N_("Saturday"),
+	N_("Sunday"),
 };
 
 static const char *const weekdays_short[] = {
-	"Mon",
-	"Tue",
-	"Wed",
-	"Thu",
-	"Fri",
-	"Sat",
-	"Sun",
+	N_("Mon"),
+	N_("Tue"),
+	N_("Wed"),
+	N_("Thu"),
+	N_("Fri"),
+	N_("Sat"),
+	N_("Sun"),
 };
 
 static const char *const months[] = {
-	"January",
-	"February",
-	"March",
-	"April",
-	"May",
-	"June",
-	"July",
-	"August",
-	"September",
-	"October",
-	"November",
-	"December",
+	N_("January"),
+	N_("February"),
+	N_("March"),
+	N_("April"),
+	N_("May"),
+	N_("June"),
+	N_("July"),
+	N_("August"),
+	N_("September"),
+	N_("October"),
+	N_("November"),
+	N_("December"),
 };
 
 static const char *const months_short[] = {
-	"Jan",
-	"Feb",
-	"Mar",
-	"Apr",
-	"May",
-	"Jun",
-	"Jul",
-	"Aug",
-	"Sep",
-	"Oct",
-	"Nov",
-	"Dec",
+	N_("Jan"),
+	N_("Feb"),
+	N_("Mar"),
+	N_("Apr"),
+	N_("May"),
+	N_("Jun"),
+	N_("Jul"),
+	N_("Aug"),
+	N_("Sep"),
+	N_("Oct"),
+	N_("Nov"),
+	N_("Dec"),
 };
 
 const char *

@@ -77,8 +77,8 @@ fail_write(const char *path, struct err *err)
 }
 
 /* A rename is only durable once the folder that holds it is. */
-static void
-sync_folder(const char *path)
+void
+file_sync_folder(const char *path)
 {
 	char dir[PATH_MAX];
 	int fd;
@@ -107,34 +107,62 @@ write_special(const char *path, const void *data, size_t len, struct err *err)
 	return rc;
 }
 
-static enum rc
-replace(const char *path, const char *tmp, const void *data, size_t len,
-    struct err *err)
+enum rc
+file_new_open(struct file_new *f, const char *path, struct err *err)
 {
-	int fd;
-	enum rc rc;
+	f->fd = -1;
+	if (!str_copy(f->path, sizeof(f->path), path) ||
+	    !str_fmt(
+		f->part, sizeof(f->part), "%s.new-%ld", path, (long)getpid()))
+		return err_set(err, RC_FAILED, ENAMETOOLONG,
+		    "%.60s...: the path is too long", path);
+	f->fd = open(f->part, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+	return f->fd < 0 ? fail_errno(path, err) : RC_OK;
+}
 
-	fd = open(tmp, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
-	if (fd < 0)
-		return fail_write(path, err);
-	rc = write_all(fd, path, data, len, err);
-	if (rc == RC_OK && fsync(fd) != 0)
-		rc = fail_write(path, err);
-	close(fd);
-	if (rc == RC_OK && rename(tmp, path) != 0)
-		rc = fail_write(path, err);
-	if (rc != RC_OK)
-		unlink(tmp);
-	else
-		sync_folder(path);
-	return rc;
+enum rc
+file_new_add(struct file_new *f, const void *data, size_t len, struct err *err)
+{
+	return write_all(f->fd, f->path, data, len, err);
+}
+
+enum rc
+file_new_done(struct file_new *f, bool replace, struct err *err)
+{
+	if (fsync(f->fd) != 0)
+		return fail_write(f->path, err);
+	close(f->fd);
+	f->fd = -1;
+	if (!replace && file_exists(f->path)) {
+		unlink(f->part);
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: it was left as it is", f->path);
+	}
+	if (rename(f->part, f->path) != 0) {
+		ignore_rc(fail_write(f->path, err)); /* before unlink's errno */
+		unlink(f->part);
+		return RC_FAILED;
+	}
+	file_sync_folder(f->path);
+	return RC_OK;
+}
+
+void
+file_new_drop(struct file_new *f)
+{
+	if (f->fd < 0)
+		return;
+	close(f->fd);
+	f->fd = -1;
+	unlink(f->part);
 }
 
 enum rc
 file_write(const char *path, const void *data, size_t len, struct err *err)
 {
-	char tmp[PATH_MAX];
+	struct file_new f;
 	struct stat st;
+	enum rc rc;
 
 	if (str_eq(path, "-"))
 		return write_all(
@@ -142,10 +170,12 @@ file_write(const char *path, const void *data, size_t len, struct err *err)
 	if (stat(path, &st) == 0 && !S_ISREG(st.st_mode) &&
 	    !S_ISDIR(st.st_mode))
 		return write_special(path, data, len, err);
-	if (!str_fmt(tmp, sizeof(tmp), "%s.new-%ld", path, (long)getpid()))
-		return err_set(err, RC_FAILED, ENAMETOOLONG,
-		    "%.60s...: the path is too long", path);
-	return replace(path, tmp, data, len, err);
+	rc = file_new_open(&f, path, err);
+	if (rc == RC_OK && (rc = file_new_add(&f, data, len, err)) == RC_OK)
+		rc = file_new_done(&f, true, err);
+	file_new_drop(&f);
+	/* One word for all of them here: the old file is untouched. */
+	return rc == RC_OK ? RC_OK : RC_FAILED;
 }
 
 enum rc

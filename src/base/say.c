@@ -7,10 +7,6 @@
 
 #define DOMAIN "pinbone"
 
-#ifndef PINBONE_LOCALE
-#define PINBONE_LOCALE "/usr/local/share/locale"
-#endif
-
 const char *
 tr(const char *text)
 {
@@ -29,6 +25,8 @@ say_start(const char *folder)
 {
 	/* numbers stay in the C locale whatever is set */
 	(void)setlocale(LC_MESSAGES, "");
-	(void)bindtextdomain(DOMAIN, folder == NULL ? PINBONE_LOCALE : folder);
+	if (folder == NULL)
+		folder = PINBONE_LOCALE;
+	(void)bindtextdomain(DOMAIN, folder);
 	(void)bind_textdomain_codeset(DOMAIN, "UTF-8");
 }

@@ -478,5 +478,26 @@ const struct setting settings[] = {
 	    .help = "none, usb:any, usb:VVVV:PPPP or usb:VVVV:PPPP/SERIAL",
 	    AT(scale),
 	},
+	{
+	    .section = "backup",
+	    .key = "folder",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 400,
+	    .value = "none",
+	    .help = "where the stick is mounted, such as /media/pinbone, or "
+		    "none",
+	    AT(backup_folder),
+	},
+	{
+	    .section = "backup",
+	    .key = "keep",
+	    .type = SETTING_INT,
+	    .min = 1,
+	    .max = 999,
+	    .value = "14",
+	    .help = "backups of this station that stay in the folder",
+	    AT(backup_keep),
+	},
 	{ .section = NULL },
 };

@@ -2,11 +2,13 @@
 #include "cmds.h"
 
 #include <stdlib.h>
+#include <unistd.h>
 
 #include "base/clock.h"
 #include "base/say.h"
 #include "base/str.h"
 #include "screens/desk.h"
+#include "screens/worker.h"
 #include "term/scanner.h"
 #include "term/term.h"
 
@@ -20,6 +22,9 @@ static const struct opt options[] = {
 
 struct session {
 	struct desk *desk;
+	struct worker *worker; /* sends labels */
+	char program[4096];
+	struct desk_host host;
 	struct scanner scanner;
 	int64_t now_ms;
 };
@@ -97,8 +102,23 @@ go(struct session *s, struct err *err)
 		rc = take_keys(s, wait_of(s), err);
 		scanner_pause(&s->scanner, s->now_ms, on_event, s);
 		desk_tick(s->desk, s->now_ms);
+		worker_tick(s->worker, s->now_ms);
 	}
 	return s->desk->fatal;
+}
+
+/* This program itself, to be run beside the station.  Without /proc labels and
+ * backups cannot be made from the screens, and the foot says so. */
+static void
+find_program(struct session *s)
+{
+	ssize_t n =
+	    readlink("/proc/self/exe", s->program, sizeof(s->program) - 1);
+
+	if (n <= 0)
+		return;
+	s->program[n] = '\0';
+	s->host.program = s->program;
 }
 
 static enum rc
@@ -115,16 +135,21 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 	enum rc rc;
 
 	(void)out;
-	say_start(NULL);
+	say_start(getenv("PINBONE_LOCALE")); /* catalogues not installed */
 	if ((rc = term_open(&look, err)) != RC_OK)
 		return rc;
 	term_size(&w, &h);
-	s.desk = desk_new(sn, NULL, w, h);
+	find_program(&s);
+	s.desk = desk_new(sn, &s.host, w, h);
 	s.desk->key_ms = s.now_ms;
+	s.worker = worker_start(s.desk);
+	s.host.print = worker_print;
+	s.host.arg = s.worker;
 	rc = go(&s, err);
 	str_copy(said, sizeof(said), s.desk->notice);
+	term_close(); /* at once: the sender may have to finish a label */
+	worker_stop(s.worker);
 	desk_free(s.desk);
-	term_close();
 	if (rc == RC_FATAL)
 		return err_set(err, rc, 0, "%.400s", said);
 	return RC_OK;

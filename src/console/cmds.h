@@ -7,6 +7,7 @@
 #include "console/cmd.h"
 #include "ops/label.h"
 
+extern const struct cmd cmd_backup;
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
 extern const struct cmd cmd_config;
@@ -14,8 +15,10 @@ extern const struct cmd cmd_count;
 extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
 extern const struct cmd cmd_expect;
+extern const struct cmd cmd_export;
 extern const struct cmd cmd_forecast;
 extern const struct cmd cmd_freeze;
+extern const struct cmd cmd_help;
 extern const struct cmd cmd_hold;
 extern const struct cmd cmd_import;
 extern const struct cmd cmd_init;
@@ -34,6 +37,7 @@ extern const struct cmd cmd_stock;
 extern const struct cmd cmd_thaw;
 extern const struct cmd cmd_ticket;
 extern const struct cmd cmd_trace;
+extern const struct cmd cmd_undo;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
 extern const struct cmd cmd_weigh;

@@ -124,6 +124,8 @@ json_events(struct jsonw *w, const struct portion_event_list *l)
 		e = &l->items[i];
 		jsonw_object(w, NULL);
 		jsonw_str(w, "what", fate_word(e->fate));
+		if (e->undoes != 0)
+			jsonw_str(w, "takes_back", fate_word(e->undone));
 		jsonw_int(w, "servings", e->servings);
 		jsonw_str(w, "service", e->service);
 		jsonw_str(w, "reason", e->reason);
@@ -177,6 +179,7 @@ json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 	jsonw_int(w, "discarded", s.discarded);
 	jsonw_int(w, "missing", s.missing);
 	jsonw_int(w, "left", p->left);
+	jsonw_bool(w, "struck", p->struck);
 	jsonw_int(w, "weight_g", p->weight_g);
 	jsonw_bool(w, "held", p->held);
 	jsonw_str(w, "keep", keep_word(p->keep));
@@ -244,6 +247,7 @@ json_batch(struct jsonw *w, const struct trace_report *r)
 	jsonw_str(w, "decision", decision_word(b->decision));
 	jsonw_str(w, "note", b->note);
 	jsonw_bool(w, "held", b->held);
+	jsonw_bool(w, "struck", b->struck);
 	jsonw_time(w, "received", b->received.utc);
 	jsonw_str(w, "by", b->received.by);
 	jsonw_time(w, "use_by", b->use_by_utc);
@@ -255,31 +259,41 @@ json_batch(struct jsonw *w, const struct trace_report *r)
 }
 
 static void
-json_preps(struct jsonw *w, const struct trace_report *r)
+json_prep(struct jsonw *w, const struct prep *p)
 {
-	const struct prep *p;
-	size_t i;
 	int k;
 
-	jsonw_array(w, "breakdowns");
-	for (i = 0; i < r->preps.count; i++) {
-		p = &r->preps.items[i];
-		if (r->of_portion && p->id != r->portions[0].portion.prep_id)
-			continue;
-		jsonw_object(w, NULL);
-		jsonw_int(w, "breakdown", p->id);
-		jsonw_time(w, "at", p->at.utc);
-		jsonw_str(w, "by", p->at.by);
-		jsonw_int(w, "fish", p->fish);
-		jsonw_int(w, "in_g", p->in_g);
-		jsonw_int(w, "portions", p->portions);
-		jsonw_int(w, "portions_g", p->portions_g);
-		for (k = 0; k < LOSS_COUNT; k++)
-			jsonw_int(
-			    w, loss_word((enum loss_kind)k), p->loss_g[k]);
-		jsonw_str(w, "note", p->note);
-		jsonw_end(w);
+	jsonw_object(w, NULL);
+	jsonw_int(w, "breakdown", p->id);
+	jsonw_time(w, "at", p->at.utc);
+	jsonw_str(w, "by", p->at.by);
+	jsonw_int(w, "fish", p->fish);
+	jsonw_int(w, "in_g", p->in_g);
+	jsonw_int(w, "portions", p->portions);
+	jsonw_int(w, "portions_g", p->portions_g);
+	for (k = 0; k < LOSS_COUNT; k++)
+		jsonw_int(w, loss_word((enum loss_kind)k), p->loss_g[k]);
+	jsonw_str(w, "note", p->note);
+	if (p->struck) {
+		jsonw_time(w, "struck", p->struck_at.utc);
+		jsonw_str(w, "struck_by", p->struck_at.by);
+		jsonw_str(w, "struck_reason", p->struck_reason);
 	}
+	jsonw_end(w);
+}
+
+/* What was struck out is apart, so that sums over the others are right. */
+static void
+json_preps(struct jsonw *w, const char *key, const struct trace_report *r,
+    const struct prep_list *l)
+{
+	size_t i;
+
+	jsonw_array(w, key);
+	for (i = 0; i < l->count; i++)
+		if (!r->of_portion ||
+		    l->items[i].id == r->portions[0].portion.prep_id)
+			json_prep(w, &l->items[i]);
 	jsonw_end(w);
 }
 
@@ -291,6 +305,7 @@ json_balance(struct jsonw *w, const struct trace_report *r)
 	jsonw_object(w, "balance_g");
 	jsonw_int(w, "received", g.received);
 	jsonw_int(w, "returned", g.returned);
+	jsonw_int(w, "struck", g.struck);
 	jsonw_int(w, "portions", g.portions);
 	jsonw_int(w, "trim", g.trim);
 	jsonw_int(w, "frames", g.frames);
@@ -314,7 +329,8 @@ trace_json(struct buf *out, const struct trace_report *r)
 	jsonw_time(w, "now", r->now_utc);
 	if (r->of_portion)
 		json_unit(w, "portion", &r->portions[0]);
-	json_preps(w, r);
+	json_preps(w, "breakdowns", r, &r->preps);
+	json_preps(w, "struck_breakdowns", r, &r->struck);
 	json_batch(w, r);
 	if (!r->of_portion) {
 		json_balance(w, r);

@@ -21,6 +21,10 @@ balance_of(const struct batch *b, const struct prep_list *preps)
 		g.returned = b->weight_g;
 		return g;
 	}
+	if (b->struck) {
+		g.struck = b->weight_g;
+		return g;
+	}
 	for (i = 0; i < preps->count; i++) {
 		opened += preps->items[i].in_g;
 		g.portions += preps->items[i].portions_g;
@@ -41,24 +45,22 @@ balance_of(const struct batch *b, const struct prep_list *preps)
 void
 portion_sums(struct portion_sums *s, const struct traced_portion *t)
 {
+	int64_t n[FATE_STRUCK + 1] = { 0 };
+	const struct portion_event *e;
 	size_t i;
 
 	memset(s, 0, sizeof(*s));
-	for (i = 0; i < t->events.count; i++)
-		switch (t->events.items[i].fate) {
-		case FATE_USED:
-			s->used += t->events.items[i].servings;
-			break;
-		case FATE_DISCARDED:
-			s->discarded += t->events.items[i].servings;
-			break;
-		case FATE_MISSING:
-			s->missing += t->events.items[i].servings;
-			break;
-		case FATE_FOUND:
-			s->missing -= t->events.items[i].servings;
-			break;
-		}
+	for (i = 0; i < t->events.count; i++) {
+		e = &t->events.items[i];
+		if (e->undoes != 0)
+			n[e->undone] -= e->servings;
+		else
+			n[e->fate] += e->servings;
+	}
+	s->used = n[FATE_USED];
+	s->discarded = n[FATE_DISCARDED];
+	s->missing = n[FATE_MISSING] - n[FATE_FOUND];
+	s->struck = n[FATE_STRUCK];
 }
 
 static void
@@ -128,6 +130,12 @@ text_batch(struct buf *out, const struct trace_report *r)
 	    decision_word(b->decision));
 	field(out, "received", text);
 	field(out, "note", b->note);
+	if (r->batch_struck.is) {
+		str_fmt(text, sizeof(text), "%s by %s: %.150s",
+		    time_minute(t, sizeof(t), r->batch_struck.at.utc),
+		    r->batch_struck.at.by, r->batch_struck.reason);
+		field(out, "STRUCK OUT", text);
+	}
 	weight_print(w, sizeof(w), b->weight_g);
 	if (b->count > 0)
 		str_fmt(
@@ -174,6 +182,8 @@ text_balance(struct buf *out, const struct trace_report *r)
 	balance_line(out, "received", g.received);
 	if (g.returned > 0)
 		balance_line(out, "refused, sent back", g.returned);
+	if (g.struck > 0)
+		balance_line(out, "struck out", g.struck);
 	balance_line(out, "in portions", g.portions);
 	balance_line(out, "trim kept", g.trim);
 	balance_line(out, "frames", g.frames);
@@ -188,7 +198,7 @@ text_balance(struct buf *out, const struct trace_report *r)
 static void
 text_prep(struct buf *out, const struct prep *p)
 {
-	char when[48], in[32], text[32];
+	char when[48], in[32], text[32], note[300];
 
 	buf_printf(out, "\nBREAKDOWN %" PRId64 "  %s by %s\n", p->id,
 	    time_minute(when, sizeof(when), p->at.utc), p->at.by);
@@ -205,6 +215,12 @@ text_prep(struct buf *out, const struct prep *p)
 	    p->loss_g[LOSS_TRIM], p->loss_g[LOSS_FRAMES],
 	    p->loss_g[LOSS_WASTE]);
 	field(out, "note", p->note);
+	if (!p->struck)
+		return;
+	str_fmt(note, sizeof(note), "%s by %s: %s",
+	    time_minute(when, sizeof(when), p->struck_at.utc), p->struck_at.by,
+	    p->struck_reason);
+	field(out, "STRUCK OUT", note);
 }
 
 /* One line a unit: what became of it. */
@@ -227,6 +243,8 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 		buf_printf(out, ", %" PRId64 " %s",
 		    s.missing > 0 ? s.missing : -s.missing,
 		    s.missing > 0 ? "missing" : "found again");
+	if (s.struck > 0)
+		buf_puts(out, ", STRUCK OUT");
 	if (p->left > 0)
 		buf_printf(out, ", %" PRId64 " left%s%s%s", p->left,
 		    p->keep == KEEP_CHILLED ? "" : ", ",
@@ -252,6 +270,8 @@ text_events(struct buf *out, const struct traced_portion *t)
 		    e->servings);
 		if (e->service[0] != '\0')
 			buf_printf(out, " for %s", e->service);
+		if (e->undoes != 0)
+			buf_printf(out, ", %s before", fate_word(e->undone));
 		if (e->reason[0] != '\0')
 			buf_printf(out, " (%s)", e->reason);
 		buf_putc(out, '\n');
@@ -259,8 +279,8 @@ text_events(struct buf *out, const struct traced_portion *t)
 }
 
 /* Into the freezer and out of it, each with what it made of the date. */
-static void
-text_freezings(struct buf *out, const struct traced_portion *t)
+void
+trace_text_freezings(struct buf *out, const struct traced_portion *t)
 {
 	const struct freezing *f;
 	char when[48], before[48], after[48], cold[16];
@@ -303,10 +323,23 @@ text_asked_portion(struct buf *out, const struct trace_report *r)
 		field(out, "kept", keep_word(p->keep));
 	field(out, "use by", time_short(text, sizeof(text), p->use_by_utc));
 	trace_text_why(out, t->why);
-	text_freezings(out, t);
+	trace_text_freezings(out, t);
 	text_holds(out, &t->holds);
 	text_labels(out, &t->labels);
 	text_events(out, t);
+}
+
+/* Of a batch all of them, of a portion the one it came from. */
+static void
+text_preps(
+    struct buf *out, const struct trace_report *r, const struct prep_list *l)
+{
+	size_t i;
+
+	for (i = 0; i < l->count; i++)
+		if (!r->of_portion ||
+		    l->items[i].id == r->portions[0].portion.prep_id)
+			text_prep(out, &l->items[i]);
 }
 
 static void
@@ -321,10 +354,8 @@ trace_text(struct buf *out, const struct trace_report *r)
 		text_asked_portion(out, r);
 	else
 		text_batch(out, r);
-	for (i = 0; i < r->preps.count; i++)
-		if (!r->of_portion ||
-		    r->preps.items[i].id == r->portions[0].portion.prep_id)
-			text_prep(out, &r->preps.items[i]);
+	text_preps(out, r, &r->preps);
+	text_preps(out, r, &r->struck);
 	if (r->of_portion) {
 		text_batch(out, r);
 		return;

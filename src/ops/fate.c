@@ -36,9 +36,8 @@ sitting_parse(day_no *day, const struct service_window **window,
 	return RC_OK;
 }
 
-/* The sitting going on, else the next of today, else the last of today. */
-static const struct service_window *
-present_sitting(const struct config *cfg, const struct local_time *now)
+const struct service_window *
+sitting_present(const struct config *cfg, const struct local_time *now)
 {
 	int minute = now->hour * 60 + now->minute;
 	int i;
@@ -55,7 +54,7 @@ service_for(int64_t *id, struct station *sn, const char *text, int64_t now,
     struct err *err)
 {
 	struct local_time lt = local_from_utc(now);
-	const struct service_window *w = present_sitting(&sn->cfg, &lt);
+	const struct service_window *w = sitting_present(&sn->cfg, &lt);
 	struct service s;
 	day_no day = lt.day;
 	enum rc rc;
@@ -74,7 +73,7 @@ enum rc
 unit_by_code(
     struct portion *out, struct station *sn, const char *text, struct err *err)
 {
-	char code[CODE_SIZE];
+	char code[CODE_SIZE], shown[CODE_SIZE];
 	enum code_kind kind;
 	enum rc rc;
 
@@ -83,44 +82,92 @@ unit_by_code(
 	if (kind != CODE_PORTION)
 		return err_set(err, RC_INVALID, 0,
 		    "%.40s is a batch's code: scan a portion or tray", text);
-	return portion_get(out, sn->st, code, err);
+	if ((rc = portion_get(out, sn->st, code, err)) != RC_OK || !out->struck)
+		return rc;
+	/* docs/rules.md R-Z4 */
+	return err_set(err, RC_REFUSED, 0,
+	    "portion %s was struck out with its breakdown: take its label off, "
+	    "and record the breakdown again if there was one",
+	    code_show(shown, code));
 }
 
 /* docs/rules.md R-U1, R-U2: what may be served, and in which order. */
 static enum rc
-may_use(struct station *sn, const struct portion *p, const char *reason,
-    int64_t now, struct err *err)
+judge(struct use_look *l, struct station *sn, int64_t now, struct err *err)
 {
-	char shown[CODE_SIZE], text[48], other[CODE_SIZE];
-	struct portion older;
+	const struct portion *p = &l->portion;
 	enum rc rc;
 
+	l->verdict = p->left == 0    ? USE_USED_UP
+	    : p->use_by_utc < now    ? USE_EXPIRED
+	    : p->held                ? USE_HELD
+	    : p->keep == KEEP_FROZEN ? USE_FROZEN
+				     : USE_MAY;
+	if (l->verdict != USE_MAY)
+		return RC_OK;
+	rc = portion_older(&l->older, sn->st, p, now, err);
+	if (rc == RC_OK)
+		l->verdict = USE_OLDER_FIRST;
+	return rc == RC_NOTFOUND ? RC_OK : rc;
+}
+
+enum rc
+use_look(
+    struct use_look *out, struct station *sn, const char *code, struct err *err)
+{
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = unit_by_code(&out->portion, sn, code, err)) != RC_OK)
+		return rc;
+	return judge(out, sn, clock_now(&sn->clock), err);
+}
+
+static enum rc
+say_verdict(const struct use_look *l, struct err *err)
+{
+	const struct portion *p = &l->portion;
+	char shown[CODE_SIZE], text[48], other[CODE_SIZE];
+
 	code_show(shown, p->code);
-	if (p->left == 0)
+	switch (l->verdict) {
+	case USE_USED_UP:
 		return err_set(
 		    err, RC_REFUSED, 0, "portion %s is used up already", shown);
-	if (p->use_by_utc < now)
+	case USE_EXPIRED:
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s expired on %s: discard it", shown,
 		    time_short(text, sizeof(text), p->use_by_utc));
-	if (p->held)
+	case USE_HELD:
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s is on hold: do not serve it", shown);
-	if (p->keep == KEEP_FROZEN)
+	case USE_FROZEN:
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s is frozen: take it out with pinbone thaw %s "
 		    "first",
 		    shown, shown);
-	rc = portion_older(&older, sn->st, p, now, err);
-	if (rc == RC_NOTFOUND || (rc == RC_OK && reason != NULL))
-		return RC_OK;
-	if (rc != RC_OK)
+	case USE_OLDER_FIRST:
+		return err_set(err, RC_REFUSED, 0,
+		    "use %s first: same dish, use by %s (or say why not with "
+		    "--reason)",
+		    code_show(other, l->older.code),
+		    time_short(text, sizeof(text), l->older.use_by_utc));
+	case USE_MAY:
+		break;
+	}
+	return RC_OK;
+}
+
+static enum rc
+may_use(struct station *sn, const struct portion *p, const char *reason,
+    int64_t now, struct err *err)
+{
+	struct use_look l = { .portion = *p };
+	enum rc rc = judge(&l, sn, now, err);
+
+	if (rc != RC_OK || (l.verdict == USE_OLDER_FIRST && reason != NULL))
 		return rc;
-	return err_set(err, RC_REFUSED, 0,
-	    "use %s first: same dish, use by %s (or say why not with "
-	    "--reason)",
-	    code_show(other, older.code),
-	    time_short(text, sizeof(text), older.use_by_utc));
+	return say_verdict(&l, err);
 }
 
 static enum rc

@@ -239,13 +239,23 @@ judge(struct judgement *out, struct batch *b, const struct station *sn,
 	out->berried = in->berried;
 	out->soft = in->soft;
 	out->notched = in->notched;
-	if ((rc = place(out, b, sn, err)) != RC_OK ||
-	    (rc = read_marks(out, in, err)) != RC_OK ||
-	    (rc = grade(out, b, sn, err)) != RC_OK ||
-	    (rc = quality(out, b, sn, in, err)) != RC_OK ||
-	    (rc = condition(b, sn, in, err)) != RC_OK ||
-	    (rc = measure(out, b, sn, in->size, err)) != RC_OK)
+	out->at = JUDGE_AREA;
+	if ((rc = place(out, b, sn, err)) != RC_OK)
 		return rc;
+	out->at = JUDGE_MARKS;
+	if ((rc = read_marks(out, in, err)) != RC_OK ||
+	    (rc = grade(out, b, sn, err)) != RC_OK)
+		return rc;
+	out->at = JUDGE_POINTS;
+	if ((rc = quality(out, b, sn, in, err)) != RC_OK)
+		return rc;
+	out->at = JUDGE_CONDITION;
+	if ((rc = condition(b, sn, in, err)) != RC_OK)
+		return rc;
+	out->at = JUDGE_SIZE;
+	if ((rc = measure(out, b, sn, in->size, err)) != RC_OK)
+		return rc;
+	out->at = JUDGE_DONE;
 	papers(out, b, sn);
 	out->season_count =
 	    season_advice(out->seasons, &sn->seasons, b->species, day);

@@ -239,6 +239,34 @@ label_print(struct job_list *out, struct station *sn,
 }
 
 enum rc
+label_due(enum label_want *out, int *copy, struct station *sn, const char *code,
+    struct err *err)
+{
+	char shown[CODE_SIZE];
+	enum job_says says;
+	struct printed h;
+	struct about a;
+	bool held;
+	enum rc rc;
+
+	if ((rc = about_find(&a, sn, code, err)) != RC_OK)
+		return rc;
+	held = a.kind == CODE_BATCH ? a.batch.held : a.portion.held;
+	says = held ? SAYS_HOLD : about_says(&a);
+	if ((rc = about_may_print(&a, says, clock_now(&sn->clock), err)) !=
+		RC_OK ||
+	    (rc = look_back(&h, sn, &a.subject, says, err)) != RC_OK)
+		return rc;
+	if (h.under_way)
+		return err_set(err, RC_REFUSED, 0,
+		    "the label of %s is queued already",
+		    code_show(shown, a.code));
+	*copy = h.copy;
+	*out = held ? LABEL_ON_HOLD : h.copy > 0 ? LABEL_AGAIN : LABEL_FIRST;
+	return RC_OK;
+}
+
+enum rc
 label_again(struct print_job *out, struct station *sn,
     const struct print_job *old, const struct moment *at, struct err *err)
 {

@@ -1,54 +1,17 @@
 /* look.c - look at stock, at one code's chain, and at the audit trail. */
 #include "ops/look.h"
 
-#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/csv.h"
-#include "base/jsonw.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "hand.h"
+#include "exchange/audit_out.h"
 #include "exchange/stock_out.h"
 #include "ops/scan.h"
 #include "report_load.h"
 #include "store/audit.h"
-
-static bool
-earlier(const struct stock_item *a, const struct stock_item *b)
-{
-	int64_t ua = a->batch ? a->batch->use_by_utc : a->portion->use_by_utc;
-	int64_t ub = b->batch ? b->batch->use_by_utc : b->portion->use_by_utc;
-
-	return ua < ub;
-}
-
-/* Merge two lists that are each in order of use-by. */
-static void
-merge(struct stock_report *r, const struct batch_list *batches,
-    const struct portion_list *portions)
-{
-	struct stock_item b, p;
-	size_t i = 0, j = 0;
-
-	r->items = xcalloc(batches->count + portions->count, sizeof(*r->items));
-	while (i < batches->count || j < portions->count) {
-		b = (struct stock_item){
-			.batch = i < batches->count ? &batches->items[i] : NULL
-		};
-		p = (struct stock_item){ .portion = j < portions->count
-			    ? &portions->items[j]
-			    : NULL };
-		if (p.portion != NULL &&
-		    (b.batch == NULL || !earlier(&b, &p))) {
-			r->items[r->count++] = p;
-			j++;
-		} else {
-			r->items[r->count++] = b;
-			i++;
-		}
-	}
-}
 
 enum rc
 stock(struct buf *out, struct station *sn, enum format format, struct err *err)
@@ -58,19 +21,16 @@ stock(struct buf *out, struct station *sn, enum format format, struct err *err)
 		.now_utc = clock_now(&sn->clock),
 		.species = &sn->species,
 	};
-	struct batch_list batches = { 0 };
-	struct portion_list portions = { 0 };
+	struct hand h;
 	enum rc rc;
 
-	if ((rc = batch_list_open(&batches, sn->st, err)) == RC_OK &&
-	    (rc = portion_list_on_hand(&portions, sn->st, err)) == RC_OK) {
-		merge(&r, &batches, &portions);
+	if ((rc = hand_load(&h, sn, err)) == RC_OK) {
+		r.items = h.items;
+		r.count = h.count;
 		stock_write(out, &r, format);
-		free(r.items);
 		rc = buf_check(out, "the stock list", err);
 	}
-	batch_list_fini(&batches);
-	portion_list_fini(&portions);
+	hand_fini(&h);
 	return rc;
 }
 
@@ -102,6 +62,7 @@ trace_report_fini(struct trace_report *r)
 	hold_list_fini(&r->batch_holds);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
+	prep_list_fini(&r->struck);
 }
 
 static enum rc
@@ -141,13 +102,16 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 }
 
 static enum rc
-load_units(struct trace_report *r, struct station *sn, struct err *err)
+load_units(struct trace_report *r, struct station *sn,
+    const struct trace_window *w, struct err *err)
 {
 	struct portion_list l;
 	size_t i;
 	enum rc rc;
 
-	rc = portion_list_batch(&l, sn->st, r->batch.id, err);
+	rc = w == NULL ? portion_list_batch(&l, sn->st, r->batch.id, err)
+		       : portion_list_window(&l, sn->st, r->batch.id,
+			     w->prep_id, w->first, w->most, err);
 	if (rc != RC_OK)
 		return rc;
 	r->portions = xcalloc(l.count, sizeof(*r->portions));
@@ -174,18 +138,23 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
-	return prep_list_open(&r->preps, sn->st, r->batch.id, err);
+	if ((rc = batch_struck_get(
+		 &r->batch_struck, sn->st, r->batch.id, err)) != RC_OK ||
+	    (rc = prep_list_open(&r->preps, sn->st, r->batch.id, err)) != RC_OK)
+		return rc;
+	return prep_list_struck(&r->struck, sn->st, r->batch.id, err);
 }
 
 static enum rc
-load_chain(struct trace_report *r, struct station *sn, struct err *err)
+load_chain(struct trace_report *r, struct station *sn,
+    const struct trace_window *w, struct err *err)
 {
 	struct portion p;
 	enum rc rc;
 
 	if (!r->of_portion) {
 		rc = load_batch(r, sn, r->asked, err);
-		return rc != RC_OK ? rc : load_units(r, sn, err);
+		return rc != RC_OK ? rc : load_units(r, sn, w, err);
 	}
 	if ((rc = portion_get(&p, sn->st, r->asked, err)) != RC_OK ||
 	    (rc = load_batch(r, sn, p.batch, err)) != RC_OK)
@@ -194,9 +163,9 @@ load_chain(struct trace_report *r, struct station *sn, struct err *err)
 	return load_unit(r, sn, &p, err);
 }
 
-enum rc
-trace_report_load(struct trace_report *r, struct station *sn, const char *code,
-    bool forward, struct err *err)
+static enum rc
+load_report(struct trace_report *r, struct station *sn, const char *code,
+    bool forward, const struct trace_window *w, struct err *err)
 {
 	struct portion p;
 	enum code_kind kind;
@@ -215,7 +184,21 @@ trace_report_load(struct trace_report *r, struct station *sn, const char *code,
 			return rc;
 		str_copy(r->asked, sizeof(r->asked), p.batch);
 	}
-	return load_chain(r, sn, err);
+	return load_chain(r, sn, w, err);
+}
+
+enum rc
+trace_report_load(struct trace_report *r, struct station *sn, const char *code,
+    bool forward, struct err *err)
+{
+	return load_report(r, sn, code, forward, NULL, err);
+}
+
+enum rc
+trace_report_window(struct trace_report *r, struct station *sn,
+    const char *code, const struct trace_window *w, struct err *err)
+{
+	return load_report(r, sn, code, false, w, err);
 }
 
 enum rc
@@ -233,59 +216,6 @@ trace(struct buf *out, struct station *sn, const char *code, enum format format,
 	return rc;
 }
 
-static void
-audit_json(struct buf *out, const struct audit_list *l)
-{
-	struct jsonw *w = jsonw_new_object();
-	const struct audit_row *row;
-	size_t i;
-
-	jsonw_array(w, "log");
-	for (i = 0; i < l->count; i++) {
-		row = &l->items[i];
-		jsonw_object(w, NULL);
-		jsonw_int(w, "row", row->id);
-		jsonw_time(w, "at", row->at.utc);
-		jsonw_str(w, "by", row->at.by);
-		jsonw_str(w, "action", row->action);
-		jsonw_str(w, "subject", row->subject);
-		jsonw_str(w, "detail", row->detail);
-		jsonw_end(w);
-	}
-	jsonw_end(w);
-	jsonw_dump(out, w, true);
-	jsonw_free(w);
-}
-
-static void
-audit_lines(struct buf *out, const struct audit_list *l, bool csv)
-{
-	const struct audit_row *row;
-	char when[48];
-	size_t i;
-
-	if (csv)
-		buf_puts(out, "row,at,by,action,subject,detail\r\n");
-	for (i = 0; i < l->count; i++) {
-		row = &l->items[i];
-		if (!csv) {
-			buf_printf(out,
-			    "%5" PRId64 "  %s  %-6s %-8s %-12s %s\n", row->id,
-			    time_minute(when, sizeof(when), row->at.utc),
-			    row->at.by, row->action, row->subject, row->detail);
-			continue;
-		}
-		buf_printf(out, "%" PRId64 ",%s,", row->id,
-		    time_rfc3339(when, sizeof(when), row->at.utc));
-		csv_quote(out, row->at.by);
-		buf_printf(out, ",%s,", row->action);
-		csv_quote(out, row->subject);
-		buf_putc(out, ',');
-		csv_quote(out, row->detail);
-		buf_puts(out, "\r\n");
-	}
-}
-
 enum rc
 audit_trail(struct buf *out, struct station *sn, int64_t most,
     enum format format, struct err *err)
@@ -295,10 +225,7 @@ audit_trail(struct buf *out, struct station *sn, int64_t most,
 
 	if ((rc = audit_list_open(&l, sn->st, most, err)) != RC_OK)
 		return rc;
-	if (format == FORMAT_JSON)
-		audit_json(out, &l);
-	else
-		audit_lines(out, &l, format == FORMAT_CSV);
+	audit_write(out, &l, format);
 	audit_list_fini(&l);
 	return buf_check(out, "the log", err);
 }

@@ -130,10 +130,11 @@ believe(const struct batch *b, const struct breakdown_in *in,
 
 static enum rc
 teach(struct station *sn, const struct work_job *whole,
-    const struct expected *e, int64_t minutes, const struct pace_book *book,
-    struct err *err)
+    const struct expected *e, const struct prep_minutes *m,
+    const struct pace_book *book, struct err *err)
 {
-	int64_t ms = minutes * 60000, done = 0, given = 0, share;
+	int64_t ms = m->minutes * 60000, done = 0, given = 0, share;
+	struct pace_seen seen = { .prep_id = m->prep_id };
 	struct pace p;
 	enum rc rc;
 	int k;
@@ -146,8 +147,12 @@ teach(struct station *sn, const struct work_job *whole,
 		given += share;
 		if (!work_pace(&p, whole, (enum task_kind)k, book))
 			continue;
-		pace_learn(&p, e->units[k], share);
-		if ((rc = pace_put(sn->st, &p, err)) != RC_OK)
+		seen.before = p;
+		seen.units = e->units[k];
+		seen.ms = share;
+		pace_learn(&p, seen.units, seen.ms);
+		if ((rc = pace_seen_insert(sn->st, &seen, err)) != RC_OK ||
+		    (rc = pace_put(sn->st, &p, err)) != RC_OK)
 			return rc;
 	}
 	return RC_OK;
@@ -172,15 +177,16 @@ keep(struct breakdown *out, struct station *sn, const struct batch *b,
 	if ((rc = jobs_of(jobs, &e.known, sn, &whole, in, book, err)) !=
 		RC_OK ||
 	    (rc = expect(&e, sn, jobs, in->make_count == 0 ? 1 : in->make_count,
-		 book, err)) != RC_OK ||
-	    (rc = believe(b, in, &e, err)) != RC_OK)
+		 book, err)) != RC_OK)
 		return rc;
 	out->pace.prep_id = out->prep.id;
 	out->pace.minutes = in->minutes;
 	out->pace.expected_s = e.known ? e.total : 0;
+	if ((rc = believe(b, in, &e, err)) != RC_OK)
+		return rc;
 	out->pace.taught = !in->minutes_ok && e.known && e.total > 0;
 	if (out->pace.taught &&
-	    (rc = teach(sn, &whole, &e, in->minutes, book, err)) != RC_OK)
+	    (rc = teach(sn, &whole, &e, &out->pace, book, err)) != RC_OK)
 		return rc;
 	if ((rc = prep_minutes_insert(sn->st, &out->pace, err)) != RC_OK)
 		return rc;
@@ -217,5 +223,38 @@ pace_record(struct breakdown *out, struct station *sn, const struct batch *b,
 	book.learned_count = learned.count;
 	rc = keep(out, sn, b, in, &book, err);
 	pace_list_fini(&learned);
+	return rc;
+}
+
+/* Later breakdowns teach again from where this one had started. */
+static enum rc
+forget_one(struct station *sn, const struct pace_seen *s, struct err *err)
+{
+	struct pace_seen_list later;
+	struct pace p = s->before;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = pace_seen_after(&later, sn->st, s, err)) != RC_OK)
+		return rc;
+	for (i = 0; i < later.count; i++)
+		pace_learn(&p, later.items[i].units, later.items[i].ms);
+	free(later.items);
+	return p.learned ? pace_put(sn->st, &p, err)
+			 : pace_drop(sn->st, &p, err);
+}
+
+enum rc
+pace_forget(struct station *sn, int64_t prep_id, struct err *err)
+{
+	struct pace_seen_list l;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = pace_seen_prep(&l, sn->st, prep_id, err)) != RC_OK)
+		return rc;
+	for (i = 0; i < l.count && rc == RC_OK; i++)
+		rc = forget_one(sn, &l.items[i], err);
+	free(l.items);
 	return rc;
 }

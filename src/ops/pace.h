@@ -24,4 +24,11 @@ enum rc pace_record(struct breakdown *out, struct station *sn,
     const struct batch *b, const struct breakdown_in *in,
     struct err *err) MUST_CHECK;
 
+/*
+ * pace_forget - a breakdown was struck out (its counter-record is there): what
+ * it taught goes, in the transaction that is open.
+ */
+enum rc pace_forget(
+    struct station *sn, int64_t prep_id, struct err *err) MUST_CHECK;
+
 #endif /* OPS_PACE_H */

@@ -59,6 +59,10 @@ about_may_print(
 	    a->kind == CODE_BATCH ? a->batch.use_by_utc : a->portion.use_by_utc;
 
 	code_show(shown, a->code);
+	if (a->kind == CODE_PORTION ? a->portion.struck : a->batch.struck)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s was struck out as entered by mistake: it gets no label",
+		    shown);
 	if (a->kind == CODE_PORTION && a->portion.left == 0)
 		return err_set(err, RC_REFUSED, 0,
 		    "portion %s is used up: it gets no label", shown);
@@ -100,26 +104,16 @@ static enum rc
 hold_in_force(struct hold *out, struct station *sn, const struct about *a,
     struct err *err)
 {
-	struct subject ask[2] = { a->subject, { .batch_id = a->batch.id } };
-	struct hold_list l;
-	size_t i, n;
-	enum rc rc, found = RC_NOTFOUND;
+	struct subject batch = { .batch_id = a->batch.id };
+	enum rc rc = hold_now(out, sn->st, &a->subject, err);
 
-	for (n = 0; n < 2 && found != RC_OK; n++) {
-		if ((rc = hold_list_open(&l, sn->st, &ask[n], err)) != RC_OK)
-			return rc;
-		for (i = 0; i < l.count; i++)
-			if (l.items[i].released_utc == 0) {
-				*out = l.items[i];
-				found = RC_OK;
-			}
-		hold_list_fini(&l);
-	}
-	if (found == RC_OK &&
+	if (rc == RC_NOTFOUND)
+		rc = hold_now(out, sn->st, &batch, err);
+	if (rc == RC_OK &&
 	    strlen(out->reason) >= sizeof(((struct label_facts *)0)->reason))
 		str_copy(out->reason, sizeof(out->reason),
 		    "see the station's record");
-	return found;
+	return rc;
 }
 
 struct label_house

@@ -115,6 +115,7 @@ record(struct print_job *old, struct print_job *again, struct station *sn,
 		[ANSWER_YES] = { JOB_CONFIRMED, "yes" },
 		[ANSWER_NO] = { JOB_FAILED, "no" },
 		[ANSWER_LATER] = { JOB_UNSURE, "later" },
+		[ANSWER_DROP] = { JOB_FAILED, "nobody knows, dropped" },
 	};
 	char why[sizeof(old->error)], name[QUEUE_NAME_SIZE];
 	enum rc rc;
@@ -126,6 +127,9 @@ record(struct print_job *old, struct print_job *again, struct station *sn,
 	if (answer == ANSWER_NO)
 		str_fmt(why, sizeof(why), "said not to have come out by %s",
 		    at->by);
+	if (answer == ANSWER_DROP)
+		str_fmt(why, sizeof(why),
+		    "nobody knows whether it came out, dropped by %s", at->by);
 	queue_name(name, old);
 	if ((rc = job_said(sn->st, old, table[answer].to, why, at, err)) !=
 		RC_OK ||

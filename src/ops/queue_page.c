@@ -219,3 +219,27 @@ queue_list(
 	job_list_fini(&settled);
 	return rc;
 }
+
+enum rc
+queue_rows(
+    struct queue_rows *out, struct station *sn, int64_t most, struct err *err)
+{
+	enum rc rc;
+
+	*out = (struct queue_rows){ 0 };
+	if ((rc = job_list_unsure(&out->unsure, sn->st, most, err)) == RC_OK &&
+	    (rc = job_list_waiting(&out->waiting, sn->st, most, err)) ==
+		RC_OK &&
+	    (rc = job_list_settled(&out->settled, sn->st, most, err)) == RC_OK)
+		return RC_OK;
+	queue_rows_fini(out);
+	return rc;
+}
+
+void
+queue_rows_fini(struct queue_rows *r)
+{
+	job_list_fini(&r->unsure);
+	job_list_fini(&r->waiting);
+	job_list_fini(&r->settled);
+}

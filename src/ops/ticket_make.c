@@ -8,9 +8,8 @@
 #include "print/lists.h"
 #include "report_load.h"
 
-/* Those the orders name; one who is no longer known is left out. */
-static enum rc
-load_suppliers(struct supplier **out, size_t *count, struct station *sn,
+enum rc
+plan_suppliers(struct supplier **out, size_t *count, struct station *sn,
     const struct plan *p, struct err *err)
 {
 	struct supplier *s = xcalloc(p->order_count, sizeof(*s));
@@ -56,7 +55,7 @@ ticket_make_plan(struct ticket *t, struct station *sn,
 		list_prep(t, &r);
 		goto done;
 	}
-	rc = load_suppliers(&suppliers, &count, sn, &r.plan, err);
+	rc = plan_suppliers(&suppliers, &count, sn, &r.plan, err);
 	if (rc == RC_OK)
 		list_order(t, &r, suppliers, count);
 done:
@@ -109,6 +108,8 @@ load_day(struct day_report *r, struct station *sn, struct err *err)
 
 	if ((rc = batch_list_day(&r->batches, st, r->day, err)) != RC_OK ||
 	    (rc = prep_list_between(&r->preps, st, from, to, err)) != RC_OK ||
+	    (rc = prep_list_struck_between(&r->struck, st, from, to, err)) !=
+		RC_OK ||
 	    (rc = day_events_open(&r->events, st, from, to, err)) != RC_OK ||
 	    (rc = day_holds_open(&r->holds, st, from, to, err)) != RC_OK ||
 	    (rc = service_list_open(&r->services, st, r->day, r->day, err)) !=
@@ -141,6 +142,7 @@ ticket_make_day(
 		list_day(t, &r);
 	batch_list_fini(&r.batches);
 	prep_list_fini(&r.preps);
+	prep_list_fini(&r.struck);
 	free(r.events.items);
 	free(r.holds.items);
 	service_list_fini(&r.services);

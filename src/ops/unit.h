@@ -13,7 +13,8 @@
 #include "store/portions.h"
 
 /* unit_by_code - of a portion or tray as scanned or keyed.
- * RC_OK, RC_INVALID (no code, or a batch's), RC_NOTFOUND. */
+ * RC_OK, RC_INVALID (no code, or a batch's), RC_NOTFOUND, RC_REFUSED (its
+ * breakdown was struck out: it never was). */
 enum rc unit_by_code(struct portion *out, struct station *sn, const char *text,
     struct err *err) MUST_CHECK;
 

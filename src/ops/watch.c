@@ -12,12 +12,10 @@
 /* A clock that reads an earlier year has lost its battery. */
 #define EARLIEST_YEAR 2026
 
-#define DOUBT_SIZE 200
-
 /* Why the clock is in doubt; "" when it is not. */
 static enum rc
-find_doubt(
-    char doubt[DOUBT_SIZE], struct station *sn, int64_t now, struct err *err)
+find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
+    struct err *err)
 {
 	char text[48], zone[64] = "";
 	int64_t last = 0;
@@ -32,22 +30,28 @@ find_doubt(
 		return rc;
 	time_minute(text, sizeof(text), last);
 	if (day_civil(local_from_utc(now).day).year < EARLIEST_YEAR)
-		str_copy(doubt, DOUBT_SIZE,
+		str_copy(doubt, WATCH_DOUBT_SIZE,
 		    "a time before this program was "
 		    "made");
 	else if (now < last)
-		str_fmt(
-		    doubt, DOUBT_SIZE, "before the last record of %s", text);
+		str_fmt(doubt, WATCH_DOUBT_SIZE, "before the last record of %s",
+		    text);
 	else if (last > 0 &&
 	    now - last > (int64_t)sn->cfg.jump_days * 24 * 3600)
-		str_fmt(doubt, DOUBT_SIZE,
+		str_fmt(doubt, WATCH_DOUBT_SIZE,
 		    "more than %d days after the last record of %s",
 		    sn->cfg.jump_days, text);
 	else if (zone[0] != '\0' && !str_eq(zone, sn->cfg.timezone))
-		str_fmt(doubt, DOUBT_SIZE,
+		str_fmt(doubt, WATCH_DOUBT_SIZE,
 		    "in the zone %s, and the last record was in %s",
 		    sn->cfg.timezone, zone);
 	return RC_OK;
+}
+
+enum rc
+watch_doubt(char out[WATCH_DOUBT_SIZE], struct station *sn, struct err *err)
+{
+	return find_doubt(out, sn, clock_now(&sn->clock), err);
 }
 
 /* "Friday 4 December 2026, 08:00 (Europe/London)" */
@@ -65,7 +69,7 @@ in_words(char *dst, size_t size, const struct station *sn, int64_t now)
 enum rc
 watch_check(struct station *sn, int64_t now_utc, struct err *err)
 {
-	char doubt[DOUBT_SIZE], words[160], day[16];
+	char doubt[WATCH_DOUBT_SIZE], words[160], day[16];
 	enum rc rc;
 
 	if ((rc = find_doubt(doubt, sn, now_utc, err)) != RC_OK)
@@ -85,7 +89,7 @@ watch_show(
     struct buf *out, struct station *sn, enum format format, struct err *err)
 {
 	int64_t now = clock_now(&sn->clock);
-	char doubt[DOUBT_SIZE], words[160];
+	char doubt[WATCH_DOUBT_SIZE], words[160];
 	struct jsonw *w;
 	enum rc rc;
 
@@ -130,7 +134,7 @@ enum rc
 watch_confirm(struct buf *out, struct station *sn, const char *date,
     const char *by, struct err *err)
 {
-	char doubt[DOUBT_SIZE], words[160];
+	char doubt[WATCH_DOUBT_SIZE], words[160];
 	struct moment at = { .utc = clock_now(&sn->clock) };
 	struct local_time lt = local_from_utc(at.utc);
 	day_no day;

@@ -38,7 +38,8 @@ put_goods(struct ticket *t, const struct day_report *r)
 		    "%s%s %s, lot %s, %s, %s %s by %s", count, b->supplier.name,
 		    b->document, b->lot,
 		    temp_print(temp, sizeof(temp), b->temp_dc),
-		    b->decision == DECISION_REFUSED
+		    b->struck ? "STRUCK OUT, taken in"
+			: b->decision == DECISION_REFUSED
 			? "REFUSED"
 			: decision_word(b->decision),
 		    list_clock(at, sizeof(at), b->received.utc, r->day),
@@ -55,6 +56,28 @@ unexplained(const struct prep *p)
 	    p->loss_g[LOSS_FRAMES] - p->loss_g[LOSS_WASTE];
 }
 
+/* What was recorded and taken back, in one line: none of it counts. */
+static void
+put_struck(struct ticket *t, const struct day_report *r)
+{
+	const struct prep *p;
+	char code[CODE_SIZE], in[32], at[48], back[48];
+	size_t i;
+
+	for (i = 0; i < r->struck.count; i++) {
+		p = &r->struck.items[i];
+		ticket_printf(t, TICKET_LINE, "STRUCK OUT", "%s %s",
+		    code_show(code, p->batch),
+		    list_species(r->species, p->species));
+		ticket_printf(t, TICKET_SMALL, NULL,
+		    "%s in, %s by %s; struck out %s by %s: %s",
+		    weight_print(in, sizeof(in), p->in_g),
+		    list_clock(at, sizeof(at), p->at.utc, r->day), p->at.by,
+		    list_clock(back, sizeof(back), p->struck_at.utc, r->day),
+		    p->struck_at.by, p->struck_reason);
+	}
+}
+
 static void
 put_preps(struct ticket *t, const struct day_report *r)
 {
@@ -63,7 +86,7 @@ put_preps(struct ticket *t, const struct day_report *r)
 	size_t i;
 
 	ticket_add(t, TICKET_HEAD, "Breakdowns", NULL);
-	put_none(t, r->preps.count);
+	put_none(t, r->preps.count + r->struck.count);
 	for (i = 0; i < r->preps.count; i++) {
 		p = &r->preps.items[i];
 		fish[0] = '\0';
@@ -88,6 +111,7 @@ put_preps(struct ticket *t, const struct day_report *r)
 		if (p->note[0] != '\0')
 			ticket_add(t, TICKET_SMALL, p->note, NULL);
 	}
+	put_struck(t, r);
 }
 
 /* " at -20.0 C," of something frozen. */
@@ -112,6 +136,7 @@ put_events(struct ticket *t, const struct day_report *r)
 		[DAY_THAWED] = "thawed",
 		[DAY_MISSING] = "missing at a count",
 		[DAY_FOUND] = "found at a count",
+		[DAY_TAKEN_BACK] = "taken back",
 	};
 	const struct day_event *e;
 	const char *what;

@@ -65,6 +65,11 @@ put_holds(struct ticket *t, const struct trace_report *r)
 		ticket_printf(
 		    t, TICKET_SMALL, NULL, "%s, by %s", h->reason, h->by);
 	}
+	if (r->batch_struck.is)
+		ticket_printf(t, TICKET_LINE, NULL,
+		    "STRUCK OUT as taken in by mistake, %s by %s: %s",
+		    time_short(when, sizeof(when), r->batch_struck.at.utc),
+		    r->batch_struck.at.by, r->batch_struck.reason);
 	if (r->batch.held || r->batch.decision == DECISION_REFUSED)
 		return;
 	ticket_add(t, TICKET_TICK, "NOT ON HOLD: block it first", NULL);
@@ -140,7 +145,7 @@ by_use_by(const void *a, const void *b)
 	return p->id < q->id ? -1 : p->id > q->id;
 }
 
-enum whereabouts { ON_HAND, MISSED, WENT_OUT, IN_THE_BIN };
+enum whereabouts { ON_HAND, MISSED, STRUCK_OUT, WENT_OUT, IN_THE_BIN };
 
 /* What nobody saw leave may still lie in a fridge: it is looked for, however
  * much of the tray was used. */
@@ -154,6 +159,8 @@ where_is(const struct traced_portion *u)
 		return ON_HAND;
 	if (s.missing > 0)
 		return MISSED;
+	if (u->portion.struck)
+		return STRUCK_OUT;
 	return s.used > 0 ? WENT_OUT : IN_THE_BIN;
 }
 
@@ -224,6 +231,8 @@ put_balance(struct ticket *t, const struct gram_balance *g)
 	put_weight(t, TICKET_LINE, "received", g->received);
 	if (g->returned > 0)
 		put_weight(t, TICKET_LINE, "refused, sent back", g->returned);
+	if (g->struck > 0)
+		put_weight(t, TICKET_LINE, "struck out", g->struck);
 	put_weight(t, TICKET_LINE, "in portions", g->portions);
 	put_weight(t, TICKET_LINE, "trim kept", g->trim);
 	put_weight(t, TICKET_LINE, "frames", g->frames);
@@ -262,6 +271,8 @@ list_recall(struct ticket *t, const struct trace_report *r)
 	put_unlabelled(t, &r->batch, &g, &step);
 	put_group(
 	    t, r, units, MISSED, &step, "Look for: missing at a count", NULL);
+	put_group(t, r, units, STRUCK_OUT, &step,
+	    "Look for: struck out as entered by mistake", NULL);
 	put_group(t, r, units, WENT_OUT, &step, "Went out", NULL);
 	put_group(t, r, units, IN_THE_BIN, &step, "Discarded before", NULL);
 	put_balance(t, &g);

@@ -16,7 +16,6 @@
 #include "term/scanner.h"
 
 #define TICK_MS 1000
-#define IDLE_MS 300000
 
 const struct action desk_actions[] = {
 	{ DESK_UNDO, { KEY_CODE_UNDO, 0 }, NULL, SAY_HELP_UNDO },
@@ -453,7 +452,7 @@ desk_tick(struct desk *d, int64_t now_ms)
 	for (i = 0; i < SCREEN_COUNT; i++)
 		if (screens[i]->tick != NULL)
 			screens[i]->tick(d, d->states[i]);
-	if (now_ms - d->key_ms > IDLE_MS)
+	if (now_ms - d->key_ms > (int64_t)d->sn->cfg.idle_minutes * 60000)
 		go_idle(d);
 	if (station_version(&version, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);

@@ -29,6 +29,21 @@ audit_add(struct store *st, const struct moment *at, const char *action,
 }
 
 enum rc
+audit_last_id(int64_t *out, struct store *st, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st, "SELECT coalesce(max(id), 0) FROM audit", err);
+	if (rc != RC_OK)
+		return rc;
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = col_int(&q, 0);
+	stmt_close(&q);
+	return rc;
+}
+
+enum rc
 audit_last_utc(int64_t *out, struct store *st, struct err *err)
 {
 	struct stmt q;
@@ -62,28 +77,91 @@ read_row(void *item, const struct stmt *q, struct err *err)
 	return RC_OK;
 }
 
+#define AUDIT_COLUMNS                                                          \
+	"SELECT id, at_utc, offset_min, by, action, subject, detail FROM "     \
+	"audit"
+
+static enum rc
+read_list(struct audit_list *out, struct stmt *q, struct err *err)
+{
+	void *rows;
+	enum rc rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), q, read_row, err);
+
+	out->items = rows;
+	return rc;
+}
+
 enum rc
 audit_list_open(
     struct audit_list *out, struct store *st, int64_t most, struct err *err)
 {
 	struct stmt q;
-	void *rows;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    "SELECT id, at_utc, offset_min, by, action, subject, detail"
-	    " FROM audit" SCAN_OK
+	    AUDIT_COLUMNS SCAN_OK
 	    "WHERE id > (SELECT coalesce(max(id), 0) FROM audit) - :most"
 	    " ORDER BY id",
 	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":most", most);
-	rc = stmt_rows(
-	    &rows, &out->count, sizeof(*out->items), &q, read_row, err);
-	out->items = rows;
+	return read_list(out, &q, err);
+}
+
+static enum rc
+last_row(int64_t *out, struct store *st, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	*out = 0;
+	rc = stmt_open(&q, st, "SELECT max(id) FROM audit" SCAN_OK, err);
+	if (rc != RC_OK)
+		return rc;
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = col_int(&q, 0);
+	stmt_close(&q);
 	return rc;
+}
+
+enum rc
+audit_list_before(struct audit_list *out, int64_t *last, struct store *st,
+    int64_t before, int64_t most, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = last_row(last, st, err)) != RC_OK)
+		return rc;
+	rc = stmt_open(&q, st,
+	    AUDIT_COLUMNS " WHERE id < :before ORDER BY id DESC LIMIT :most",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":before", before == 0 ? *last + 1 : before);
+	bind_int(&q, ":most", most);
+	return read_list(out, &q, err);
+}
+
+enum rc
+audit_list_from(struct audit_list *out, struct store *st, int64_t from,
+    int64_t most, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    AUDIT_COLUMNS " WHERE id >= :from ORDER BY id LIMIT :most", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":from", from);
+	bind_int(&q, ":most", most);
+	return read_list(out, &q, err);
 }
 
 void

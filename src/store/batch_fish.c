@@ -135,7 +135,9 @@ batch_fish_cv(
 	rc = stmt_open(&q, st,
 	    "SELECT f.batch_id, f.weight_g FROM batch b"
 	    " JOIN batch_fish f ON f.batch_id = b.id"
-	    " WHERE b.species = :species"
+	    " WHERE b.species = :species AND NOT EXISTS (SELECT 1"
+	    "  FROM batch_event e WHERE e.batch_id = b.id"
+	    "  AND e.kind = 'struck')"
 	    " ORDER BY b.id DESC, f.number LIMIT :most",
 	    err);
 	if (rc != RC_OK)

@@ -136,7 +136,9 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" l.count, l.weight_g, EXISTS (SELECT 1 FROM hold h"                   \
 	"  WHERE h.batch_id = b.id AND h.released_utc IS NULL),"               \
 	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document," \
-	" b.vessel, b.dispatched_day, b.size, b.grade, coalesce(b.price, -1)"  \
+	" b.vessel, b.dispatched_day, b.size, b.grade, coalesce(b.price, -1)," \
+	" EXISTS (SELECT 1 FROM batch_event e"                                 \
+	"  WHERE e.batch_id = b.id AND e.kind = 'struck')"                     \
 	" FROM batch b JOIN batch_left l ON l.batch_id = b.id"                 \
 	" JOIN delivery d ON d.id = b.delivery_id"                             \
 	" JOIN supplier s ON s.id = d.supplier_id "
@@ -187,6 +189,7 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 	b->size = (int)col_int(q, 32);
 	col_text(b->grade, sizeof(b->grade), q, 33);
 	b->price = col_int(q, 34);
+	b->struck = col_int(q, 35) != 0;
 	return RC_OK;
 }
 
@@ -234,9 +237,10 @@ batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 	return rc;
 }
 
-enum rc
-batch_list_day(
-    struct batch_list *out, struct store *st, day_no day, struct err *err)
+/* Of a day, by an order of codes that has a LIMIT of :most. */
+static enum rc
+list_day(struct batch_list *out, struct store *st, const char *sql, day_no day,
+    size_t most, struct err *err)
 {
 	struct civil c = day_civil(day);
 	char from[CODE_SIZE], to[CODE_SIZE];
@@ -248,20 +252,36 @@ batch_list_day(
 	/* A code begins with its day but for the century. */
 	str_fmt(from, sizeof(from), "%02d%03d", c.year % 100, day_of_year(day));
 	str_fmt(to, sizeof(to), "%s:", from);
-	rc = stmt_open(&q, st,
-	    BATCH_COLUMNS
-	    "WHERE b.code >= :from AND b.code < :to AND d.day = :day"
-	    " ORDER BY b.code",
-	    err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
 	bind_text(&q, ":from", from);
 	bind_text(&q, ":to", to);
 	bind_day(&q, ":day", day);
+	bind_int(&q, ":most", (int64_t)most);
 	rc = stmt_rows(
 	    &rows, &out->count, sizeof(*out->items), &q, read_batch, err);
 	out->items = rows;
 	return rc;
+}
+
+#define OF_DAY "WHERE b.code >= :from AND b.code < :to AND d.day = :day"
+
+enum rc
+batch_list_day(
+    struct batch_list *out, struct store *st, day_no day, struct err *err)
+{
+	return list_day(out, st,
+	    BATCH_COLUMNS OF_DAY " ORDER BY b.code LIMIT :most", day,
+	    BATCH_NUMBER_MAX, err);
+}
+
+enum rc
+batch_list_newest(struct batch_list *out, struct store *st, day_no day,
+    size_t most, struct err *err)
+{
+	return list_day(out, st,
+	    BATCH_COLUMNS OF_DAY " ORDER BY b.code DESC LIMIT :most", day, most,
+	    err);
 }
 
 void
@@ -321,32 +341,6 @@ batch_mark(struct store *st, int64_t id, const char *attribute,
 	bind_text(&q, ":attribute", attribute);
 	bind_text(&q, ":grade", grade);
 	return stmt_run(&q, err);
-}
-
-enum rc
-batch_discard(struct store *st, int64_t id, int64_t fish, grams weight,
-    const char *reason, const struct moment *at, struct err *err)
-{
-	struct stmt q;
-	enum rc rc;
-
-	rc = stmt_open(&q, st,
-	    "INSERT INTO batch_event (batch_id, kind, fish, weight_g, reason,"
-	    " at_utc, offset_min, by) VALUES (:batch, 'discarded', :fish,"
-	    " :weight, :reason, :at, :offset, :by)",
-	    err);
-	if (rc != RC_OK)
-		return rc;
-	bind_int(&q, ":batch", id);
-	bind_int(&q, ":fish", fish);
-	bind_int(&q, ":weight", weight);
-	bind_text(&q, ":reason", reason);
-	bind_int(&q, ":at", at->utc);
-	bind_int(&q, ":offset", at->offset_min);
-	bind_text(&q, ":by", at->by);
-	if ((rc = stmt_run(&q, err)) != RC_OK)
-		return rc;
-	return batch_shut(st, id, err);
 }
 
 enum rc

@@ -6,6 +6,7 @@
 
 #include "base/str.h"
 #include "stmt.h"
+#include "used.h"
 
 #define SERVICE_COLUMNS                                                        \
 	"SELECT id, day, name, covers, coalesce(expected, -1), parties"        \
@@ -122,10 +123,11 @@ service_used(int64_t *out, struct store *st, int64_t service_id,
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    "SELECT coalesce(sum(e.servings), 0) FROM portion_event e"
+	    "SELECT coalesce(sum(" USED_SIGNED
+	    "), 0) FROM portion_event e"
 	    " JOIN portion p ON p.id = e.portion_id"
 	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
-	    " WHERE e.service_id = :service AND e.kind = 'used'"
+	    " WHERE e.service_id = :service AND " USED_OR_BACK
 	    " AND d.code = :dish AND c.species = :species",
 	    err);
 	if (rc != RC_OK)

@@ -44,6 +44,7 @@ read_event(void *item, const struct stmt *q, struct err *err)
 		[DAY_THAWED] = "thawed",
 		[DAY_MISSING] = "missing",
 		[DAY_FOUND] = "found",
+		[DAY_TAKEN_BACK] = "taken back",
 	};
 	struct day_event *e = item;
 	char word[16];
@@ -82,15 +83,26 @@ day_events_open(struct day_event_list *out, struct store *st, int64_t from_utc,
 	    " JOIN portion p ON p.id = e.portion_id"
 	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
 	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
-	    " AND e.kind <> 'used'"
+	    " AND e.kind IN ('discarded', 'missing', 'found')"
+	    " UNION ALL SELECT 'taken back', p.code, d.name, '', e.servings, 0,"
+	    " e.reason, e.at_utc, e.by, 0, 0"
+	    " FROM portion_event e JOIN portion_event u ON u.id = e.undoes"
+	    " JOIN portion p ON p.id = e.portion_id"
+	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
+	    " WHERE e.at_utc >= :from AND e.at_utc < :to AND u.kind <> 'used'"
 	    " UNION ALL SELECT e.kind, b.code, '', b.species, 0,"
 	    " e.weight_g, e.reason, e.at_utc, e.by, 0, 0 FROM batch_event e"
 	    " JOIN batch b ON b.id = e.batch_id"
 	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
 	    " AND e.kind = 'discarded'"
+	    " UNION ALL SELECT 'taken back', b.code, '', b.species, 0,"
+	    " e.weight_g, e.reason, e.at_utc, e.by, 0, 0 FROM batch_event e"
+	    " JOIN batch b ON b.id = e.batch_id"
+	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
+	    " AND e.kind IN ('returned', 'struck')"
 	    " UNION ALL SELECT f.kind, p.code, d.name, '', p.servings -"
-	    " coalesce((SELECT sum(CASE kind WHEN 'found' THEN -servings"
-	    "  ELSE servings END) FROM portion_event"
+	    " coalesce((SELECT sum(CASE WHEN kind IN ('found', 'returned')"
+	    "  THEN -servings ELSE servings END) FROM portion_event"
 	    "  WHERE portion_id = p.id AND at_utc <= f.at_utc), 0), 0,"
 	    " f.reason, f.at_utc, f.by, f.temp_dc, f.use_by_utc"
 	    " FROM freezing f JOIN portion p ON p.id = f.portion_id"

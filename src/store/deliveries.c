@@ -1,6 +1,9 @@
 /* deliveries.c - suppliers and deliveries. */
 #include "store/deliveries.h"
 
+#include <stdlib.h>
+#include <string.h>
+
 #include "base/str.h"
 #include "stmt.h"
 
@@ -42,6 +45,44 @@ supplier_find(struct supplier *out, struct store *st, const char *code_or_name,
 		    "pinbone import suppliers",
 		    code_or_name);
 	return rc;
+}
+
+static enum rc
+read_item(void *item, const struct stmt *q, struct err *err)
+{
+	(void)err;
+	read_supplier(item, q);
+	return RC_OK;
+}
+
+enum rc
+supplier_list(
+    struct supplier_list *out, struct store *st, size_t most, struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	/* As many as are asked for, in the order of the index. */
+	rc = stmt_open(&q, st,
+	    "SELECT id, code, name, address, approval, contact FROM "
+	    "supplier" SCAN_OK "ORDER BY lower(code) LIMIT :most",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":most", (int64_t)most);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_item, err);
+	out->items = rows;
+	return rc;
+}
+
+void
+supplier_list_fini(struct supplier_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
 }
 
 static enum rc

@@ -101,6 +101,29 @@ read_hold(void *item, const struct stmt *q, struct err *err)
 	" released_reason FROM hold "
 
 enum rc
+hold_now(struct hold *out, struct store *st, const struct subject *s,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    s->batch_id != 0 ? HOLD_COLUMNS
+		"WHERE batch_id = :id AND released_utc IS NULL"
+			     : HOLD_COLUMNS
+		"WHERE portion_id = :id"
+		" AND released_utc IS NULL",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":id", s->batch_id != 0 ? s->batch_id : s->portion_id);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		rc = read_hold(out, &q, err);
+	stmt_close(&q);
+	return rc == RC_END ? RC_NOTFOUND : rc;
+}
+
+enum rc
 hold_list_open(struct hold_list *out, struct store *st, const struct subject *s,
     struct err *err)
 {

@@ -307,22 +307,52 @@ read_list(struct job_list *out, struct stmt *q, struct err *err)
 	return rc;
 }
 
-enum rc
-job_list_subject(struct job_list *out, struct store *st,
-    const struct subject *s, struct err *err)
+static enum rc
+list_by(struct job_list *out, struct store *st, const char *sql, int64_t id,
+    struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = stmt_open(&q, st,
-	    s->batch_id != 0 ? JOB_COLUMNS "WHERE batch_id = :id ORDER BY id"
-			     : JOB_COLUMNS "WHERE portion_id = :id ORDER BY id",
-	    err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
-	bind_int(&q, ":id", s->batch_id != 0 ? s->batch_id : s->portion_id);
+	bind_int(&q, ":id", id);
 	return read_list(out, &q, err);
+}
+
+enum rc
+job_list_subject(struct job_list *out, struct store *st,
+    const struct subject *s, struct err *err)
+{
+	return s->batch_id != 0
+	    ? list_by(out, st, JOB_COLUMNS "WHERE batch_id = :id ORDER BY id",
+		  s->batch_id, err)
+	    : list_by(out, st, JOB_COLUMNS "WHERE portion_id = :id ORDER BY id",
+		  s->portion_id, err);
+}
+
+enum rc
+job_list_prep(
+    struct job_list *out, struct store *st, int64_t prep_id, struct err *err)
+{
+	return list_by(out, st,
+	    JOB_COLUMNS
+	    "WHERE portion_id IN (SELECT p.id FROM prep_output o"
+	    " JOIN portion p ON p.prep_output_id = o.id WHERE o.prep_id = :id)"
+	    " ORDER BY id",
+	    prep_id, err);
+}
+
+enum rc
+job_list_units(
+    struct job_list *out, struct store *st, int64_t batch_id, struct err *err)
+{
+	return list_by(out, st,
+	    JOB_COLUMNS
+	    "WHERE portion_id IN (SELECT p.id FROM portion p"
+	    " WHERE p.batch_id = :id) ORDER BY id",
+	    batch_id, err);
 }
 
 enum rc
@@ -358,6 +388,77 @@ job_list_settled(
 		return rc;
 	bind_int(&q, ":most", most);
 	return read_list(out, &q, err);
+}
+
+static enum rc
+some_open(struct job_list *out, struct store *st, const char *sql, int64_t most,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
+		return rc;
+	bind_int(&q, ":most", most);
+	return read_list(out, &q, err);
+}
+
+enum rc
+job_list_unsure(
+    struct job_list *out, struct store *st, int64_t most, struct err *err)
+{
+	return some_open(out, st,
+	    JOB_COLUMNS "INDEXED BY print_job_open WHERE " IS_OPEN
+			" AND state = 'unsure' ORDER BY id LIMIT :most" SCAN_OK,
+	    most, err);
+}
+
+enum rc
+job_list_waiting(
+    struct job_list *out, struct store *st, int64_t most, struct err *err)
+{
+	return some_open(out, st,
+	    JOB_COLUMNS
+	    "INDEXED BY print_job_open WHERE " IS_OPEN
+	    " AND state <> 'unsure' ORDER BY id LIMIT :most" SCAN_OK,
+	    most, err);
+}
+
+static enum rc
+read_brief(void *item, const struct stmt *q, struct err *err)
+{
+	struct job_brief *b = item;
+
+	(void)err;
+	b->state = (enum job_state)word_of(state_words, JOB_STATE_COUNT, q, 0);
+	col_text(b->printer_name, sizeof(b->printer_name), q, 1);
+	col_text(b->error, sizeof(b->error), q, 2);
+	b->later = col_int(q, 3) != 0;
+	return RC_OK;
+}
+
+enum rc
+job_brief_open(struct job_brief **items, size_t *count, struct store *st,
+    int64_t most, struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	*items = NULL;
+	*count = 0;
+	rc = stmt_open(&q, st,
+	    "SELECT state, printer_name, error, said_by <> '' FROM print_job"
+	    " INDEXED BY print_job_open WHERE " IS_OPEN
+	    " ORDER BY id LIMIT :most" SCAN_OK,
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":most", most);
+	rc = stmt_rows(&rows, count, sizeof(**items), &q, read_brief, err);
+	*items = rows;
+	return rc;
 }
 
 void

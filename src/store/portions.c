@@ -100,7 +100,8 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
 	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
 	" c.dish_id, coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0),"    \
-	" c.kind"                                                              \
+	" c.kind, EXISTS (SELECT 1 FROM prep_struck k"                         \
+	"  WHERE k.prep_id = o.prep_id)"                                       \
 	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
 	" JOIN dish d ON d.id = c.dish_id "
@@ -138,6 +139,7 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	p->thawed_utc = col_int(q, 22);
 	p->keep = keep_of(p);
 	col_text(kind, sizeof(kind), q, 23);
+	p->struck = col_int(q, 24) != 0;
 	if ((rc = cut_parse(&p->kind, kind, err)) != RC_OK)
 		return rc;
 	return food_state_parse(&p->state, state, err);
@@ -252,6 +254,46 @@ portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
 	return read_all(out, &q, err);
 }
 
+enum rc
+portion_list_window(struct portion_list *out, struct store *st,
+    int64_t batch_id, int64_t prep_id, size_t first, size_t most,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS
+	    "WHERE p.batch_id = :batch AND (:prep = 0 OR o.prep_id = :prep)"
+	    " ORDER BY p.left = 0, CASE WHEN p.left > 0 THEN p.use_by_utc END,"
+	    " p.serial LIMIT :most OFFSET :first",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", batch_id);
+	bind_int(&q, ":prep", prep_id);
+	bind_int(&q, ":most", (int64_t)most);
+	bind_int(&q, ":first", (int64_t)first);
+	return read_all(out, &q, err);
+}
+
+enum rc
+portion_list_prep(struct portion_list *out, struct store *st, int64_t prep_id,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS "WHERE o.prep_id = :prep ORDER BY p.serial", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	return read_all(out, &q, err);
+}
+
 void
 portion_list_fini(struct portion_list *l)
 {
@@ -264,6 +306,9 @@ static const char *const fate_words[] = {
 	[FATE_DISCARDED] = "discarded",
 	[FATE_MISSING] = "missing",
 	[FATE_FOUND] = "found",
+	[FATE_RETURNED] = "returned",
+	[FATE_WITHDRAWN] = "withdrawn",
+	[FATE_STRUCK] = "struck",
 };
 
 const char *
@@ -278,9 +323,15 @@ fate_of(const char *word)
 	enum portion_fate f = FATE_USED;
 
 	/* The schema takes no other word. */
-	while (f < FATE_FOUND && !str_eq(word, fate_words[f]))
+	while (f < FATE_STRUCK && !str_eq(word, fate_words[f]))
 		f++;
 	return f;
+}
+
+bool
+fate_adds(enum portion_fate f)
+{
+	return f == FATE_FOUND || f == FATE_RETURNED;
 }
 
 enum rc
@@ -292,8 +343,8 @@ portion_take(struct store *st, int64_t portion_id,
 
 	rc = stmt_open(&q, st,
 	    "INSERT INTO portion_event (portion_id, kind, servings, service_id,"
-	    " reason, at_utc, offset_min, by) VALUES (:portion, :kind,"
-	    " :servings, :service, :reason, :at, :offset, :by)",
+	    " reason, at_utc, offset_min, by, undoes) VALUES (:portion, :kind,"
+	    " :servings, :service, :reason, :at, :offset, :by, :undoes)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -305,6 +356,7 @@ portion_take(struct store *st, int64_t portion_id,
 	bind_int(&q, ":at", e->at.utc);
 	bind_int(&q, ":offset", e->at.offset_min);
 	bind_text(&q, ":by", e->at.by);
+	bind_id(&q, ":undoes", e->undoes);
 	if ((rc = stmt_run(&q, err)) != RC_OK)
 		return rc;
 	rc = stmt_open(&q, st,
@@ -312,8 +364,8 @@ portion_take(struct store *st, int64_t portion_id,
 	    err);
 	if (rc != RC_OK)
 		return rc;
-	bind_int(&q, ":servings",
-	    e->fate == FATE_FOUND ? -e->servings : e->servings);
+	bind_int(
+	    &q, ":servings", fate_adds(e->fate) ? -e->servings : e->servings);
 	bind_int(&q, ":portion", portion_id);
 	return stmt_run(&q, err);
 }
@@ -339,6 +391,11 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	e->at.utc = col_int(q, 6);
 	e->at.offset_min = (int)col_int(q, 7);
 	col_text(e->at.by, sizeof(e->at.by), q, 8);
+	e->id = col_int(q, 9);
+	e->undoes = col_int(q, 10);
+	col_text(kind, sizeof(kind), q, 11);
+	e->undone = fate_of(kind);
+	e->taken_back = col_int(q, 12) != 0;
 	return RC_OK;
 }
 
@@ -353,8 +410,11 @@ portion_events_open(struct portion_event_list *out, struct store *st,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    "SELECT e.kind, e.servings, e.service_id, s.day, s.name,"
-	    " e.reason, e.at_utc, e.offset_min, e.by FROM portion_event e"
+	    " e.reason, e.at_utc, e.offset_min, e.by, e.id, e.undoes,"
+	    " coalesce(u.kind, ''), EXISTS (SELECT 1 FROM portion_event t"
+	    "  WHERE t.undoes = e.id) FROM portion_event e"
 	    " LEFT JOIN service s ON s.id = e.service_id"
+	    " LEFT JOIN portion_event u ON u.id = e.undoes"
 	    " WHERE e.portion_id = :portion ORDER BY e.id",
 	    err);
 	if (rc != RC_OK)
@@ -368,6 +428,72 @@ portion_events_open(struct portion_event_list *out, struct store *st,
 
 void
 portion_events_fini(struct portion_event_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
+static enum rc
+read_use(void *item, const struct stmt *q, struct err *err)
+{
+	struct portion_use *u = item;
+
+	(void)err;
+	memset(u, 0, sizeof(*u));
+	u->event_id = col_int(q, 0);
+	col_text(u->code, sizeof(u->code), q, 1);
+	col_text(u->dish, sizeof(u->dish), q, 2);
+	col_text(u->dish_name, sizeof(u->dish_name), q, 3);
+	u->left = col_int(q, 4);
+	u->servings = col_int(q, 5);
+	col_text(u->reason, sizeof(u->reason), q, 6);
+	u->at.utc = col_int(q, 7);
+	u->at.offset_min = (int)col_int(q, 8);
+	col_text(u->at.by, sizeof(u->at.by), q, 9);
+	u->use_by_utc = col_int(q, 10);
+	return RC_OK;
+}
+
+#define USE_COLUMNS                                                            \
+	"SELECT e.id, p.code, d.code, d.name, p.left, e.servings, e.reason,"   \
+	" e.at_utc, e.offset_min, e.by, p.use_by_utc"                          \
+	" FROM portion_event e JOIN portion p ON p.id = e.portion_id"          \
+	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id "
+
+enum rc
+portion_uses_open(struct portion_use_list *out, struct store *st,
+    int64_t service_id, int64_t from_utc, int most, struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    service_id != 0 ? USE_COLUMNS
+		"WHERE e.service_id = :service"
+		" AND e.kind = 'used'"
+		" ORDER BY e.id DESC LIMIT :most"
+			    : USE_COLUMNS
+		"WHERE e.at_utc >= :from AND e.kind = 'used'"
+		" AND e.service_id IS NULL"
+		" ORDER BY e.at_utc DESC, e.id DESC LIMIT :most",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	if (service_id != 0)
+		bind_int(&q, ":service", service_id);
+	else
+		bind_int(&q, ":from", from_utc);
+	bind_int(&q, ":most", most);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_use, err);
+	out->items = rows;
+	return rc;
+}
+
+void
+portion_uses_fini(struct portion_use_list *l)
 {
 	free(l->items);
 	memset(l, 0, sizeof(*l));

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/str.h"
 #include "stmt.h"
 
 static const char *const loss_words[LOSS_COUNT] = {
@@ -128,6 +129,11 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	p->portions_g = col_int(q, 12);
 	p->portions = col_int(q, 13);
 	col_text(p->species, sizeof(p->species), q, 14);
+	p->struck_at.utc = col_int(q, 15);
+	p->struck = p->struck_at.utc != 0;
+	p->struck_at.offset_min = (int)col_int(q, 16);
+	col_text(p->struck_at.by, sizeof(p->struck_at.by), q, 17);
+	col_text(p->struck_reason, sizeof(p->struck_reason), q, 18);
 	return RC_OK;
 }
 
@@ -143,7 +149,21 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	" coalesce((SELECT sum(o.weight_g) FROM prep_output o"                 \
 	"  WHERE o.prep_id = p.id), 0),"                                       \
 	" coalesce((SELECT sum(o.portions) FROM prep_output o"                 \
-	"  WHERE o.prep_id = p.id), 0), b.species "
+	"  WHERE o.prep_id = p.id), 0), b.species,"                            \
+	" k.at_utc, k.offset_min, k.by, k.reason "
+
+#define OF_BATCH                                                               \
+	"FROM prep_input i JOIN prep p ON p.id = i.prep_id"                    \
+	" JOIN batch b ON b.id = i.batch_id"                                   \
+	" LEFT JOIN prep_struck k ON k.prep_id = p.id"                         \
+	" WHERE i.batch_id = :batch"
+#define OF_TIME                                                                \
+	"FROM prep p CROSS JOIN prep_input i ON i.prep_id = p.id"              \
+	" JOIN batch b ON b.id = i.batch_id"                                   \
+	" LEFT JOIN prep_struck k ON k.prep_id = p.id"                         \
+	" WHERE p.at_utc >= :from AND p.at_utc < :to"
+#define STRUCK " AND k.prep_id IS NOT NULL"
+#define NOT_STRUCK " AND k.prep_id IS NULL"
 
 /* Collect every row of an open statement, and close it. */
 static enum rc
@@ -158,23 +178,48 @@ read_all(struct prep_list *out, struct stmt *q, struct err *err)
 	return rc;
 }
 
-enum rc
-prep_list_open(
-    struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
+static enum rc
+list_batch(struct prep_list *out, struct store *st, const char *sql,
+    int64_t batch_id, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = stmt_open(&q, st,
-	    PREP_COLUMNS
-	    "FROM prep_input i JOIN prep p ON p.id = i.prep_id"
-	    " JOIN batch b ON b.id = i.batch_id"
-	    " WHERE i.batch_id = :batch ORDER BY p.id",
-	    err);
-	if (rc != RC_OK)
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
 		return rc;
 	bind_int(&q, ":batch", batch_id);
+	return read_all(out, &q, err);
+}
+
+enum rc
+prep_list_open(
+    struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
+{
+	return list_batch(out, st,
+	    PREP_COLUMNS OF_BATCH NOT_STRUCK " ORDER BY p.id", batch_id, err);
+}
+
+enum rc
+prep_list_struck(
+    struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
+{
+	return list_batch(out, st,
+	    PREP_COLUMNS OF_BATCH STRUCK " ORDER BY p.id", batch_id, err);
+}
+
+static enum rc
+list_between(struct prep_list *out, struct store *st, const char *sql,
+    int64_t from_utc, int64_t to_utc, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
+		return rc;
+	bind_int(&q, ":from", from_utc);
+	bind_int(&q, ":to", to_utc);
 	return read_all(out, &q, err);
 }
 
@@ -182,22 +227,18 @@ enum rc
 prep_list_between(struct prep_list *out, struct store *st, int64_t from_utc,
     int64_t to_utc, struct err *err)
 {
-	struct stmt q;
-	enum rc rc;
+	return list_between(out, st,
+	    PREP_COLUMNS OF_TIME NOT_STRUCK " ORDER BY p.at_utc, p.id",
+	    from_utc, to_utc, err);
+}
 
-	memset(out, 0, sizeof(*out));
-	rc = stmt_open(&q, st,
-	    PREP_COLUMNS
-	    "FROM prep p CROSS JOIN prep_input i ON i.prep_id = p.id"
-	    " JOIN batch b ON b.id = i.batch_id"
-	    " WHERE p.at_utc >= :from AND p.at_utc < :to"
-	    " ORDER BY p.at_utc, p.id",
-	    err);
-	if (rc != RC_OK)
-		return rc;
-	bind_int(&q, ":from", from_utc);
-	bind_int(&q, ":to", to_utc);
-	return read_all(out, &q, err);
+enum rc
+prep_list_struck_between(struct prep_list *out, struct store *st,
+    int64_t from_utc, int64_t to_utc, struct err *err)
+{
+	return list_between(out, st,
+	    PREP_COLUMNS OF_TIME STRUCK " ORDER BY p.at_utc, p.id", from_utc,
+	    to_utc, err);
 }
 
 void
@@ -205,4 +246,81 @@ prep_list_fini(struct prep_list *l)
 {
 	free(l->items);
 	memset(l, 0, sizeof(*l));
+}
+
+enum rc
+prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
+    const struct moment *at, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT p.id " OF_BATCH
+	    " AND p.at_utc = :at AND p.by = :by" NOT_STRUCK
+	    " ORDER BY p.id DESC LIMIT 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", batch_id);
+	bind_int(&q, ":at", at->utc);
+	bind_text(&q, ":by", at->by);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*id = col_int(&q, 0);
+	stmt_close(&q);
+	return rc == RC_END ? RC_NOTFOUND : rc;
+}
+
+enum rc
+prep_strike(struct store *st, int64_t prep_id, const char *reason,
+    const struct moment *at, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "INSERT INTO prep_struck (prep_id, reason, at_utc, offset_min, by)"
+	    " VALUES (:prep, :reason, :at, :offset, :by)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	bind_text(&q, ":reason", reason);
+	bind_int(&q, ":at", at->utc);
+	bind_int(&q, ":offset", at->offset_min);
+	bind_text(&q, ":by", at->by);
+	return stmt_run(&q, err);
+}
+
+enum rc
+prep_fish_back(
+    char *list, size_t size, struct store *st, int64_t prep_id, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT coalesce(group_concat(f.number), '') FROM (SELECT number"
+	    " FROM prep_input i JOIN batch_fish f ON f.batch_id = i.batch_id"
+	    " WHERE i.prep_id = :prep AND f.prep_id = :prep"
+	    " ORDER BY f.number) f" SCAN_OK,
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		str_fmt(list, size, "%s",
+		    (const char *)sqlite3_column_text(q.s, 0));
+	stmt_close(&q);
+	if (rc != RC_OK)
+		return rc;
+	rc = stmt_open(&q, st,
+	    "UPDATE batch_fish SET prep_id = NULL WHERE prep_id = :prep AND"
+	    " batch_id IN (SELECT batch_id FROM prep_input"
+	    "  WHERE prep_id = :prep)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	return stmt_run(&q, err);
 }

@@ -6,6 +6,7 @@
 
 #include "base/str.h"
 #include "stmt.h"
+#include "used.h"
 
 /* The row of the audit trail that was written last. */
 #define LAST_AUDIT "(SELECT max(id) FROM audit)"
@@ -175,11 +176,12 @@ sale_list_used(struct sale_list *out, struct store *st, int64_t service_id,
 {
 	return sales_of(out, st, service_id,
 	    "SELECT :service, u.dish_id, max(u.n), -1, d.code FROM"
-	    " (SELECT c.dish_id, sum(e.servings) AS n FROM portion_event e"
+	    " (SELECT c.dish_id, sum(" USED_SIGNED
+	    ") AS n FROM portion_event e"
 	    "  JOIN portion p ON p.id = e.portion_id"
 	    "  JOIN cut c ON c.id = p.cut_id"
-	    "  WHERE e.service_id = :service AND e.kind = 'used'"
-	    "  GROUP BY c.dish_id, c.part) u" SCAN_OK
+	    "  WHERE e.service_id = :service AND " USED_OR_BACK
+	    "  GROUP BY c.dish_id, c.part HAVING n > 0) u" SCAN_OK
 	    "JOIN dish d ON d.id = u.dish_id GROUP BY d.id ORDER BY d.code",
 	    err);
 }

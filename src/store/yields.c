@@ -203,7 +203,9 @@ yield_seen_open(struct yield_seen_list *out, struct store *st,
 	rc = stmt_open(&q, st,
 	    "SELECT species, bought, cut, prep_id, supplier_id, fish, in_g,"
 	    " out_g, learned FROM yield_seen WHERE species = :species"
-	    " AND bought = :bought AND cut = :cut ORDER BY prep_id",
+	    " AND bought = :bought AND cut = :cut AND NOT EXISTS (SELECT 1"
+	    "  FROM prep_struck k WHERE k.prep_id = yield_seen.prep_id)"
+	    " ORDER BY prep_id",
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -83,7 +83,8 @@ main(int argc, char **argv)
 		fprintf(stderr, "usage: run_screens PROGRAM FOLDER [FILTER]\n");
 		return 2;
 	}
-	(void)setlocale(LC_CTYPE, "C.UTF-8");
+	(void)setenv("LC_ALL", "C.UTF-8", 1);
+	(void)setlocale(LC_CTYPE, "");
 	str_fmt(pattern, sizeof(pattern), "%s/*.keys", argv[2]);
 	if (glob(pattern, 0, NULL, &g) != 0) {
 		fprintf(stderr, "run_screens: no scripts in %s\n", argv[2]);

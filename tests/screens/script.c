@@ -1,6 +1,7 @@
 /* script.c - a script of keys and scans played on a desk. */
 #include "script.h"
 
+#include <sqlite3.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,6 +11,7 @@
 #include <unistd.h>
 
 #include "base/clock.h"
+#include "base/say.h"
 #include "base/str.h"
 #include "base/units.h"
 #include "config/config.h"
@@ -198,7 +200,7 @@ do_set(struct script *s, char *text)
 	FILE *f;
 
 	if ((dot = strchr(text, '.')) == NULL ||
-	    (value = strchr(text, ' ')) == NULL)
+	    (value = strchr(dot, ' ')) == NULL)
 		return fail(s, "set SECTION.KEY VALUE");
 	*value++ = '\0';
 	*dot++ = '\0';
@@ -251,6 +253,21 @@ do_file(struct script *s, char *text)
 			fputc(*at, f);
 		}
 	return fclose(f) == 0 ? 0 : fail(s, "cannot write %s", text);
+}
+
+/* As a crash, or a program that ended at a bad moment, would leave the file. */
+static int
+do_sql(struct script *s, const char *text)
+{
+	sqlite3 *db = NULL;
+	int bad = 0;
+
+	if (sqlite3_open_v2("pinbone.db", &db, SQLITE_OPEN_READWRITE, NULL) !=
+		SQLITE_OK ||
+	    sqlite3_exec(db, text, NULL, NULL, NULL) != SQLITE_OK)
+		bad = fail(s, "%s", sqlite3_errmsg(db));
+	sqlite3_close(db);
+	return bad;
 }
 
 static int
@@ -419,6 +436,19 @@ do_by(struct script *s, const char *text)
 	return 0;
 }
 
+/* Another language; the catalogues are those of the build. */
+static int
+do_lang(struct script *s, const char *text)
+{
+	char folder[600];
+
+	str_fmt(folder, sizeof(folder), "%s/build/locale", s->top);
+	if (setenv("LANGUAGE", text, 1) != 0)
+		return fail(s, "no room for LANGUAGE");
+	say_start(folder);
+	return s->desk == NULL ? 0 : shut(s);
+}
+
 static void
 put_names(char *dst, size_t size, const struct script *s, const char *line)
 {
@@ -458,8 +488,12 @@ do_line(struct script *s, char *word, char *text)
 		return do_set(s, text);
 	if (str_eq(word, "file"))
 		return do_file(s, text);
+	if (str_eq(word, "sql"))
+		return do_sql(s, text);
 	if (str_eq(word, "now"))
 		return do_now(s, text);
+	if (str_eq(word, "lang"))
+		return do_lang(s, text);
 	if (str_eq(word, "by"))
 		return do_by(s, text);
 	if (str_eq(word, "key"))
@@ -558,6 +592,7 @@ script_play(struct buf *out, const char *program, const char *path)
 	}
 	if (f != NULL)
 		fclose(f);
+	(void)unsetenv("LANGUAGE");
 	end(&s);
 	return bad;
 }

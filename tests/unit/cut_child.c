@@ -1,5 +1,5 @@
 /* cut_child.c - run a program or a function in a process of its own. */
-#define _DEFAULT_SOURCE /* wait4: what one child took, not all of them */
+#define _DEFAULT_SOURCE 1 /* wait4: what one child took, not all of them */
 #include "cut_child.h"
 
 #include <fcntl.h>

@@ -1,6 +1,6 @@
 /* fake_printer.c - a label printer that does as it is told. */
 /* for MAP_ANONYMOUS */
-#define _DEFAULT_SOURCE
+#define _DEFAULT_SOURCE 1
 #include "fake_printer.h"
 
 #include <check.h>

@@ -88,18 +88,25 @@
 	X(labels_ticket_pages)                                                 \
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
+	X(ops_backup)                                                          \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
+	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_menu_edit)                                                       \
+	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \
+	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
+	X(ops_receive)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
+	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
+	X(ops_work_mark)                                                       \
 	X(ops_worker)                                                          \
 	X(ops_yields)                                                          \
 	X(print_kill)                                                          \
@@ -115,4 +122,5 @@
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
-	X(term)
+	X(term)                                                                \
+	X(years)

@@ -1,5 +1,5 @@
 /* rig.c - what the USB suites share. */
-#define _DEFAULT_SOURCE
+#define _DEFAULT_SOURCE 1
 #include "rig.h"
 
 #include <stdlib.h>

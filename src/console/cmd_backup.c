@@ -1,0 +1,234 @@
+/* cmd_backup.c - backup, export. */
+#include "cmds.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+
+#include "base/jsonw.h"
+#include "base/str.h"
+#include "ops/backup.h"
+#include "ops/export.h"
+
+/* --- progress --------------------------------------------------------------
+ * A line on standard error now and then: a person reads it, and so does the
+ * station, which runs these commands beside itself (screens/beside.h). */
+
+#define SAY_EVERY_MS 500 /* what is done sooner says nothing */
+
+static bool
+due(int64_t *next_ms)
+{
+	int64_t now = clock_ticks_ms();
+
+	if (now < *next_ms)
+		return false;
+	*next_ms = now + SAY_EVERY_MS;
+	return true;
+}
+
+static bool
+say_copy(void *arg, enum copy_phase phase, int64_t done, int64_t total)
+{
+	static const char *const words[] = {
+		[COPY_WRITING] = "writing",
+		[COPY_READING] = "reading back",
+		[COPY_CHECKING] = "checking",
+	};
+
+	if (!due(arg))
+		return true;
+	if (total == 0)
+		fprintf(stderr, "%s\n", words[phase]);
+	else
+		fprintf(stderr, "%s: %d %% of %" PRId64 ".%" PRId64 " MB\n",
+		    words[phase], (int)(done * 100 / total), total / 1000000,
+		    total / 100000 % 10);
+	return true;
+}
+
+static bool
+say_rows(void *arg, int64_t done, int64_t total)
+{
+	if (due(arg))
+		fprintf(stderr, "writing: %d %% of %" PRId64 " rows\n",
+		    (int)(done * 100 / total), total);
+	return true;
+}
+
+/* --- backup ----------------------------------------------------------------*/
+
+static const struct opt backup_options[] = {
+	{ "keep", "N",
+	    "so many stay there, the new one counted; from the settings when "
+	    "not given" },
+	{ "list", NULL, "say what is there and make none" },
+	{ NULL, NULL, NULL },
+};
+
+static void
+put_backup(struct buf *out, struct jsonw *w, const struct backup *b)
+{
+	char when[48], size[32];
+
+	if (w != NULL) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "name", b->name);
+		jsonw_int(w, "bytes", b->bytes);
+		jsonw_int(w, "row", b->head.last_row);
+		jsonw_time(w, "until", b->head.last_utc);
+		jsonw_end(w);
+		return;
+	}
+	str_fmt(size, sizeof(size), "%" PRId64 ".%" PRId64 " MB",
+	    b->bytes / 1000000, b->bytes / 100000 % 10);
+	buf_printf(out, "%s  %10s  until %s, row %" PRId64 "\n", b->name, size,
+	    time_minute(when, sizeof(when), b->head.last_utc),
+	    b->head.last_row);
+}
+
+static enum rc
+list_backups(struct buf *out, struct station *sn, const char *folder,
+    enum format format, struct err *err)
+{
+	struct jsonw *w = NULL;
+	struct backup_list l;
+	size_t i;
+	enum rc rc = backup_list_open(&l, sn, folder, err);
+
+	if (rc == RC_OK && format == FORMAT_JSON) {
+		w = jsonw_new_object();
+		jsonw_int(w, "free_bytes", l.free_bytes);
+		jsonw_int(w, "others", l.others);
+		jsonw_array(w, "backups");
+	}
+	for (i = 0; rc == RC_OK && i < l.count; i++)
+		put_backup(out, w, &l.items[i]);
+	if (w != NULL) {
+		jsonw_end(w);
+		jsonw_dump(out, w, true);
+		jsonw_free(w);
+	} else if (rc == RC_OK) {
+		buf_printf(out,
+		    "%zu backup%s of this station; %" PRId64 " MB free\n",
+		    l.count, l.count == 1 ? "" : "s", l.free_bytes / 1000000);
+		if (l.others > 0)
+			buf_printf(out,
+			    "%d other%s: of another station, or damaged; "
+			    "never removed\n",
+			    l.others, l.others == 1 ? "" : "s");
+	}
+	backup_list_fini(&l);
+	return rc;
+}
+
+static enum rc
+run_backup(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	int64_t next_ms = clock_ticks_ms() + SAY_EVERY_MS;
+	struct backup_wish wish = { .tell = say_copy, .arg = &next_ms };
+	struct backup_done d;
+	int64_t keep = sn->cfg.backup_keep;
+	enum rc rc;
+
+	wish.folder =
+	    a->operand_count > 0 ? a->operand[0] : sn->cfg.backup_folder;
+	if (str_eq(wish.folder, "none"))
+		return err_set(err, RC_INVALID, 0,
+		    "name a folder: the settings say [backup] folder = none");
+	if (args_flag(a, "list"))
+		return list_backups(out, sn, wish.folder, a->format, err);
+	if ((rc = args_int(&keep, a, "keep", 1, BACKUP_KEEP_MAX, err)) !=
+		RC_OK ||
+	    (rc = cmd_by(&wish.by, a, err)) != RC_OK)
+		return rc;
+	wish.keep = (int)keep;
+	rc = backup_run(&d, sn, &wish, err);
+	if (rc != RC_OK)
+		return rc;
+	if (a->format == FORMAT_JSON) {
+		struct jsonw *w = jsonw_new_object();
+
+		jsonw_array(w, "backups");
+		put_backup(out, w, &d.made);
+		jsonw_end(w);
+		jsonw_int(w, "removed", d.dropped);
+		jsonw_dump(out, w, true);
+		jsonw_free(w);
+		return RC_OK;
+	}
+	put_backup(out, NULL, &d.made);
+	buf_printf(out, "read back and whole; %d older removed\n", d.dropped);
+	return RC_OK;
+}
+
+const struct cmd cmd_backup = {
+	.name = "backup",
+	.operands = "[FOLDER]",
+	.summary = "a checked copy of the station file, on a stick",
+	.help =
+	    "FOLDER must be there; without it [backup] folder of the settings "
+	    "is taken.  Work may go on meanwhile.  The copy gets its name once "
+	    "it was read back and is whole; then the oldest beyond N are "
+	    "removed, never those of another station.",
+	.options = backup_options,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.records = true,
+	.run = run_backup,
+};
+
+/* --- export ----------------------------------------------------------------*/
+
+static const struct opt export_options[] = {
+	{ "replace", NULL, "a file of that name, which is left alone else" },
+	{ NULL, NULL, NULL },
+};
+
+static enum rc
+run_export(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	int64_t next_ms = clock_ticks_ms() + SAY_EVERY_MS;
+	struct export_wish wish = {
+		.kind = a->operand[0],
+		.what = a->operand_count == 3 ? a->operand[1] : NULL,
+		.folder = a->operand[a->operand_count - 1],
+		.replace = args_flag(a, "replace"),
+		.tell = say_rows,
+		.arg = &next_ms,
+	};
+	struct export_done d;
+	enum rc rc;
+
+	if ((rc = export_run(&d, sn, &wish, err)) != RC_OK)
+		return rc;
+	if (a->format == FORMAT_JSON) {
+		struct jsonw *w = jsonw_new_object();
+
+		jsonw_str(w, "file", d.path);
+		jsonw_int(w, "bytes", d.bytes);
+		jsonw_dump(out, w, true);
+		jsonw_free(w);
+		return RC_OK;
+	}
+	buf_printf(out, "%s: %" PRId64 " bytes\n", d.path, d.bytes);
+	return RC_OK;
+}
+
+const struct cmd cmd_export = {
+	.name = "export",
+	.operands = "stock|day|trace|yields|waste|audit [DATE|CODE] FOLDER",
+	.summary = "a table of the record as a CSV file in a folder",
+	.help =
+	    "stock, day DATE (today when not given), trace CODE, "
+	    "yields "
+	    "and waste (by week, for a year) or audit (the whole trail).  The "
+	    "file is pinbone-KIND-WHAT.csv; it is there whole or not at all, "
+	    "and one that is there is left alone without --replace.",
+	.options = export_options,
+	.min_operands = 2,
+	.max_operands = 3,
+	.needs = NEEDS_STORE,
+	.run = run_export,
+};

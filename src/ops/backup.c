@@ -1,0 +1,363 @@
+/* backup.c - the station file copied to a stick, while work goes on. */
+#include "ops/backup.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <sys/statvfs.h>
+#include <unistd.h>
+
+#include "base/file.h"
+#include "base/mem.h"
+#include "base/str.h"
+#include "store/store.h"
+
+#define MIB ((int64_t)1024 * 1024)
+/* Left free beside a backup: a full stick cannot even be tidied. */
+#define ROOM_SPARE (4 * MIB)
+
+static enum rc
+fail_folder(const char *folder, struct err *err)
+{
+	int e = errno;
+
+	if (e == ENOENT || e == ENOTDIR || e == ENODEV || e == ENXIO)
+		return err_set(err, RC_NOTFOUND, e,
+		    "%s: no such folder: is the stick in?", folder);
+	return err_set(err, RC_FAILED, e, "%s: %s", folder, strerror(e));
+}
+
+/* pinbone-2026-11-25-0001.db, and nothing behind it. */
+static bool
+parse_name(struct backup *b, const char *name)
+{
+	char want[BACKUP_NAME_SIZE], date[16];
+	int year, month, day, number;
+
+	if (sscanf(name, "pinbone-%4d-%2d-%2d-%9d.db", &year, &month, &day,
+		&number) != 4 ||
+	    number < 1 || !day_from_civil(&b->day, year, month, day))
+		return false;
+	if (!str_fmt(want, sizeof(want), "pinbone-%s-%04d.db",
+		day_print(date, sizeof(date), b->day), number) ||
+	    !str_eq(want, name))
+		return false;
+	str_copy(b->name, sizeof(b->name), name);
+	b->number = number;
+	return true;
+}
+
+static int
+by_number(const void *a, const void *b)
+{
+	const struct backup *x = a, *y = b;
+
+	return (y->number > x->number) - (y->number < x->number);
+}
+
+static enum rc
+room_in(int64_t *out, const char *folder, struct err *err)
+{
+	struct statvfs v;
+
+	if (statvfs(folder, &v) != 0)
+		return fail_folder(folder, err);
+	*out = (int64_t)v.f_bavail * (int64_t)v.f_frsize;
+	return RC_OK;
+}
+
+/* All backups of a folder by number; `highest` of any station. */
+static enum rc
+read_folder(struct backup_list *l, int *highest, const struct file_head *own,
+    const char *folder, struct err *err)
+{
+	char path[BACKUP_PATH_SIZE];
+	struct backup b;
+	struct dirent *d;
+	struct stat st;
+	DIR *dir = opendir(folder);
+
+	if (dir == NULL)
+		return fail_folder(folder, err);
+	l->items = xcalloc(BACKUP_LIST_MAX, sizeof(*l->items));
+	while ((d = readdir(dir)) != NULL) {
+		memset(&b, 0, sizeof(b));
+		if (!parse_name(&b, d->d_name))
+			continue;
+		if (b.number > *highest)
+			*highest = b.number;
+		if (l->count == BACKUP_LIST_MAX ||
+		    !str_fmt(path, sizeof(path), "%s/%s", folder, b.name) ||
+		    stat(path, &st) != 0 ||
+		    file_head_read(&b.head, path, NULL) != RC_OK ||
+		    !file_head_same(&b.head, own)) {
+			l->others++;
+			continue;
+		}
+		b.bytes = st.st_size;
+		l->items[l->count++] = b;
+	}
+	closedir(dir);
+	qsort(l->items, l->count, sizeof(*l->items), by_number);
+	return RC_OK;
+}
+
+enum rc
+backup_list_open(struct backup_list *out, struct station *sn,
+    const char *folder, struct err *err)
+{
+	struct file_head own;
+	int highest = 0;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = file_head_read(&own, store_path(sn->st), err)) != RC_OK ||
+	    (rc = read_folder(out, &highest, &own, folder, err)) != RC_OK)
+		return rc;
+	return room_in(&out->free_bytes, folder, err);
+}
+
+void
+backup_list_fini(struct backup_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
+/* The file and what waits in its log. */
+enum rc
+backup_size(int64_t *out, struct station *sn, struct err *err)
+{
+	char log[BACKUP_PATH_SIZE];
+	const char *path = store_path(sn->st);
+	struct stat st;
+
+	if (stat(path, &st) != 0)
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	*out = st.st_size;
+	if (str_fmt(log, sizeof(log), "%s-wal", path) && stat(log, &st) == 0)
+		*out += st.st_size;
+	return RC_OK;
+}
+
+static enum rc
+check_room(struct station *sn, const char *folder, struct err *err)
+{
+	int64_t need = 0, room = 0;
+	enum rc rc;
+
+	if ((rc = backup_size(&need, sn, err)) != RC_OK ||
+	    (rc = room_in(&room, folder, err)) != RC_OK)
+		return rc;
+	if (room >= need + ROOM_SPARE)
+		return RC_OK;
+	return err_set(err, RC_REFUSED, ENOSPC,
+	    "%s: %lld MB free, a backup needs %lld MB: make room or take "
+	    "another stick; the older backups are as they were",
+	    folder, (long long)(room / MIB),
+	    (long long)((need + ROOM_SPARE) / MIB + 1));
+}
+
+/* What a backup that was cut short left behind; nobody else writes these: the
+ * lock is held. */
+static void
+drop_parts(const char *folder)
+{
+	char path[BACKUP_PATH_SIZE], name[BACKUP_NAME_SIZE];
+	struct backup b;
+	struct dirent *d;
+	DIR *dir = opendir(folder);
+	size_t len;
+
+	while (dir != NULL && (d = readdir(dir)) != NULL) {
+		len = strlen(d->d_name);
+		if (len < 5 || len >= sizeof(name) + 5 ||
+		    !str_eq(d->d_name + len - 5, ".part"))
+			continue;
+		str_fmt(name, sizeof(name), "%.*s", (int)(len - 5), d->d_name);
+		if (parse_name(&b, name) &&
+		    str_fmt(path, sizeof(path), "%s/%s", folder, d->d_name))
+			unlink(path);
+	}
+	if (dir != NULL)
+		closedir(dir);
+}
+
+/* Two at once would take each other's number. */
+static enum rc
+lock_folder(int *fd, const char *folder, struct err *err)
+{
+	*fd = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+	if (*fd < 0)
+		return fail_folder(folder, err);
+	/* A file system without locks has none to wait for. */
+	if (flock(*fd, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK)
+		return err_set(err, RC_RETRY, EWOULDBLOCK,
+		    "%s: another backup is being written there: wait for it",
+		    folder);
+	return RC_OK;
+}
+
+static enum rc
+make(struct backup_done *out, struct station *sn,
+    const struct backup_wish *wish, struct err *err)
+{
+	char part[BACKUP_PATH_SIZE];
+	struct backup *b = &out->made;
+	int fd;
+	enum rc rc;
+
+	if (!str_fmt(
+		out->path, sizeof(out->path), "%s/%s", wish->folder, b->name) ||
+	    !str_fmt(part, sizeof(part), "%s.part", out->path))
+		return err_set(err, RC_INVALID, ENAMETOOLONG,
+		    "%.60s...: the path is too long", wish->folder);
+	fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
+	if (fd < 0)
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));
+	close(fd);
+	rc = store_copy(&b->head, &b->bytes, store_path(sn->st), part,
+	    wish->tell, wish->arg, err);
+	if (rc == RC_OK && rename(part, out->path) != 0)
+		rc = err_set(
+		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));
+	if (rc != RC_OK)
+		unlink(part);
+	else
+		file_sync_folder(out->path);
+	/* It says of the stick what store.c would say of the station. */
+	return rc == RC_FATAL ? RC_FAILED : rc;
+}
+
+/* A backup, and what stands beside one that was opened as a station. */
+static bool
+drop_one(const char *folder, const char *name)
+{
+	static const char *const tails[] = { "-wal", "-shm", "" };
+	char path[BACKUP_PATH_SIZE];
+	bool gone = false;
+	size_t i;
+
+	for (i = 0; i < sizeof(tails) / sizeof(tails[0]); i++)
+		gone = str_fmt(path, sizeof(path), "%s/%s%s", folder, name,
+			   tails[i]) &&
+		    unlink(path) == 0;
+	return gone;
+}
+
+/* The list is from before the new one. */
+static int
+drop_old(const struct backup_list *l, const char *folder, size_t keep)
+{
+	int dropped = 0;
+	size_t i;
+
+	for (i = keep - 1; i < l->count; i++)
+		dropped += drop_one(folder, l->items[i].name);
+	return dropped;
+}
+
+static enum rc
+record(struct backup_done *out, struct station *sn,
+    const struct backup_wish *wish, const struct moment *at, struct err *err)
+{
+	char utc[24];
+	enum rc rc;
+
+	str_fmt(utc, sizeof(utc), "%lld", (long long)at->utc);
+	if ((rc = store_begin(sn->st, err)) != RC_OK)
+		return rc;
+	if ((rc = store_fact_set(sn->st, "backup_utc", utc, err)) == RC_OK &&
+	    (rc = store_fact_set(sn->st, "backup_name", out->made.name, err)) ==
+		RC_OK &&
+	    (rc = store_fact_set(sn->st, "backup_folder", wish->folder, err)) ==
+		RC_OK &&
+	    (rc = station_audit(sn, at, err, "backup", out->made.name,
+		 "%lld bytes to %s, up to row %lld, %d older removed",
+		 (long long)out->made.bytes, wish->folder,
+		 (long long)out->made.head.last_row, out->dropped)) == RC_OK)
+		rc = store_commit(sn->st, err);
+	store_rollback(sn->st);
+	return rc;
+}
+
+enum rc
+backup_run(struct backup_done *out, struct station *sn,
+    const struct backup_wish *wish, struct err *err)
+{
+	struct backup_list l = { 0 };
+	struct file_head own;
+	struct moment at;
+	char date[16];
+	int highest = 0, lock = -1;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if (wish->keep < 1 || wish->keep > BACKUP_KEEP_MAX)
+		return err_set(err, RC_INVALID, 0,
+		    "keep: %d is not between 1 and %d", wish->keep,
+		    BACKUP_KEEP_MAX);
+	if ((rc = station_moment(&at, sn, wish->by, err)) != RC_OK ||
+	    (rc = lock_folder(&lock, wish->folder, err)) != RC_OK)
+		goto done;
+	drop_parts(wish->folder);
+	if ((rc = file_head_read(&own, store_path(sn->st), err)) != RC_OK ||
+	    (rc = read_folder(&l, &highest, &own, wish->folder, err)) !=
+		RC_OK ||
+	    (rc = check_room(sn, wish->folder, err)) != RC_OK)
+		goto done;
+	out->made.day = local_from_utc(at.utc).day;
+	out->made.number = highest + 1;
+	str_fmt(out->made.name, sizeof(out->made.name), "pinbone-%s-%04d.db",
+	    day_print(date, sizeof(date), out->made.day), out->made.number);
+	if ((rc = make(out, sn, wish, err)) != RC_OK)
+		goto done;
+	out->dropped = drop_old(&l, wish->folder, (size_t)wish->keep);
+	rc = record(out, sn, wish, &at, err);
+	if (rc != RC_OK)
+		err_prefix(
+		    err, "%s was made, but not written down: ", out->made.name);
+done:
+	if (lock >= 0)
+		close(lock);
+	backup_list_fini(&l);
+	return rc;
+}
+
+static enum rc
+get_fact(char *dst, size_t size, struct station *sn, const char *key,
+    struct err *err)
+{
+	struct err none = { 0 };
+	enum rc rc = store_fact_get(dst, size, sn->st, key, &none);
+
+	if (rc == RC_OK)
+		return RC_OK;
+	dst[0] = '\0';
+	return rc == RC_NOTFOUND ? RC_OK
+				 : err_set(err, rc, none.lib, "%s", none.text);
+}
+
+enum rc
+backup_last(struct backup_last *out, struct station *sn, struct err *err)
+{
+	char utc[24];
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	if ((rc = get_fact(utc, sizeof(utc), sn, "backup_utc", err)) != RC_OK ||
+	    (rc = get_fact(out->name, sizeof(out->name), sn, "backup_name",
+		 err)) != RC_OK ||
+	    (rc = get_fact(out->folder, sizeof(out->folder), sn,
+		 "backup_folder", err)) != RC_OK)
+		return rc;
+	out->utc = strtoll(utc, NULL, 10);
+	return RC_OK;
+}

@@ -1,0 +1,44 @@
+/*
+ * today_inner.h - what Today keeps, and its drawing.  Private to src/screens.
+ */
+#ifndef SCREENS_TODAY_INNER_H
+#define SCREENS_TODAY_INNER_H
+
+#include "ops/today.h"
+#include "screens/desk.h"
+#include "term/list.h"
+
+enum today_row_kind {
+	TODAY_ROW_UNSURE, /* labels: one row for all of them */
+	TODAY_ROW_CLOSE,  /* services[i] */
+	TODAY_ROW_EXPIRED,
+	TODAY_ROW_TODAY,
+	TODAY_ROW_HELD,
+};
+
+struct today_row {
+	enum today_row_kind kind;
+	size_t i;
+};
+
+#define TODAY_SCREEN_ROWS (1 + TODAY_SERVICES_MAX + 3 * TODAY_ROWS_MAX)
+
+struct today_screen {
+	struct today t;
+	bool loaded;
+	bool work_due; /* portions to make are not reckoned yet */
+	struct today_row rows[TODAY_SCREEN_ROWS];
+	struct list list;
+	char date[16]; /* as typed to confirm the clock, YYYY-MM-DD */
+};
+
+/* today_draw - all of the screen. */
+void today_draw(struct desk *d, void *state, const struct pane *p);
+
+/* bytes_words - "640 MB", "1.4 GB"; `dst` of 32. */
+char *bytes_words(char *dst, size_t size, int64_t bytes);
+
+/* fault_foot - d->foot from the record: what stands against working now. */
+void fault_foot(struct desk *d);
+
+#endif /* SCREENS_TODAY_INNER_H */
