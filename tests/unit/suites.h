@@ -94,6 +94,7 @@
 	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
+	X(ops_menu_edit)                                                       \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \
