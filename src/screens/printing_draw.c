@@ -37,8 +37,8 @@ kind_words(char dst[QUEUE_WHAT_SIZE], const struct print_job *j)
 	else if (str_eq(j->list, "test label"))
 		str_copy(dst, QUEUE_WHAT_SIZE, tr(SAY_LABEL_TEST));
 	else
-		str_fmt(dst, QUEUE_WHAT_SIZE, tr(SAY_LABEL_PAGE), j->page,
-		    j->list);
+		str_fmt(
+		    dst, QUEUE_WHAT_SIZE, tr(SAY_LABEL_PAGE), j->page, j->list);
 }
 
 char *

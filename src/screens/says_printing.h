@@ -64,16 +64,21 @@
 #define SAY_DID_YES N_("Came out: %s.")
 #define SAY_DID_NO N_("Printed again, marked as a copy: %s.")
 #define SAY_DID_LATER N_("Unsure until somebody has looked: %s.")
-#define SAY_DID_DROP N_("Given up: %s. A label printed for it later is marked as a copy.")
+#define SAY_DID_DROP                                                           \
+	N_("Given up: %s. A label printed for it later is marked as a copy.")
 #define SAY_DID_CANCEL N_("Taken out of the queue: %s.")
 #define SAY_DID_AGAIN N_("Printed once more, marked as a copy: %s.")
 #define SAY_DID_TEST                                                           \
 	N_("A test label goes to printer %s. Read it: edges, darkness, both "  \
 	   "codes.")
 #define SAY_DROP_ASK N_("Give this label up?")
-#define SAY_DROP_TEXT N_("It may lie around somewhere with a date on it: %s. Nobody will be asked for it again. Enter gives it up, Esc keeps the question.")
+#define SAY_DROP_TEXT                                                          \
+	N_("It may lie around somewhere with a date on it: %s. Nobody will "   \
+	   "be asked for it again. Enter gives it up, Esc keeps the "          \
+	   "question.")
 #define SAY_CANCEL_ASK N_("Take this label out of the queue?")
-#define SAY_CANCEL_TEXT N_("It will not be printed: %s. Enter takes it out, Esc leaves it.")
+#define SAY_CANCEL_TEXT                                                        \
+	N_("It will not be printed: %s. Enter takes it out, Esc leaves it.")
 #define SAY_TEST_ASK N_("Test label on which printer?")
 
 /* actions */

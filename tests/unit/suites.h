@@ -103,6 +103,7 @@
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_ticket)                                                          \
+	X(ops_today)                                                           \
 	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
 	X(ops_work_mark)                                                       \
@@ -115,6 +116,7 @@
 	X(print_settle)                                                        \
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
+	X(screens_beside)                                                      \
 	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
