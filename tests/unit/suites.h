@@ -116,6 +116,7 @@
 	X(print_settle)                                                        \
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
+	X(screens_hand)                                                        \
 	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
