@@ -181,10 +181,9 @@ END_TEST
 /* The house asks the chef for a whole batch, and for a release. */
 START_TEST(duties)
 {
-	struct person_in chef = { .initials = "AK",
-		.name = "AK",
-		.chef = "yes",
-		.by = "AB" };
+	struct person_in chef = {
+		.initials = "AK", .name = "AK", .chef = "yes", .by = "AB"
+	};
 	struct batch b;
 	int i;
 
@@ -218,15 +217,15 @@ START_TEST(duties)
 	type("r");
 	type("it was the bin");
 	press(KEY_CODE_ENTER);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT count(*) FROM hold"
-			      " WHERE released_utc IS NULL"),
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM hold"
+			     " WHERE released_utc IS NULL"),
 	    1);
 	type("24680");
 	press(KEY_CODE_ENTER);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT count(*) FROM hold"
-			      " WHERE released_utc IS NULL"),
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM hold"
+			     " WHERE released_utc IS NULL"),
 	    0);
 	ck_assert_int_eq(d->sheet_count, 0);
 }
@@ -256,8 +255,7 @@ START_TEST(marked_and_gone)
 	type("-20");
 	press(KEY_CODE_ENTER);
 	press(KEY_CODE_ENTER);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT count(*) FROM freezing"), 2);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM freezing"), 2);
 	ck_assert(seen("New dates"));
 }
 END_TEST
@@ -279,11 +277,10 @@ START_TEST(expired_is_emptied)
 	ck_assert(seen("Nothing is past its use-by any more."));
 	ck_assert(seen("Nothing is on hand."));
 	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT coalesce(sum(left), 0) FROM portion"),
-	    0);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT count(*) FROM portion_event"
-			      " WHERE reason = 'past its use-by'"),
+	    kitchen_count(&k, "SELECT coalesce(sum(left), 0) FROM portion"), 0);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM portion_event"
+			     " WHERE reason = 'past its use-by'"),
 	    3);
 	kitchen_balance(&k, &cod);
 }
