@@ -41,8 +41,9 @@ page_of(const char *date, const char *name)
 	day_no day;
 
 	ck_assert_int_eq(day_parse(&day, "day", date, NULL), RC_OK);
-	ck_assert_msg(service_page_load(&p, k.sn, day,
-			  config_service(&k.sn->cfg, name), &err) == RC_OK,
+	ck_assert_msg(
+	    service_page_load(&p, k.sn, day, config_service(&k.sn->cfg, name),
+		true, &err) == RC_OK,
 	    "%s", err.text);
 	return p;
 }
