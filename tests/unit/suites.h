@@ -120,6 +120,7 @@
 	X(print_spool_prop)                                                    \
 	X(screens_beside)                                                      \
 	X(screens_goods_in)                                                    \
+	X(screens_hand)                                                        \
 	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
