@@ -7,6 +7,7 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 #include "base/clock.h"
@@ -36,6 +37,8 @@ struct script {
 	struct station *sn;
 	struct desk *desk;
 	char by[16];
+	char beside[700]; /* the program that may run beside; empty: none */
+	struct desk_host host;
 };
 
 static int
@@ -90,7 +93,8 @@ open_desk(struct script *s)
 		return 0;
 	if (station_open(&s->sn, &o, true, &err) != RC_OK)
 		return fail(s, "%s", err.text);
-	s->desk = desk_new(s->sn, NULL, s->w, s->h);
+	s->desk =
+	    desk_new(s->sn, s->beside[0] == '\0' ? NULL : &s->host, s->w, s->h);
 	str_copy(s->desk->by, sizeof(s->desk->by), s->by);
 	s->desk->key_ms = s->desk->tick_ms = s->ms;
 	return 0;
@@ -316,6 +320,43 @@ do_scan(struct script *s, char *text)
 	return 0;
 }
 
+/* The program may be run beside the desk from now on. */
+static int
+do_beside(struct script *s)
+{
+	if (s->desk != NULL)
+		return fail(s, "beside: before the first key");
+	str_fmt(s->beside, sizeof(s->beside), "%s%s%s",
+	    s->program[0] == '/' ? "" : s->top, s->program[0] == '/' ? "" : "/",
+	    s->program);
+	s->host.program = s->beside;
+	return 0;
+}
+
+/* Real time: what runs beside takes its own. */
+static int
+do_until(struct script *s, const char *want)
+{
+	const struct timespec nap = { .tv_nsec = 50000000 };
+	struct buf text;
+	bool seen = false;
+	int i;
+
+	if (open_desk(s))
+		return 1;
+	buf_init(&text, 1024 * 1024);
+	for (i = 0; i < 600 && !seen; i++) {
+		nanosleep(&nap, NULL);
+		desk_tick(s->desk, s->ms += 1000);
+		desk_draw(s->desk);
+		buf_clear(&text);
+		canvas_text(&text, &s->desk->canvas);
+		seen = strstr(buf_text(&text), want) != NULL;
+	}
+	buf_fini(&text);
+	return seen ? 0 : fail(s, "never seen: %s", want);
+}
+
 static int
 do_wait(struct script *s, const char *text)
 {
@@ -486,6 +527,10 @@ do_line(struct script *s, char *word, char *text)
 		return do_scan(s, text);
 	if (str_eq(word, "wait"))
 		return do_wait(s, text);
+	if (str_eq(word, "beside"))
+		return do_beside(s);
+	if (str_eq(word, "until"))
+		return do_until(s, text);
 	if (str_eq(word, "size"))
 		return do_size(s, text);
 	if (str_eq(word, "restart"))
