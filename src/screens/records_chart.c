@@ -231,7 +231,7 @@ records_draw_waste(const struct records *s, const struct pane *p)
 	str_fmt(text, sizeof(text), tr(SAY_WASTE_BAR),
 	    weight_print(full, sizeof(full), most));
 	pane_put(p, 0, 0, STYLE_FAINT, text);
-	pane_right(p, x + 12, 1, STYLE_FAINT, tr(SAY_WASTE_BOARD));
+	pane_right(p, x + 11, 1, STYLE_FAINT, tr(SAY_WASTE_BOARD));
 	pane_right(p, x + 20, 1, STYLE_FAINT, tr(SAY_WASTE_SHARE));
 	pane_right(p, x + 32, 1, STYLE_FAINT, tr(SAY_WASTE_LATER));
 	pane_right(p, x + 43, 1, STYLE_FAINT, tr(SAY_WASTE_MISSING));

@@ -73,7 +73,7 @@
 	   "at earlier weeks.")
 #define SAY_WASTE_BAR N_("thrown away; a full bar is %s")
 #define SAY_WASTE_BOARD N_("at the board")
-#define SAY_WASTE_SHARE N_("of fish")
+#define SAY_WASTE_SHARE N_("share")
 #define SAY_WASTE_LATER N_("later")
 #define SAY_WASTE_MISSING N_("missing")
 #define SAY_WASTE_SUM                                                          \

@@ -21,6 +21,7 @@
 #define NAMES_MAX 64
 #define WORDS_MAX 90
 #define LINE_MAX_BYTES 4096
+#define UNTIL_NAPS 600
 
 struct script {
 	const char *program, *path;
@@ -37,7 +38,7 @@ struct script {
 	struct station *sn;
 	struct desk *desk;
 	char by[16];
-	char beside[700]; /* the program that may run beside; empty: none */
+	char beside[700]; /* the program, to be run beside the desk */
 	struct desk_host host;
 };
 
@@ -320,43 +321,6 @@ do_scan(struct script *s, char *text)
 	return 0;
 }
 
-/* The program may be run beside the desk from now on. */
-static int
-do_beside(struct script *s)
-{
-	if (s->desk != NULL)
-		return fail(s, "beside: before the first key");
-	str_fmt(s->beside, sizeof(s->beside), "%s%s%s",
-	    s->program[0] == '/' ? "" : s->top, s->program[0] == '/' ? "" : "/",
-	    s->program);
-	s->host.program = s->beside;
-	return 0;
-}
-
-/* Real time: what runs beside takes its own. */
-static int
-do_until(struct script *s, const char *want)
-{
-	const struct timespec nap = { .tv_nsec = 50000000 };
-	struct buf text;
-	bool seen = false;
-	int i;
-
-	if (open_desk(s))
-		return 1;
-	buf_init(&text, 1024 * 1024);
-	for (i = 0; i < 600 && !seen; i++) {
-		nanosleep(&nap, NULL);
-		desk_tick(s->desk, s->ms += 1000);
-		desk_draw(s->desk);
-		buf_clear(&text);
-		canvas_text(&text, &s->desk->canvas);
-		seen = strstr(buf_text(&text), want) != NULL;
-	}
-	buf_fini(&text);
-	return seen ? 0 : fail(s, "never seen: %s", want);
-}
-
 static int
 do_wait(struct script *s, const char *text)
 {
@@ -425,20 +389,34 @@ do_show(struct script *s, const char *name, bool both)
 	return 0;
 }
 
-static int
-do_expect(struct script *s, const char *want)
+/* Is it on the screen now?  `seen` gets the whole of it. */
+static bool
+on_screen(struct buf *seen, struct script *s, const char *want)
 {
-	struct buf text;
+	desk_draw(s->desk);
+	buf_clear(seen);
+	canvas_text(seen, &s->desk->canvas);
+	return strstr(buf_text(seen), want) != NULL;
+}
+
+/* `naps`: what runs beside may take real time, a twentieth of a second each. */
+static int
+do_expect(struct script *s, const char *want, int naps)
+{
+	const struct timespec nap = { .tv_nsec = 50000000 };
+	struct buf seen;
 	int bad = 0;
 
 	if (open_desk(s))
 		return 1;
-	desk_draw(s->desk);
-	buf_init(&text, 1024 * 1024);
-	canvas_text(&text, &s->desk->canvas);
-	if (strstr(buf_text(&text), want) == NULL)
-		bad = fail(s, "not seen: %s\n%s", want, buf_text(&text));
-	buf_fini(&text);
+	buf_init(&seen, 1024 * 1024);
+	for (; !on_screen(&seen, s, want) && naps > 0; naps--) {
+		nanosleep(&nap, NULL);
+		desk_tick(s->desk, s->ms += 1000);
+	}
+	if (!on_screen(&seen, s, want))
+		bad = fail(s, "not seen: %s\n%s", want, buf_text(&seen));
+	buf_fini(&seen);
 	return bad;
 }
 
@@ -527,10 +505,8 @@ do_line(struct script *s, char *word, char *text)
 		return do_scan(s, text);
 	if (str_eq(word, "wait"))
 		return do_wait(s, text);
-	if (str_eq(word, "beside"))
-		return do_beside(s);
 	if (str_eq(word, "until"))
-		return do_until(s, text);
+		return do_expect(s, text, UNTIL_NAPS);
 	if (str_eq(word, "size"))
 		return do_size(s, text);
 	if (str_eq(word, "restart"))
@@ -538,7 +514,7 @@ do_line(struct script *s, char *word, char *text)
 	if (str_eq(word, "show") || str_eq(word, "look"))
 		return do_show(s, text, word[0] == 's');
 	if (str_eq(word, "expect"))
-		return do_expect(s, text);
+		return do_expect(s, text, 0);
 	return fail(s, "no such line: %s", word);
 }
 
