@@ -29,7 +29,7 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libsodium-dev libusb-1.0-0-dev libncurses-dev gettext \
 	fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
-	glpk-utils umockdev libumockdev-dev libglib2.0-dev
+	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
 DEPS_INSTALL := debootstrap mandoc
@@ -104,6 +104,12 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 SCREENS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/screens/*.c))
 RUN_SCREENS := $(BUILD)/run_screens
 
+# The program itself on a pseudo-terminal: tests/pty.
+RUN_PTY := $(BUILD)/run_pty
+PTY_LIBS = $(shell $(PKG_CONFIG) --libs vterm)
+PTY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/pty/*.c)) \
+	$(BUILD)/tests/unit/cut_child.o
+
 # Somebody who presses anything: tests/monkey.
 MONKEY := $(BUILD)/monkey
 MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
@@ -137,7 +143,7 @@ XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
 .PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
-	screens monkey usb cli messages replay \
+	screens pty monkey usb cli messages replay \
 	fuzz lint bench bench-demand install uninstall docs-made \
 	check-install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
@@ -163,7 +169,13 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	    $(ALL_CFLAGS) -c -o $@ $<
 
 $(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
-	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(BENCH_LIBS) $(LIBS)
+
+$(BUILD)/bench_station: $(BUILD)/tests/pty/pty.o
+$(BUILD)/bench_station: BENCH_LIBS = $(PTY_LIBS)
+
+$(RUN_PTY): $(PTY_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(PTY_LIBS) $(LIBS)
 
 $(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -226,11 +238,14 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens monkey usb cli replay
+	$(MAKE) --no-print-directory unit screens pty monkey usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+pty: $(RUN_PTY) $(PROGRAM)
+	$(RUN_PTY) $(PROGRAM)
 
 # Short here; check-monkey is the long one.
 monkey: $(MONKEY)
@@ -253,7 +268,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit screens monkey usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens pty monkey usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
