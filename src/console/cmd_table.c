@@ -3,6 +3,7 @@
 
 const struct cmd *const commands[] = {
 	&cmd_station,
+	&cmd_lesson,
 	&cmd_init,
 	&cmd_import,
 	&cmd_scan,

@@ -23,6 +23,7 @@ extern const struct cmd cmd_hold;
 extern const struct cmd cmd_import;
 extern const struct cmd cmd_init;
 extern const struct cmd cmd_label;
+extern const struct cmd cmd_lesson;
 extern const struct cmd cmd_log;
 extern const struct cmd cmd_people;
 extern const struct cmd cmd_plan;

@@ -239,7 +239,7 @@ fill(struct prep_page *p, const char *service)
 }
 
 enum rc
-prep_recorded(int64_t *out, struct station *sn, struct err *err)
+prep_page_version(int64_t *out, struct station *sn, struct err *err)
 {
 	return audit_last_id(out, sn->st, err);
 }
@@ -257,7 +257,7 @@ prep_page_open(struct prep_page **out, struct station *sn,
 	both.prep = both.order = true;
 	both.why = false;
 	p->report = xcalloc(1, sizeof(*p->report));
-	if ((rc = prep_recorded(&p->recorded, sn, err)) != RC_OK ||
+	if ((rc = prep_page_version(&p->recorded, sn, err)) != RC_OK ||
 	    (rc = plan_report_load(p->report, sn, &both, err)) != RC_OK ||
 	    (rc = plan_suppliers(&p->suppliers, &p->supplier_count, sn,
 		 &p->report->plan, err)) != RC_OK)

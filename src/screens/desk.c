@@ -11,6 +11,7 @@
 #include "desk_inner.h"
 #include "ops/scan.h"
 #include "says_desk.h"
+#include "screens/lesson.h"
 #include "screens/people.h"
 #include "screens/undo.h"
 #include "term/scanner.h"
@@ -61,6 +62,7 @@ desk_free(struct desk *d)
 			screens[i]->fini(d->states[i]);
 		free(d->states[i]);
 	}
+	lesson_free(d->lesson);
 	canvas_fini(&d->canvas);
 	free(d);
 }
@@ -301,13 +303,12 @@ screen_key(struct desk *d, const struct key *k)
 		desk_show(d, d->before != d->at ? d->before : SCREEN_TODAY);
 }
 
-void
-desk_key(struct desk *d, const struct key *k, int64_t now_ms)
+static void
+any_key(struct desk *d, const struct key *k)
 {
 	const struct sheet *sheet;
 	void *state;
 
-	d->now_ms = d->key_ms = now_ms;
 	if (k->code >= KEY_CODE_F1 &&
 	    k->code < KEY_CODE_F1 + (int)SCREEN_COUNT) {
 		desk_show(d, (enum screen_id)(k->code - KEY_CODE_F1));
@@ -323,6 +324,17 @@ desk_key(struct desk *d, const struct key *k, int64_t now_ms)
 		d->anew = true;
 	if (k->code == KEY_CODE_ESC)
 		desk_shut(d);
+}
+
+void
+desk_key(struct desk *d, const struct key *k, int64_t now_ms)
+{
+	d->now_ms = d->key_ms = now_ms;
+	if (k->code == KEY_CODE_SKIP)
+		lesson_skip(d);
+	else
+		any_key(d, k);
+	lesson_look(d);
 }
 
 /* --- scans -----------------------------------------------------------------*/
@@ -417,6 +429,7 @@ desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms)
 	}
 	if (screen->scan == NULL || !screen->scan(d, d->states[d->at], &s))
 		pass_on(d, &s);
+	lesson_look(d);
 }
 
 void

@@ -6,7 +6,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "ops/label.h"
-#include "says_goods_in.h"
+#include "says_goods_look.h"
 
 static const struct field_row decide_rows[DECIDE_FIELDS] = {
 	[DECIDE_WHAT] = { SAY_GI_DECISION, FIELD_CHOICE, FIELD_MUST,
@@ -140,6 +140,7 @@ look(struct desk *d, struct goods *g)
 		return false;
 	}
 	mark_at(g, g->view.why_at, g->view.why);
+	g->decide.fields[DECIDE_WHAT].wrong[0] = '\0'; /* of other facts */
 	return true;
 }
 

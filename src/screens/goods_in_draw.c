@@ -5,6 +5,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "says_goods_in.h"
+#include "says_goods_look.h"
 
 #define LABEL_W 16
 

@@ -3,7 +3,7 @@
 
 #include "base/str.h"
 #include "goods_in.h"
-#include "says_goods_in.h"
+#include "says_goods_look.h"
 
 #define LABEL_W 20
 

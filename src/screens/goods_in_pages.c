@@ -7,6 +7,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "says_goods_in.h"
+#include "says_goods_look.h"
 
 #define LABEL_W 16
 
@@ -59,14 +60,14 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	const struct goods *g = arg;
 	const struct batch *b = &g->today.items[i];
 	char code[CODE_SIZE], text[120], when[48];
-	int x = 11, end = row->w - 27;
+	int x = 11, end = row->w - 25;
 
 	code_show(code, b->code);
 	pane_cut(row, 0, 0, row->w, style, "");
 	pane_cut(row, 0, 0, 11, style, code);
 	str_fmt(text, sizeof(text), "%s, %s", species_name(g, b),
 	    presentation_word(b->presentation));
-	x = pane_cut(row, x, 0, end - 20 - x, style, text) + 1;
+	x = pane_cut(row, x, 0, end - 22 - x, style, text) + 1;
 	amount(text, sizeof(text), b);
 	pane_cut(row, x, 0, end - x, style, text);
 	str_fmt(when, sizeof(when), "%s",

@@ -23,13 +23,13 @@ struct question {
 };
 
 static const struct question q_use = {
-	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, FIELD_MUST, NULL } },
+	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, 0, SAY_DEED_ONE_HINT } },
 	{ ASKS_NUMBER },
 	1,
 };
 static const struct question q_older = {
 	{ { SAY_DEED_WHY_THIS, FIELD_TEXT, FIELD_MUST, NULL },
-	    { SAY_DEED_HOW_MANY, FIELD_COUNT, FIELD_MUST, NULL } },
+	    { SAY_DEED_HOW_MANY, FIELD_COUNT, 0, SAY_DEED_ONE_HINT } },
 	{ ASKS_REASON, ASKS_NUMBER },
 	2,
 };
@@ -45,7 +45,7 @@ static const struct question q_thaw = {
 	1,
 };
 static const struct question q_discard = {
-	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, FIELD_MUST, NULL },
+	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, 0, SAY_DEED_ALL_HINT },
 	    { SAY_DEED_WHY, FIELD_TEXT, FIELD_MUST, NULL } },
 	{ ASKS_NUMBER, ASKS_REASON },
 	2,
@@ -279,6 +279,9 @@ submit(struct desk *d, struct deed_sheet *s)
 	}
 	g->number = number(typed(s, ASKS_NUMBER));
 	g->fish = number(typed(s, ASKS_FISH));
+	/* Never the whole tray because nobody said how many. */
+	if (g->kind == DEED_USE && g->number < 0)
+		g->number = 1;
 	text_into(g->reason, sizeof(g->reason), typed(s, ASKS_REASON));
 	text_into(g->temp, sizeof(g->temp), typed(s, ASKS_TEMP));
 	text_into(g->weight, sizeof(g->weight), typed(s, ASKS_WEIGHT));
@@ -338,13 +341,7 @@ static void
 prefill(struct deed_sheet *s)
 {
 	const struct deed *g = s->deed;
-	char left[32];
 
-	str_fmt(left, sizeof(left), "%lld", (long long)g->units[0].left);
-	if (g->kind == DEED_USE)
-		put(s, ASKS_NUMBER, "1");
-	if (g->kind == DEED_DISCARD)
-		put(s, ASKS_NUMBER, left);
 	/* What is on hold may be wanted as it is: somebody types why not. */
 	if (g->run && g->units[0].held[0] == '\0')
 		put(s, ASKS_REASON, tr(SAY_DEED_PAST));

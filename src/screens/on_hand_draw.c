@@ -37,17 +37,6 @@ on_hand_state_word(enum on_hand_state s)
 
 /* --- the head -------------------------------------------------------------*/
 
-static const char *
-group_name(const struct on_hand_group *groups, size_t count, const char *code)
-{
-	size_t i;
-
-	for (i = 0; i < count; i++)
-		if (str_eq(groups[i].code, code))
-			return groups[i].name;
-	return code;
-}
-
 static void
 join(char *text, size_t size, const char *more)
 {
@@ -73,12 +62,9 @@ draw_filter(const struct on_hand *s, const struct pane *p, int end)
 	if (f->state != ON_HAND_ANY)
 		join(text, sizeof(text), on_hand_state_word(f->state));
 	if (f->species[0] != '\0')
-		join(text, sizeof(text),
-		    group_name(
-			s->page.species, s->page.species_count, f->species));
+		join(text, sizeof(text), s->species);
 	if (f->dish[0] != '\0')
-		join(text, sizeof(text),
-		    group_name(s->page.dishes, s->page.dish_count, f->dish));
+		join(text, sizeof(text), s->dish);
 	str_fmt(line, sizeof(line), tr(SAY_HAND_SHOWS), text);
 	pane_cut(p, 0, 0, end, STYLE_PLAIN, line);
 }

@@ -15,7 +15,7 @@ static const char *
 service_row(const void *arg, size_t i)
 {
 	static char text[120];
-	const struct prep_list *l = arg;
+	const struct prep_screen *l = arg;
 	const struct service *s = &l->services.items[i].service;
 	struct civil c = day_civil(s->day);
 
@@ -28,7 +28,7 @@ service_row(const void *arg, size_t i)
 static void
 take_service(struct desk *d, void *arg, size_t i)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 
 	if (i >= l->services.count ||
 	    str_eq(l->services.items[i].text, l->service))
@@ -43,7 +43,7 @@ take_service(struct desk *d, void *arg, size_t i)
 }
 
 void
-prep_list_ask_service(struct desk *d, struct prep_list *l)
+prep_list_ask_service(struct desk *d, struct prep_screen *l)
 {
 	struct choices c = {
 		.count = l->services.count, .word = service_row, .arg = l
@@ -67,7 +67,7 @@ static const struct field_row expect_rows[] = {
 static const char *
 dish_word(const void *arg, size_t i)
 {
-	const struct prep_list *l = arg;
+	const struct prep_screen *l = arg;
 
 	return i == l->page->plan->count ? "covers"
 					 : l->page->plan->lines[i].cut.dish;
@@ -76,7 +76,7 @@ dish_word(const void *arg, size_t i)
 static const char *
 dish_says(const void *arg, size_t i)
 {
-	const struct prep_list *l = arg;
+	const struct prep_screen *l = arg;
 
 	return i == l->page->plan->count
 	    ? tr(SAY_PL_COVERS_WORD)
@@ -109,7 +109,7 @@ fill_expect(
 static bool
 take_expect(struct desk *d, void *arg, struct form *f)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 	const char *dish = form_value(f, E_DISH), *exact;
 	struct expect_in in = {
 		.service = l->service, .covers = -1, .by = d->by
@@ -148,7 +148,7 @@ take_expect(struct desk *d, void *arg, struct form *f)
 static void
 ask_expect(struct desk *d, void *arg)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 	struct form *f;
 	int line = prep_list_line(l);
 
@@ -169,7 +169,7 @@ ask_expect(struct desk *d, void *arg)
 }
 
 void
-prep_list_ask_expect(struct desk *d, struct prep_list *l)
+prep_list_ask_expect(struct desk *d, struct prep_screen *l)
 {
 	desk_record(d, DUTY_ANYONE, ask_expect, l);
 }
@@ -216,13 +216,13 @@ static const char *
 batch_word(const void *arg, size_t i)
 {
 	static char shown[CODE_SIZE];
-	const struct prep_list *l = arg;
+	const struct prep_screen *l = arg;
 
 	return code_show(shown, l->batches[i]);
 }
 
 static void
-add_batch(struct prep_list *l, const char *code)
+add_batch(struct prep_screen *l, const char *code)
 {
 	size_t i;
 
@@ -235,7 +235,7 @@ add_batch(struct prep_list *l, const char *code)
 
 /* Every batch the plan looked at. */
 static void
-list_batches(struct prep_list *l)
+list_batches(struct prep_screen *l)
 {
 	const struct plan_line *line;
 	size_t i, k;
@@ -251,7 +251,7 @@ list_batches(struct prep_list *l)
 
 /* One thing was said of a batch or fish: what is said now takes its place. */
 static bool
-take_back(struct prep_list *l, const char *target)
+take_back(struct prep_screen *l, const char *target)
 {
 	size_t n = strlen(target), i, to = 0;
 	char texts[PREP_SAYS_MAX][PREP_SAY_SIZE];
@@ -278,8 +278,8 @@ take_back(struct prep_list *l, const char *target)
 }
 
 static bool
-add_say(
-    struct desk *d, struct prep_list *l, enum plan_word word, const char *text)
+add_say(struct desk *d, struct prep_screen *l, enum plan_word word,
+    const char *text)
 {
 	if (l->say_count == PREP_SAYS_MAX) {
 		desk_say(d, LEVEL_NOTE, tr(SAY_PL_SAYS_FULL), PREP_SAYS_MAX);
@@ -297,7 +297,7 @@ add_say(
 static bool
 take_fish(struct desk *d, void *arg, struct form *f)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 	const char *word = form_value(f, F_WORD), *fish = form_value(f, F_FISH);
 	const char *board = form_value(f, F_BOARD);
 	char target[PREP_SAY_SIZE], text[FIELD_SIZE + CODE_SIZE + 2];
@@ -330,7 +330,7 @@ take_fish(struct desk *d, void *arg, struct form *f)
 }
 
 void
-prep_list_ask_fish(struct desk *d, struct prep_list *l)
+prep_list_ask_fish(struct desk *d, struct prep_screen *l)
 {
 	const struct prep_task *t = prep_list_task(l);
 	char shown[CODE_SIZE];
@@ -360,7 +360,7 @@ print_says(const void *arg, size_t i)
 static void
 print_now(struct desk *d, void *arg)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 	struct label_order order = { .by = d->by, .only_queue = true };
 	struct job_list jobs = { 0 };
 	struct err err = { 0 };
@@ -380,14 +380,14 @@ print_now(struct desk *d, void *arg)
 static void
 take_print(struct desk *d, void *arg, size_t i)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 
 	l->print = i == 0 ? TICKET_PREP : TICKET_ORDER;
 	desk_record(d, DUTY_ANYONE, print_now, l);
 }
 
 void
-prep_list_ask_print(struct desk *d, struct prep_list *l)
+prep_list_ask_print(struct desk *d, struct prep_screen *l)
 {
 	struct choices c = { .count = 2, .word = print_says, .arg = l };
 

@@ -21,7 +21,7 @@ time_of(struct local_time *t, int64_t utc)
 }
 
 static void
-draw_covers(const struct prep_list *l, const struct pane *p, int x)
+draw_covers(const struct prep_screen *l, const struct pane *p, int x)
 {
 	const struct prep_page *g = l->page;
 	struct local_time t;
@@ -52,7 +52,8 @@ portions_short(const struct plan *plan)
 }
 
 static int
-draw_work(const struct desk *d, const struct prep_list *l, const struct pane *p)
+draw_work(
+    const struct desk *d, const struct prep_screen *l, const struct pane *p)
 {
 	const struct prep_page *g = l->page;
 	int64_t begin = g->start_utc - g->work->slow_s;
@@ -85,7 +86,8 @@ draw_work(const struct desk *d, const struct prep_list *l, const struct pane *p)
 }
 
 static int
-draw_head(const struct desk *d, const struct prep_list *l, const struct pane *p)
+draw_head(
+    const struct desk *d, const struct prep_screen *l, const struct pane *p)
 {
 	const struct prep_service *s = NULL;
 	struct civil c;
@@ -129,7 +131,7 @@ who_text(char *dst, size_t size, enum work_said said, const struct moment *by)
 
 /* "5 fish, 13 x hake-beans" */
 static void
-amount_text(char *dst, size_t size, const struct prep_list *l,
+amount_text(char *dst, size_t size, const struct prep_screen *l,
     const struct prep_task *t)
 {
 	const struct work_job *j;
@@ -164,7 +166,7 @@ draw_columns(const struct pane *row, enum style style, const char *mark,
 }
 
 static void
-draw_task(const struct prep_list *l, const struct prep_task *t,
+draw_task(const struct prep_screen *l, const struct prep_task *t,
     const struct pane *row, enum style style)
 {
 	char minutes[24], amount[48], code[CODE_SIZE] = "", who[40];
@@ -210,7 +212,7 @@ draw_gone(const struct work_mark *m, const struct pane *row, enum style style)
 static void
 task_row(const void *arg, int i, const struct pane *row, enum style style)
 {
-	const struct prep_list *l = arg;
+	const struct prep_screen *l = arg;
 	size_t n = (size_t)i;
 
 	if (n < l->page->task_count)
@@ -264,7 +266,7 @@ note_of(const struct plan_line *l)
 static void
 dish_row(const void *arg, int i, const struct pane *row, enum style style)
 {
-	const struct prep_list *l = arg;
+	const struct prep_screen *l = arg;
 	const struct plan_line *line = &l->page->plan->lines[i];
 	char n[4][24];
 
@@ -280,7 +282,7 @@ dish_row(const void *arg, int i, const struct pane *row, enum style style)
 }
 
 static void
-draw_dishes(struct prep_list *l, const struct pane *p)
+draw_dishes(struct prep_screen *l, const struct pane *p)
 {
 	struct pane head = pane_part(p, LIST_NUMBER, 0, p->w - LIST_NUMBER, 1);
 	struct pane rows = pane_part(p, 0, 1, p->w, p->h - 1);
@@ -301,7 +303,7 @@ on_trays(const struct plan_line *line)
 }
 
 static void
-draw_detail(const struct prep_list *l, const struct pane *p)
+draw_detail(const struct prep_screen *l, const struct pane *p)
 {
 	const struct prep_task *t = prep_list_task(l);
 	const struct plan_take *take;
@@ -345,7 +347,7 @@ draw_words(const struct pane *p, int y, const char *text)
 }
 
 static const char *
-empty_text(const struct prep_list *l, char *dst, size_t size)
+empty_text(const struct prep_screen *l, char *dst, size_t size)
 {
 	if (l->service[0] == '\0')
 		str_fmt(dst, size, tr(SAY_PL_NO_SERVICE), PREP_DAYS);
@@ -367,7 +369,7 @@ empty_text(const struct prep_list *l, char *dst, size_t size)
 void
 prep_list_draw(struct desk *d, void *state, const struct pane *p)
 {
-	struct prep_list *l = state;
+	struct prep_screen *l = state;
 	char text[600];
 	int y = draw_head(d, l, p), rows;
 	struct pane part;

@@ -145,6 +145,7 @@
 	N_("Esc leaves it; with a reason it is used all the same.")
 #define SAY_DEED_FISH N_("Fish")
 #define SAY_DEED_WEIGHT N_("Weight")
+#define SAY_DEED_ONE_HINT N_("Enter takes one")
 #define SAY_DEED_ALL_HINT N_("empty: all that is left")
 #define SAY_DEED_ONE_LINE N_("%s: %s")
 #define SAY_DEED_MORE NN_("and %d more", "and %d more")

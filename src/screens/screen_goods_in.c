@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "goods_in.h"
 #include "says_goods_in.h"
+#include "says_goods_look.h"
 
 extern const struct screen screen_goods_in;
 

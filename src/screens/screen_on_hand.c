@@ -253,20 +253,23 @@ pick_state(struct desk *d, void *arg, size_t i)
 	filtered(d, s);
 }
 
-/* The code that was chosen from words; the first is "any". */
-static const char *
+/* What was chosen from words; NULL is the first, "any". */
+static const struct on_hand_group *
 picked(const struct on_hand_group *groups, size_t count, size_t i)
 {
-	return i == 0 || i > count ? "" : groups[i - 1].code;
+	return i == 0 || i > count ? NULL : &groups[i - 1];
 }
 
 static void
 pick_species(struct desk *d, void *arg, size_t i)
 {
 	struct on_hand *s = arg;
+	const struct on_hand_group *g =
+	    picked(s->page.species, s->page.species_count, i);
 
 	str_copy(s->filter.species, sizeof(s->filter.species),
-	    picked(s->page.species, s->page.species_count, i));
+	    g == NULL ? "" : g->code);
+	str_copy(s->species, sizeof(s->species), g == NULL ? "" : g->name);
 	filtered(d, s);
 }
 
@@ -274,9 +277,12 @@ static void
 pick_dish(struct desk *d, void *arg, size_t i)
 {
 	struct on_hand *s = arg;
+	const struct on_hand_group *g =
+	    picked(s->page.dishes, s->page.dish_count, i);
 
-	str_copy(s->filter.dish, sizeof(s->filter.dish),
-	    picked(s->page.dishes, s->page.dish_count, i));
+	str_copy(
+	    s->filter.dish, sizeof(s->filter.dish), g == NULL ? "" : g->code);
+	str_copy(s->dish, sizeof(s->dish), g == NULL ? "" : g->name);
 	filtered(d, s);
 }
 

@@ -33,7 +33,7 @@ static const struct action actions[] = {
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
 };
 
-struct prep_list *
+struct prep_screen *
 prep_list_of(struct desk *d)
 {
 	return d->states[SCREEN_PREP_LIST];
@@ -42,7 +42,7 @@ prep_list_of(struct desk *d)
 static void
 fini(void *state)
 {
-	struct prep_list *l = state;
+	struct prep_screen *l = state;
 
 	prep_beside_free(l->making);
 	prep_page_free(l->page);
@@ -51,7 +51,7 @@ fini(void *state)
 /* --- what is chosen --------------------------------------------------------*/
 
 const struct prep_task *
-prep_list_task(const struct prep_list *l)
+prep_list_task(const struct prep_screen *l)
 {
 	if (l->page == NULL || l->by_dish || l->tasks.at < 0 ||
 	    (size_t)l->tasks.at >= l->page->task_count)
@@ -60,7 +60,7 @@ prep_list_task(const struct prep_list *l)
 }
 
 const struct work_mark *
-prep_list_gone(const struct prep_list *l)
+prep_list_gone(const struct prep_screen *l)
 {
 	size_t at = (size_t)l->tasks.at;
 
@@ -72,7 +72,7 @@ prep_list_gone(const struct prep_list *l)
 }
 
 int
-prep_list_line(const struct prep_list *l)
+prep_list_line(const struct prep_screen *l)
 {
 	const struct prep_task *t = prep_list_task(l);
 
@@ -82,7 +82,7 @@ prep_list_line(const struct prep_list *l)
 }
 
 const char *
-prep_list_what(const struct prep_list *l, const struct prep_task *t)
+prep_list_what(const struct prep_screen *l, const struct prep_task *t)
 {
 	if (t->job >= 0)
 		return l->page->plan->lines[t->line].cut.dish_name;
@@ -95,7 +95,7 @@ prep_list_what(const struct prep_list *l, const struct prep_task *t)
 
 /* The row that was chosen stays chosen, wherever its task is now. */
 static void
-show_page(struct prep_list *l, struct prep_page *p)
+show_page(struct prep_screen *l, struct prep_page *p)
 {
 	struct work_key key = { .step = "" };
 	const struct prep_task *t = prep_list_task(l);
@@ -117,7 +117,7 @@ show_page(struct prep_list *l, struct prep_page *p)
 }
 
 static void
-begin(struct desk *d, struct prep_list *l)
+begin(struct desk *d, struct prep_screen *l)
 {
 	struct plan_wish wish = {
 		.service = l->service,
@@ -127,14 +127,14 @@ begin(struct desk *d, struct prep_list *l)
 	struct err err = { 0 };
 
 	l->outdated = false;
-	if (prep_recorded(&l->tried, d->sn, &err) != RC_OK ||
+	if (prep_page_version(&l->tried, d->sn, &err) != RC_OK ||
 	    prep_beside_start(&l->making, d->sn, &wish, &err) != RC_OK)
 		str_copy(l->why_not, sizeof(l->why_not), err.text);
 }
 
 /* A word about fish that cannot be is taken back; the plan before it stays. */
 static void
-refuse_plan(struct desk *d, struct prep_list *l, const struct err *err)
+refuse_plan(struct desk *d, struct prep_screen *l, const struct err *err)
 {
 	if (l->said && l->say_count > 0 && l->page != NULL) {
 		l->say_count--;
@@ -150,7 +150,7 @@ refuse_plan(struct desk *d, struct prep_list *l, const struct err *err)
 
 /* Take the plan when it is ready; wait at most `wait_ms` for it. */
 static void
-take(struct desk *d, struct prep_list *l, int wait_ms)
+take(struct desk *d, struct prep_screen *l, int wait_ms)
 {
 	struct prep_page *p = NULL;
 	struct err err = { 0 };
@@ -179,7 +179,7 @@ take(struct desk *d, struct prep_list *l, int wait_ms)
 /* Nothing beside a desk without a host: what is seen must not depend on who
  * is faster. */
 static int
-patience(const struct desk *d, const struct prep_list *l)
+patience(const struct desk *d, const struct prep_screen *l)
 {
 	if (d->host == NULL || d->host->program == NULL)
 		return -1;
@@ -187,7 +187,7 @@ patience(const struct desk *d, const struct prep_list *l)
 }
 
 void
-prep_list_plan(struct desk *d, struct prep_list *l)
+prep_list_plan(struct desk *d, struct prep_screen *l)
 {
 	if (l->service[0] == '\0')
 		return;
@@ -200,7 +200,7 @@ prep_list_plan(struct desk *d, struct prep_list *l)
 
 /* The service asked for while it is coming, else the next one. */
 static void
-choose_service(struct prep_list *l)
+choose_service(struct prep_screen *l)
 {
 	const char *next =
 	    l->services.count > 0 ? l->services.items[0].text : "";
@@ -219,7 +219,7 @@ choose_service(struct prep_list *l)
 }
 
 static bool
-wants_plan(const struct desk *d, const struct prep_list *l, int64_t recorded)
+wants_plan(const struct desk *d, const struct prep_screen *l, int64_t recorded)
 {
 	if (l->page == NULL)
 		return l->why_not[0] == '\0' || recorded != l->tried;
@@ -230,13 +230,13 @@ wants_plan(const struct desk *d, const struct prep_list *l, int64_t recorded)
 static void
 load(struct desk *d, void *state)
 {
-	struct prep_list *l = state;
+	struct prep_screen *l = state;
 	struct err err = { 0 };
 	int64_t recorded;
 
 	take(d, l, 0);
 	if (prep_services(&l->services, d->sn, &err) != RC_OK ||
-	    prep_recorded(&recorded, d->sn, &err) != RC_OK) {
+	    prep_page_version(&recorded, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);
 		return;
 	}
@@ -271,7 +271,7 @@ tick(struct desk *d, void *state)
 static void
 say_mark(struct desk *d, void *arg)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 	struct work_say say = { .service = l->service,
 		.key = l->mark.key,
 		.said = l->mark.said,
@@ -295,7 +295,7 @@ open_again(struct desk *d, void *arg)
 }
 
 static void
-ask_open(struct desk *d, struct prep_list *l, const char *by)
+ask_open(struct desk *d, struct prep_screen *l, const char *by)
 {
 	char text[200];
 
@@ -305,7 +305,7 @@ ask_open(struct desk *d, struct prep_list *l, const char *by)
 }
 
 static void
-tick_off(struct desk *d, struct prep_list *l)
+tick_off(struct desk *d, struct prep_screen *l)
 {
 	const struct prep_task *t = prep_list_task(l);
 	const struct work_mark *gone = prep_list_gone(l);
@@ -335,7 +335,7 @@ tick_off(struct desk *d, struct prep_list *l)
 static void
 start_now(struct desk *d, void *arg)
 {
-	struct prep_list *l = arg;
+	struct prep_screen *l = arg;
 	const struct prep_task *t = prep_list_task(l);
 	struct work_say say = {
 		.service = l->service, .said = WORK_STARTED, .by = d->by
@@ -361,7 +361,7 @@ start_now(struct desk *d, void *arg)
 }
 
 static void
-start(struct desk *d, struct prep_list *l)
+start(struct desk *d, struct prep_screen *l)
 {
 	const struct prep_task *t = prep_list_task(l);
 
@@ -382,7 +382,7 @@ start(struct desk *d, struct prep_list *l)
 /* --- texts to read ---------------------------------------------------------*/
 
 static void
-read_text(struct desk *d, const struct prep_list *l, int action)
+read_text(struct desk *d, const struct prep_screen *l, int action)
 {
 	const char *title = tr(SAY_PL_TITLE_WHY);
 	struct buf text;
@@ -416,7 +416,7 @@ read_text(struct desk *d, const struct prep_list *l, int action)
 static void
 act(struct desk *d, void *state, int action)
 {
-	struct prep_list *l = state;
+	struct prep_screen *l = state;
 
 	switch ((enum prep_list_action)action) {
 	case PL_START:
@@ -455,7 +455,7 @@ act(struct desk *d, void *state, int action)
 static bool
 can(const struct desk *d, const void *state, int action)
 {
-	const struct prep_list *l = state;
+	const struct prep_screen *l = state;
 
 	(void)d;
 	if (action == PL_SERVICE)
@@ -471,7 +471,7 @@ can(const struct desk *d, const void *state, int action)
 static bool
 key(struct desk *d, void *state, const struct key *k)
 {
-	struct prep_list *l = state;
+	struct prep_screen *l = state;
 
 	(void)d;
 	if (l->by_dish && k->code == KEY_CODE_ESC) {
@@ -485,7 +485,7 @@ key(struct desk *d, void *state, const struct key *k)
 static bool
 scan(struct desk *d, void *state, const struct desk_scan *s)
 {
-	struct prep_list *l = state;
+	struct prep_screen *l = state;
 	const struct prep_task *t;
 	size_t i;
 
@@ -507,7 +507,7 @@ scan(struct desk *d, void *state, const struct desk_scan *s)
 const struct screen screen_prep_list = {
 	.title = SAY_PL_TITLE,
 	.actions = actions,
-	.state_size = sizeof(struct prep_list),
+	.state_size = sizeof(struct prep_screen),
 	.fini = fini,
 	.load = load,
 	.draw = prep_list_draw,
