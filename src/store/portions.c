@@ -255,6 +255,30 @@ portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
 }
 
 enum rc
+portion_list_window(struct portion_list *out, struct store *st,
+    int64_t batch_id, int64_t prep_id, size_t first, size_t most,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS
+	    "WHERE p.batch_id = :batch AND (:prep = 0 OR o.prep_id = :prep)"
+	    " ORDER BY p.left = 0, CASE WHEN p.left > 0 THEN p.use_by_utc END,"
+	    " p.serial LIMIT :most OFFSET :first",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", batch_id);
+	bind_int(&q, ":prep", prep_id);
+	bind_int(&q, ":most", (int64_t)most);
+	bind_int(&q, ":first", (int64_t)first);
+	return read_all(out, &q, err);
+}
+
+enum rc
 portion_list_prep(struct portion_list *out, struct store *st, int64_t prep_id,
     struct err *err)
 {
@@ -426,12 +450,13 @@ read_use(void *item, const struct stmt *q, struct err *err)
 	u->at.utc = col_int(q, 7);
 	u->at.offset_min = (int)col_int(q, 8);
 	col_text(u->at.by, sizeof(u->at.by), q, 9);
+	u->use_by_utc = col_int(q, 10);
 	return RC_OK;
 }
 
 #define USE_COLUMNS                                                            \
 	"SELECT e.id, p.code, d.code, d.name, p.left, e.servings, e.reason,"   \
-	" e.at_utc, e.offset_min, e.by"                                        \
+	" e.at_utc, e.offset_min, e.by, p.use_by_utc"                          \
 	" FROM portion_event e JOIN portion p ON p.id = e.portion_id"          \
 	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id "
 

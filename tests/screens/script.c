@@ -200,7 +200,7 @@ do_set(struct script *s, char *text)
 	FILE *f;
 
 	if ((dot = strchr(text, '.')) == NULL ||
-	    (value = strchr(text, ' ')) == NULL)
+	    (value = strchr(dot, ' ')) == NULL)
 		return fail(s, "set SECTION.KEY VALUE");
 	*value++ = '\0';
 	*dot++ = '\0';
