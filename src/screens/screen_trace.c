@@ -28,8 +28,8 @@ static const struct action actions[] = {
 	{ ACT_OPEN, { KEY_CODE_ENTER, 0 }, SAY_TR_K_OPEN, SAY_TR_H_OPEN },
 	{ ACT_HOLD, CH('o'), SAY_TR_K_HOLD, SAY_TR_H_HOLD },
 	{ ACT_RELEASE, CH('r'), SAY_TR_K_RELEASE, SAY_TR_H_RELEASE },
-	{ ACT_LABEL, CH('d'), SAY_TR_K_LABEL, SAY_TR_H_LABEL },
-	{ ACT_RECALL, CH('l'), SAY_TR_K_RECALL, SAY_TR_H_RECALL },
+	{ ACT_LABEL, CH('l'), SAY_TR_K_LABEL, SAY_TR_H_LABEL },
+	{ ACT_RECALL, CH('c'), SAY_TR_K_RECALL, SAY_TR_H_RECALL },
 	{ ACT_PRINT, CH('p'), SAY_TR_K_PRINT, SAY_TR_H_PRINT },
 	{ ACT_WHY, CH('y'), SAY_TR_K_WHY, SAY_TR_H_WHY },
 	{ ACT_BACK, CH('b'), SAY_TR_K_BACK, SAY_TR_H_BACK },
@@ -39,7 +39,7 @@ static const struct action actions[] = {
 #undef CH
 
 static const struct field_row rows[TRACE_F_COUNT] = {
-	[TRACE_F_CODE] = { SAY_TR_CODE, FIELD_TEXT, 0, SAY_TR_CODE_HINT },
+	[TRACE_F_CODE] = { SAY_TR_CODE, FIELD_TEXT, 0, NULL },
 	[TRACE_F_DISH] = { SAY_TR_DISH, FIELD_CHOICE, 0, SAY_TR_DISH_HINT },
 	[TRACE_F_SERVICE] = { SAY_TR_SERVICE, FIELD_CHOICE, 0,
 	    SAY_TR_SERVICE_HINT },
