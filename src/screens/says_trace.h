@@ -7,9 +7,11 @@
 /* what is asked */
 #define SAY_TR_CODE N_("Code")
 #define SAY_TR_DISH N_("or dish")
-#define SAY_TR_DISH_HINT N_("when the label is gone: its first letters")
+#define SAY_TR_DISH_HINT N_("Enter lists them")
 #define SAY_TR_SERVICE N_("and service")
-#define SAY_TR_SERVICE_HINT N_("when it was served")
+#define SAY_TR_SERVICE_HINT N_("Enter lists them")
+#define SAY_TR_WHICH_DISH N_("Which dish?")
+#define SAY_TR_WHICH_SERVICE N_("Served when?")
 #define SAY_TR_EMPTY                                                           \
 	N_("Where a thing came from, and what became of it. Scan a label on "  \
 	   "any screen, or type its code here. Is the label gone, choose the " \
@@ -148,8 +150,8 @@
 	   "and ask who cooked.")
 #define SAY_TR_COL_BATCH N_("batch")
 #define SAY_TR_COL_FROM N_("from")
-#define SAY_TR_COL_SCANNED N_("scanned out")
-#define SAY_TR_COL_THEN N_("on hand then")
+#define SAY_TR_COL_SCANNED N_("scanned")
+#define SAY_TR_COL_THEN N_("on hand")
 #define SAY_TR_COL_USE_BY N_("use by")
 
 /* what is done */
