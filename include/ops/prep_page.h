@@ -74,7 +74,8 @@ struct prep_page {
 	bool typed;         /* by the chef */
 	int earlier;        /* services before it that take their share first */
 	int64_t made_utc, start_utc, end_utc;
-	int64_t took_ms; /* to plan it */
+	int64_t took_ms;  /* to plan it */
+	int64_t recorded; /* prep_page_version() when it was begun */
 	const struct plan *plan;
 	const struct work *work;
 	const struct work_job *jobs;
@@ -98,6 +99,11 @@ struct prep_page {
 enum rc prep_page_open(struct prep_page **out, struct station *sn,
     const struct plan_wish *wish, struct err *err) MUST_CHECK;
 void prep_page_free(struct prep_page *p);
+
+/* prep_page_version - a number that grows with everything recorded in the file:
+ * a plan made at another one may no longer be right. */
+enum rc prep_page_version(
+    int64_t *out, struct station *sn, struct err *err) MUST_CHECK;
 
 /* prep_page_marks - read anew what is ticked. */
 enum rc prep_page_marks(

@@ -155,7 +155,8 @@ struct portion_use {
 	char code[CODE_SIZE]; /* of the unit, without hyphen */
 	char dish[32];
 	char dish_name[64];
-	int64_t left; /* in the unit now */
+	int64_t left;       /* in the unit now */
+	int64_t use_by_utc; /* of the unit, in force now */
 	int64_t servings;
 	char reason[200]; /* why before an older one; may be empty */
 	struct moment at;

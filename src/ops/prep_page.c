@@ -10,6 +10,7 @@
 #include "ops/work_mark.h"
 #include "print/lists.h"
 #include "report_load.h"
+#include "store/audit.h"
 
 /* --- services --------------------------------------------------------------*/
 
@@ -238,6 +239,12 @@ fill(struct prep_page *p, const char *service)
 }
 
 enum rc
+prep_page_version(int64_t *out, struct station *sn, struct err *err)
+{
+	return audit_last_id(out, sn->st, err);
+}
+
+enum rc
 prep_page_open(struct prep_page **out, struct station *sn,
     const struct plan_wish *wish, struct err *err)
 {
@@ -250,7 +257,8 @@ prep_page_open(struct prep_page **out, struct station *sn,
 	both.prep = both.order = true;
 	both.why = false;
 	p->report = xcalloc(1, sizeof(*p->report));
-	if ((rc = plan_report_load(p->report, sn, &both, err)) != RC_OK ||
+	if ((rc = prep_page_version(&p->recorded, sn, err)) != RC_OK ||
+	    (rc = plan_report_load(p->report, sn, &both, err)) != RC_OK ||
 	    (rc = plan_suppliers(&p->suppliers, &p->supplier_count, sn,
 		 &p->report->plan, err)) != RC_OK)
 		goto done;

@@ -83,7 +83,7 @@ prep_fish_words(
 static void
 totals(struct buf *out, const struct plan *plan)
 {
-	char opened[32], trim[32], eye[32], eye_trim[32];
+	char opened[32], trim[32], eye[32], eye_trim[32], cost[32], bound[32];
 	size_t i;
 
 	buf_printf(out,
@@ -95,8 +95,9 @@ totals(struct buf *out, const struct plan *plan)
 	    weight_print(eye, sizeof(eye), plan->head_opened_g),
 	    weight_print(eye_trim, sizeof(eye_trim), plan->head_trim_g));
 	plan_gap_words(out, plan);
-	buf_printf(out, "\ncost %" PRId64 ", bound %" PRId64 "\n",
-	    div_up(plan->cost, 1000), div_down(plan->bound, 1000));
+	buf_printf(out, "\ncost %s, bound %s\n",
+	    price_print(cost, sizeof(cost), div_up(plan->cost, 1000)),
+	    price_print(bound, sizeof(bound), div_down(plan->bound, 1000)));
 	if (plan->estimated)
 		buf_puts(out,
 		    "Fish nobody weighed one by one are estimated: take the "

@@ -450,12 +450,13 @@ read_use(void *item, const struct stmt *q, struct err *err)
 	u->at.utc = col_int(q, 7);
 	u->at.offset_min = (int)col_int(q, 8);
 	col_text(u->at.by, sizeof(u->at.by), q, 9);
+	u->use_by_utc = col_int(q, 10);
 	return RC_OK;
 }
 
 #define USE_COLUMNS                                                            \
 	"SELECT e.id, p.code, d.code, d.name, p.left, e.servings, e.reason,"   \
-	" e.at_utc, e.offset_min, e.by"                                        \
+	" e.at_utc, e.offset_min, e.by, p.use_by_utc"                          \
 	" FROM portion_event e JOIN portion p ON p.id = e.portion_id"          \
 	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id "
 

@@ -1,6 +1,7 @@
 /* script.c - a script of keys and scans played on a desk. */
 #include "script.h"
 
+#include <sqlite3.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -199,7 +200,7 @@ do_set(struct script *s, char *text)
 	FILE *f;
 
 	if ((dot = strchr(text, '.')) == NULL ||
-	    (value = strchr(text, ' ')) == NULL)
+	    (value = strchr(dot, ' ')) == NULL)
 		return fail(s, "set SECTION.KEY VALUE");
 	*value++ = '\0';
 	*dot++ = '\0';
@@ -252,6 +253,21 @@ do_file(struct script *s, char *text)
 			fputc(*at, f);
 		}
 	return fclose(f) == 0 ? 0 : fail(s, "cannot write %s", text);
+}
+
+/* As a crash, or a program that ended at a bad moment, would leave the file. */
+static int
+do_sql(struct script *s, const char *text)
+{
+	sqlite3 *db = NULL;
+	int bad = 0;
+
+	if (sqlite3_open_v2("pinbone.db", &db, SQLITE_OPEN_READWRITE, NULL) !=
+		SQLITE_OK ||
+	    sqlite3_exec(db, text, NULL, NULL, NULL) != SQLITE_OK)
+		bad = fail(s, "%s", sqlite3_errmsg(db));
+	sqlite3_close(db);
+	return bad;
 }
 
 static int
@@ -472,6 +488,8 @@ do_line(struct script *s, char *word, char *text)
 		return do_set(s, text);
 	if (str_eq(word, "file"))
 		return do_file(s, text);
+	if (str_eq(word, "sql"))
+		return do_sql(s, text);
 	if (str_eq(word, "now"))
 		return do_now(s, text);
 	if (str_eq(word, "lang"))

@@ -186,11 +186,12 @@ START_TEST(words)
 	ck_assert(p->tasks[0].later);
 	buf_clear(&b);
 	prep_cuts(&b, p, NULL);
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "fish 1, 2100 g"));
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "gap 0.00 %"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), " g: 2 fillets each "));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), "(gap 0.01 %)"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), "bound 269.18"));
 	buf_clear(&b);
 	prep_orders(&b, p);
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "nothing to order"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), "portions for dinner"));
 	buf_clear(&b);
 	prep_line_why(&b, p, (size_t)p->tasks[0].line);
 	ck_assert_ptr_nonnull(strstr(buf_text(&b), "expected"));
