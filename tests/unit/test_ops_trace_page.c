@@ -328,23 +328,26 @@ START_TEST(on_hand_then)
 	undo_now();
 	kitchen_at(&k, "2026-11-25T23:30"); /* after it */
 	freeze_now(b.portions[2].code);
+	freeze_now(b.portions[3].code);
 	late = kitchen_receive(&k, &rin);
 	c = cut(&late, 1, 2, 1);
 	g = guess("2026-11-25/dinner");
 	ck_assert_uint_eq(g.count, 1);
 	ck_assert_str_eq(g.items[0].is.batch, cod.code);
-	/* Two of the four: one of them frozen only afterwards. */
+	/* Two of the four, frozen only afterwards; with the date they had. */
 	ck_assert_int_eq(g.items[0].is.on_hand, 2);
 	ck_assert_int_eq(g.items[0].is.units, 2);
+	ck_assert_int_eq(g.items[0].is.use_by_utc, b.portions[3].use_by_utc);
 	trace_guess_fini(&g);
 	/* The one used before lunch began is known by its scan alone. */
 	g = guess("2026-11-25/lunch");
 	ck_assert_int_eq(g.items[0].is.on_hand, 2);
 	ck_assert_int_eq(g.items[0].is.scanned, 1);
 	trace_guess_fini(&g);
-	/* A day later the late batch is among them. */
+	/* A day later the late batch alone is there. */
 	g = guess("2026-11-26/dinner");
-	ck_assert_uint_eq(g.count, 2);
+	ck_assert_uint_eq(g.count, 1);
+	ck_assert_str_eq(g.items[0].is.batch, late.code);
 	trace_guess_fini(&g);
 	breakdown_fini(&b);
 	breakdown_fini(&struck);
