@@ -107,6 +107,7 @@
 	X(ops_service_page)                                                    \
 	X(ops_ticket)                                                          \
 	X(ops_today)                                                           \
+	X(ops_trace_page)                                                      \
 	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
 	X(ops_work_mark)                                                       \
