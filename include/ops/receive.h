@@ -10,6 +10,8 @@
 #include "store/batches.h"
 
 #define RECEIVE_SCANS_MAX 4
+/* docs/rules.md R-G7: colder than this, tenths of a degree, it is frozen. */
+#define RECEIVE_FROZEN_BELOW_DC (-30)
 
 /* What a refusal, or a supplier's label, is about. */
 enum receive_field {
@@ -101,12 +103,13 @@ enum rc receive_prefill(struct receive_label *out, const struct station *sn,
 struct receive_view {
 	struct batch batch; /* as it would be recorded; no code yet */
 	struct judgement judged;
-	enum decision proposed;
+	enum decision mildest;  /* that may stand; later ones may, too */
+	enum decision proposed; /* no milder */
 	/* Why a plain acceptance may not stand, and which field that concerns;
 	 * "" when accepting is proposed. */
 	char why[ERR_TEXT_MAX];
 	enum receive_field why_at;
-	/* The use-by if it is taken in; not when a refusal is proposed, nor
+	/* The use-by if it is taken in; not when it may only be refused, nor
 	 * while the clock is in doubt. */
 	bool dated;
 	struct useby_limit bound; /* the limit that decides */

@@ -68,7 +68,8 @@ fill_form(struct receive_in *in, struct prefill *room)
 	if (g->count > 0)
 		str_fmt(room->count, sizeof(room->count), "%" PRId64, g->count);
 	fill(&in->count, room->count);
-	fill_day(&in->supplier_date, room->use_by, whole_day(g));
+	room->last_day = whole_day(g);
+	fill_day(&in->supplier_date, room->use_by, room->last_day);
 	/* Several days of harvest: the first is the oldest fish. */
 	fill_day(&in->caught, room->caught, g->harvest_first);
 }

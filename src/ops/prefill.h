@@ -12,6 +12,7 @@
 struct prefill {
 	struct gs1_prefill got;
 	char weight[24], count[24], use_by[16], caught[16];
+	day_no last_day; /* the label's use-by as a whole day, or DAY_NONE */
 };
 
 /*

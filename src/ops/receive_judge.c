@@ -3,7 +3,6 @@
 #include "receiving.h"
 
 /* docs/rules.md R-G7: what needs a word of explanation. */
-#define FROZEN_BELOW_DC (-30)
 #define OLD_CATCH_DAYS 21
 
 #define NOTE_OR_REFUSE                                                         \
@@ -85,7 +84,8 @@ limit_frozen(struct receiving *r, struct err *err)
 	const struct batch *b = &r->b;
 	char is[16];
 
-	if (b->decision != DECISION_ACCEPTED || b->temp_dc >= FROZEN_BELOW_DC)
+	if (b->decision != DECISION_ACCEPTED ||
+	    b->temp_dc >= RECEIVE_FROZEN_BELOW_DC)
 		return RC_OK;
 	return err_set(err, RC_REFUSED, 0,
 	    "%s is frozen, and this is dated as fresh: " NOTE_OR_REFUSE,
@@ -134,6 +134,37 @@ label_species(struct receiving *r, struct err *err)
 	return err_set(err, RC_REFUSED, 0,
 	    "--species says %s and the label says %s: " NOTE_OR_REFUSE,
 	    r->b.species, says);
+}
+
+/* R-G13: a typed day that would make the food look fresher than its label. */
+static enum rc
+not_later(const struct receiving *r, const char *option, day_no typed,
+    day_no label, struct err *err)
+{
+	char is[16], says[16];
+
+	if (r->b.decision == DECISION_REFUSED || r->in.scan_count == 0 ||
+	    typed == DAY_NONE || label == DAY_NONE || typed <= label)
+		return RC_OK;
+	return err_set(err, RC_REFUSED, 0,
+	    "%s %s is later than the label's %s: take the label's, or leave "
+	    "the label out if it is of other goods",
+	    option, day_print(is, sizeof(is), typed),
+	    day_print(says, sizeof(says), label));
+}
+
+static enum rc
+label_use_by(struct receiving *r, struct err *err)
+{
+	return not_later(r, "--supplier-date", r->b.supplier_use_by,
+	    r->filled.last_day, err);
+}
+
+static enum rc
+label_caught(struct receiving *r, struct err *err)
+{
+	return not_later(
+	    r, "--caught", r->b.caught_day, r->filled.got.harvest_first, err);
 }
 
 static enum rc
@@ -200,6 +231,8 @@ static const struct receiving_step steps[] = {
 	{ RECEIVE_TEMP, limit_frozen },
 	{ RECEIVE_CAUGHT, limit_old },
 	{ RECEIVE_TEMP, limit_note },
+	{ RECEIVE_SUPPLIER_DATE, label_use_by },
+	{ RECEIVE_CAUGHT, label_caught },
 	{ RECEIVE_SPECIES, label_species },
 	{ RECEIVE_SCAN, label_days },
 	{ RECEIVE_MARKS, limit_seen },

@@ -47,7 +47,10 @@ receive_prefill(struct receive_label *out, const struct station *sn,
 	return RC_OK;
 }
 
-/* The mildest decision that may stand is proposed. */
+/*
+ * The mildest decision that may stand is proposed; a refusal where the marks
+ * propose one, though a note may say why not.
+ */
 static enum rc
 propose(struct receive_view *out, struct receiving *r, struct err *err)
 {
@@ -66,7 +69,9 @@ propose(struct receive_view *out, struct receiving *r, struct err *err)
 		r->b = read;
 		rc = receiving_judge(r, order[i], &why);
 		if (rc == RC_OK) {
-			out->proposed = order[i];
+			out->mildest = out->proposed = order[i];
+			if (r->judged.graded && r->judged.verdict.refuse)
+				out->proposed = DECISION_REFUSED;
 			return RC_OK;
 		}
 		if (rc != RC_REFUSED)
@@ -104,7 +109,7 @@ receive_look(struct receive_view *out, enum receive_field *at,
 	out->batch = r.b;
 	out->batch.note[0] = '\0';
 	out->judged = r.judged;
-	out->dated = out->proposed != DECISION_REFUSED && out->doubt[0] == '\0';
+	out->dated = out->mildest != DECISION_REFUSED && out->doubt[0] == '\0';
 	if (out->dated)
 		out->bound = r.dated.limits[r.dated.bound];
 	return RC_OK;

@@ -14,10 +14,8 @@
 #include "screens/desk.h"
 #include "term/list.h"
 
-/* More suppliers than this a kitchen does not have; batches of a day are at
- * most BATCH_NUMBER_MAX. */
+/* More suppliers than this a kitchen does not have. */
 #define GOODS_SUPPLIERS_MAX 500
-#define GOODS_BATCHES_MAX 99
 
 /* X(NAME, member of struct receive_in, enum receive_field) */
 #define GOODS_FIELD_LIST(X)                                                    \
@@ -99,6 +97,7 @@ struct goods {
 	enum presentation look_presentation;
 	struct field_row look_fields[LOOK_ROWS_MAX];
 	struct look_row looks[LOOK_ROWS_MAX];
+	char point_labels[QI_ATTRIBUTES_MAX][48];
 	int look_count;
 	bool look_law; /* the law puts the species in its table */
 	struct form look;

@@ -6,7 +6,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "ops/label.h"
-#include "says_goods_in.h"
+#include "says_goods_look.h"
 
 static const struct field_row decide_rows[DECIDE_FIELDS] = {
 	[DECIDE_WHAT] = { SAY_GI_DECISION, FIELD_CHOICE, FIELD_MUST,
@@ -140,6 +140,7 @@ look(struct desk *d, struct goods *g)
 		return false;
 	}
 	mark_at(g, g->view.why_at, g->view.why);
+	g->decide.fields[DECIDE_WHAT].wrong[0] = '\0'; /* of other facts */
 	return true;
 }
 
@@ -261,8 +262,9 @@ record(struct desk *d, void *arg)
 	if (g->done.decision == DECISION_REFUSED)
 		desk_say(d, LEVEL_DONE, tr(SAY_GI_SENT_BACK), code);
 	else
-		desk_say(d, LEVEL_DONE, tr(SAY_GI_DONE), code,
-		    tr(decisions[what].means));
+		desk_say(d, LEVEL_DONE,
+		    tr(what == DECISION_NOTED ? SAY_GI_DONE_NOTE : SAY_GI_DONE),
+		    code);
 	if (g->done_why[0] != '\0')
 		desk_say(d, LEVEL_WARN, tr(SAY_GI_LABEL_NOT), g->done_why);
 	goods_form_next(g);

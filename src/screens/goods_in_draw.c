@@ -5,6 +5,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "says_goods_in.h"
+#include "says_goods_look.h"
 
 #define LABEL_W 16
 
@@ -21,15 +22,15 @@ goods_draw_steps(struct goods *g, const struct pane *p)
 	};
 	int n = (int)g->scan_count, x = 0;
 	char text[64];
+	bool here;
 	size_t i;
 
 	for (i = 0; i < sizeof(steps) / sizeof(steps[0]); i++) {
-		enum style style =
-		    steps[i].page == g->page ? STYLE_CHOSEN : STYLE_FAINT;
-
-		x = pane_put(p, x, 0, style, " ");
-		x = pane_put(p, x, 0, style, tr(steps[i].word));
-		x = pane_put(p, x, 0, style, " ") + 1;
+		here = steps[i].page == g->page;
+		str_fmt(text, sizeof(text), here ? "[%s]" : " %s ",
+		    tr(steps[i].word));
+		x = pane_put(p, x, 0, here ? STYLE_STRONG : STYLE_FAINT, text) +
+		    1;
 	}
 	if (n == 0 || g->page != PAGE_GOODS)
 		return;
@@ -39,31 +40,43 @@ goods_draw_steps(struct goods *g, const struct pane *p)
 
 /* --- below the form --------------------------------------------------------*/
 
+enum { TEMP_GOOD, TEMP_NOTE, TEMP_REFUSE, TEMP_COLD };
+
+static const struct {
+	const char *word;
+	enum style style;
+} temp_says[] = {
+	[TEMP_GOOD] = { SAY_GI_TEMP_GOOD, STYLE_GOOD },
+	[TEMP_NOTE] = { SAY_GI_TEMP_NOTE, STYLE_WARN },
+	[TEMP_REFUSE] = { SAY_GI_TEMP_REFUSE, STYLE_BAD },
+	[TEMP_COLD] = { SAY_GI_TEMP_COLD, STYLE_WARN },
+};
+
 static void
 draw_temp(const struct desk *d, const struct goods *g, const struct pane *p)
 {
 	const struct config *cfg = &d->sn->cfg;
-	const char *v = form_value(&g->form, GOODS_TEMP);
+	const char *v = g->form.fields[GOODS_TEMP].text; /* as it is typed */
 	bool live = goods_presentation(g) == PRES_LIVE;
 	int most = live ? cfg->live_refuse_above_dc : cfg->refuse_above_dc;
-	int dc = 0, x = 0;
+	int dc = 0, x = 0, i;
+	bool known;
 	char limit[32];
 	struct pane right;
 
-	if (v != NULL && temp_parse(&dc, "", v, NULL) == RC_OK)
-		x = pane_big(p, 0, 0,
-			dc > most                              ? STYLE_BAD
-			    : !live && dc > cfg->note_above_dc ? STYLE_WARN
-							       : STYLE_GOOD,
+	known = temp_parse(&dc, "", v, NULL) == RC_OK;
+	i = dc > most                          ? TEMP_REFUSE
+	    : !live && dc > cfg->note_above_dc ? TEMP_NOTE
+	    : dc < RECEIVE_FROZEN_BELOW_DC     ? TEMP_COLD
+					       : TEMP_GOOD;
+	if (known)
+		x = pane_big(p, 0, 0, temp_says[i].style,
 			temp_print(limit, sizeof(limit), dc)) +
 		    3;
 	right = pane_part(p, x, 0, p->w - x, p->h);
-	if (v != NULL)
-		pane_put(&right, 0, 0, dc > most ? STYLE_BAD : STYLE_STRONG,
-		    tr(dc > most ? SAY_GI_TEMP_REFUSE
-			    : !live && dc > cfg->note_above_dc
-			    ? SAY_GI_TEMP_NOTE
-			    : SAY_GI_TEMP_GOOD));
+	if (known)
+		pane_put(
+		    &right, 0, 0, temp_says[i].style, tr(temp_says[i].word));
 	if (!live)
 		pane_fmt(&right, 0, 1, STYLE_PLAIN, tr(SAY_GI_LIMIT_NOTE),
 		    temp_print(limit, sizeof(limit), cfg->note_above_dc));
@@ -75,13 +88,13 @@ draw_temp(const struct desk *d, const struct goods *g, const struct pane *p)
 static void
 draw_weight(const struct desk *d, const struct goods *g, const struct pane *p)
 {
-	const char *v = form_value(&g->form, GOODS_WEIGHT);
+	const char *v = g->form.fields[GOODS_WEIGHT].text;
 	int n = (int)g->each_count, x = 0;
 	char text[64];
 	grams w;
 	struct pane right;
 
-	if (v != NULL && weight_parse(&w, "", v, NULL) == RC_OK)
+	if (weight_parse(&w, "", v, NULL) == RC_OK)
 		x = pane_big(p, 0, 0, STYLE_STRONG,
 			weight_print(text, sizeof(text), w)) +
 		    3;

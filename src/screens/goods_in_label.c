@@ -49,12 +49,19 @@ void
 goods_label_off(struct goods *g)
 {
 	struct receive_label none;
+	char text[FIELD_SIZE];
+	int i;
 
 	memset(&none, 0, sizeof(none));
 	none.first_freeze = none.best_before = DAY_NONE;
 	(void)fill(g, &none);
 	while (g->scan_count > 0)
 		free(g->scans[--g->scan_count]);
+	/* What was said of the label at the fields goes with it. */
+	for (i = 0; i < GOODS_FIELDS; i++) {
+		str_copy(text, sizeof(text), g->form.fields[i].text);
+		form_set(&g->form, i, text);
+	}
 }
 
 static void
@@ -112,6 +119,7 @@ goods_label_marks(struct goods *g)
 {
 	char with[sizeof(g->form.fields[0].shown)];
 	const char *says, *mark = tr(SAY_GI_FROM_LABEL);
+	size_t before = strcspn(tr(SAY_GI_WITH_LABEL), "%");
 	struct field *f;
 	int i;
 
@@ -125,7 +133,8 @@ goods_label_marks(struct goods *g)
 			    tr(SAY_GI_LABEL_SAYS), says);
 			continue;
 		}
-		if (strstr(f->shown, mark) != NULL)
+		if (str_eq(f->shown, mark) ||
+		    strncmp(f->shown, tr(SAY_GI_WITH_LABEL), before) == 0)
 			continue; /* said already */
 		if (f->shown[0] == '\0') {
 			str_fmt(f->shown, sizeof(f->shown), "%s", mark);

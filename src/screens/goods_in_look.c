@@ -3,9 +3,9 @@
 
 #include "base/str.h"
 #include "goods_in.h"
-#include "says_goods_in.h"
+#include "says_goods_look.h"
 
-#define LABEL_W 18
+#define LABEL_W 20
 
 /* --- choices ---------------------------------------------------------------*/
 
@@ -138,11 +138,16 @@ add_points(struct goods *g, const struct station *sn, const struct batch *b)
 	if (s == NULL ||
 	    (b->presentation != PRES_WHOLE && b->presentation != PRES_GUTTED))
 		return;
-	for (i = 0; i < s->attributes; i++)
-		if (s->attribute[i].name[0] != '\0')
-			add(g, LOOK_POINTS, s->attribute[i].name, FIELD_COUNT,
-			    SAY_GI_HINT_POINTS)
-			    ->points = &s->attribute[i];
+	for (i = 0; i < s->attributes; i++) {
+		if (s->attribute[i].name[0] == '\0')
+			continue;
+		/* An attribute of the marks may have the same name. */
+		str_fmt(g->point_labels[i], sizeof(g->point_labels[i]),
+		    tr(SAY_GI_POINTS), s->attribute[i].name);
+		add(g, LOOK_POINTS, g->point_labels[i], FIELD_COUNT,
+		    SAY_GI_HINT_POINTS)
+		    ->points = &s->attribute[i];
+	}
 }
 
 void
@@ -416,7 +421,7 @@ goods_draw_look(struct desk *d, struct goods *g, const struct pane *p)
 		pane_put(p, 0, 1, STYLE_WARN, tr(SAY_GI_NO_TABLE));
 	else
 		pane_cut(p, 0, 1, p->w, STYLE_FAINT, tr(SAY_GI_LOOK_HOW));
-	if (!g->look_law)
+	if (!g->look_law && g->looks[0].kind == LOOK_MARK)
 		pane_right(p, p->w, 0, STYLE_FAINT, tr(SAY_GI_NOT_LAW));
 	show_words(g);
 	part = pane_part(p, 0, 2, p->w, h);

@@ -7,6 +7,7 @@
 #include "core/caution.h"
 #include "goods_in.h"
 #include "says_goods_in.h"
+#include "says_goods_look.h"
 
 #define LABEL_W 16
 
@@ -59,16 +60,16 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	const struct goods *g = arg;
 	const struct batch *b = &g->today.items[i];
 	char code[CODE_SIZE], text[120], when[48];
-	int x, end = row->w - 30;
+	int x = 11, end = row->w - 25;
 
 	code_show(code, b->code);
 	pane_cut(row, 0, 0, row->w, style, "");
 	pane_cut(row, 0, 0, 11, style, code);
 	str_fmt(text, sizeof(text), "%s, %s", species_name(g, b),
 	    presentation_word(b->presentation));
-	x = pane_cut(row, 11, 0, 24, style, text);
+	x = pane_cut(row, x, 0, end - 22 - x, style, text) + 1;
 	amount(text, sizeof(text), b);
-	pane_cut(row, x + 1, 0, end - x - 1, style, text);
+	pane_cut(row, x, 0, end - x, style, text);
 	str_fmt(when, sizeof(when), "%s",
 	    time_short(text, sizeof(text), b->use_by_utc));
 	when[strlen(when) > 6 ? strlen(when) - 6 : 0] = '\0'; /* the hour */
@@ -102,10 +103,7 @@ goods_draw_day(struct desk *d, struct goods *g, const struct pane *p)
 		(void)pane_wrap(&part, 0, STYLE_PLAIN, tr(SAY_GI_EMPTY));
 		return;
 	}
-	if (n == GOODS_BATCHES_MAX)
-		pane_fmt(p, 0, 0, STYLE_STRONG, tr(SAY_GI_TODAY_MANY), n);
-	else
-		pane_fmt(p, 0, 0, STYLE_STRONG, trn(SAY_GI_TODAY, n), n);
+	pane_fmt(p, 0, 0, STYLE_STRONG, trn(SAY_GI_TODAY, n), n);
 	part = pane_part(p, 0, 1, p->w, p->h - 1 - half);
 	list_draw(&g->list, &part, draw_row, g);
 }
@@ -173,14 +171,18 @@ draw_proposal(const struct goods *g, const struct pane *p, int y)
 	};
 	enum decision what = g->view.proposed;
 	char words[ERR_TEXT_MAX], text[ERR_TEXT_MAX + 60];
-	int at = goods_field_of(g->view.why_at);
+	int at = goods_field_of(g->view.why_at), x;
 	struct pane part;
 
-	pane_cut(p, 0, y, p->w, says[what].style, tr(says[what].word));
+	x = pane_put(p, 0, y, says[what].style, tr(says[what].word)) + 1;
+	if (g->view.mildest == DECISION_REFUSED)
+		pane_put(p, x, y, STYLE_BAD, tr(SAY_GI_ONLY_REFUSE));
 	if (g->view.why[0] == '\0')
 		return y + 1;
 	goods_words(words, sizeof(words), g->view.why);
-	if (at >= 0)
+	if (at >= 0 &&
+	    strncmp(words, tr(g->form.fields[at].row->label),
+		strlen(tr(g->form.fields[at].row->label))) != 0)
 		str_fmt(text, sizeof(text), tr(SAY_GI_UNTIL),
 		    tr(g->form.fields[at].row->label), words);
 	else

@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "goods_in.h"
 #include "says_goods_in.h"
+#include "says_goods_look.h"
 
 extern const struct screen screen_goods_in;
 
@@ -77,8 +78,8 @@ load(struct desk *d, void *state)
 		return;
 	}
 	goods_form_suppliers(g, &known);
-	if (received_on(&today, d->sn, g->form.today, GOODS_BATCHES_MAX,
-		&err) != RC_OK) {
+	if (received_on(&today, d->sn, g->form.today, BATCH_NUMBER_MAX, &err) !=
+	    RC_OK) {
 		desk_fail(d, &err);
 		return;
 	}
@@ -177,6 +178,7 @@ key(struct desk *d, void *state, const struct key *k)
 		if (k->code != KEY_CODE_ENTER && k->code != KEY_CODE_ESC)
 			return false;
 		g->page = k->code == KEY_CODE_ENTER ? PAGE_GOODS : PAGE_DAY;
+		d->notice[0] = '\0';
 		return true;
 	}
 	return false;
@@ -268,6 +270,7 @@ act(struct desk *d, void *state, int action)
 	switch (action) {
 	case ACT_NEW:
 		g->page = PAGE_GOODS;
+		d->notice[0] = '\0';
 		return;
 	case ACT_TRACE:
 		desk_pass_code(d, SCREEN_TRACE, CODE_BATCH,

@@ -1,5 +1,6 @@
 /* screens_missing.c - stands in for what is not built yet; goes with it. */
 #include "base/str.h"
+#include "breakdown.h"
 #include "says_desk.h"
 #include "screens/people.h"
 #include "screens/undo.h"
@@ -56,4 +57,11 @@ __attribute__((weak)) void
 undo_ask(struct desk *d)
 {
 	(void)d;
+}
+
+__attribute__((weak)) void
+breakdown_begin(struct desk *d, const struct breakdown_begin *b)
+{
+	(void)b;
+	desk_show(d, SCREEN_BREAKDOWN);
 }

@@ -88,6 +88,7 @@ pick_key(struct form *f, const struct key *k)
 	int max;
 
 	if (e->row->kind != FIELD_CHOICE || e->text[0] == '\0' ||
+	    e->value[0] != '\0' || /* chosen already */
 	    (k->code != KEY_CODE_UP && k->code != KEY_CODE_DOWN))
 		return false;
 	n = field_matches(e, found, SHOWN_MATCHES);
@@ -191,7 +192,8 @@ draw_text(const struct field *e, const struct pane *p, int w, bool chosen)
 {
 	char left[FIELD_SIZE], dots[FIELD_SIZE];
 	const char *text = e->text;
-	size_t caret = e->caret, n;
+	/* a field that is left is read from its beginning */
+	size_t caret = chosen ? e->caret : 0, n;
 	int cols;
 
 	if ((e->row->flags & FIELD_HIDE) != 0) {
@@ -202,7 +204,9 @@ draw_text(const struct field *e, const struct pane *p, int w, bool chosen)
 	}
 	memcpy(left, text, caret);
 	left[caret] = '\0';
-	for (cols = text_columns(left); cols >= w && *text != '\0'; cols--)
+	/* Without the caret in it, the beginning tells it apart. */
+	for (cols = chosen ? text_columns(left) : 0; cols >= w && *text != '\0';
+	     cols--)
 		(void)utf8_next(&text);
 	pane_cut(p, 0, 0, w, chosen ? STYLE_FIELD : STYLE_PLAIN, text);
 	if (chosen)

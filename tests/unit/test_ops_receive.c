@@ -139,7 +139,21 @@ static const struct {
 	{ "berried", "LBE", "live", "5", NULL, NULL, NULL, NULL, true, false,
 	    DECISION_REFUSED, RECEIVE_CONDITION, "berried" },
 	{ "eye not admitted", "COD", "gutted", "1", NULL, NULL, NULL, NULL,
-	    false, true, DECISION_NOTED, RECEIVE_MARKS, "refusal proposed" },
+	    false, true, DECISION_REFUSED, RECEIVE_MARKS, "refusal proposed" },
+	/* Later than the label's: only a refusal, whatever the note. */
+	{ "use-by after the label's", "COD", "gutted", "1", NULL,
+	    "2026-11-29", NULL, ITEM "17261128", false, false,
+	    DECISION_REFUSED, RECEIVE_SUPPLIER_DATE, "later than the label" },
+	{ "use-by before the label's", "COD", "gutted", "1", NULL,
+	    "2026-11-27", NULL, ITEM "17261128", false, false,
+	    DECISION_ACCEPTED, RECEIVE_WHOLE, "" },
+	/* AI 7003 ends at 08:00: the day before is the whole day */
+	{ "use-by of its hour", "COD", "gutted", "1", NULL, "2026-11-28",
+	    NULL, ITEM "70032611280800", false, false, DECISION_REFUSED,
+	    RECEIVE_SUPPLIER_DATE, "label's 2026-11-27" },
+	{ "caught after the label's", "COD", "gutted", "1", "2026-11-24",
+	    NULL, NULL, ITEM "7007261123", false, false, DECISION_REFUSED,
+	    RECEIVE_CAUGHT, "later than the label" },
 	{ "another species on the label", "COD", "gutted", "1", NULL, NULL,
 	    NULL, ITEM "7008HAD", false, false, DECISION_NOTED,
 	    RECEIVE_SPECIES, "the label says HAD" },
@@ -194,15 +208,16 @@ START_TEST(look_rows)
 	    v.why_at == looks[_i].at, "%s: %d", looks[_i].why, v.why_at);
 	ck_assert_msg(strstr(v.why, looks[_i].says) != NULL, "%s: %s",
 	    looks[_i].why, v.why);
-	ck_assert(v.dated == (v.proposed != DECISION_REFUSED));
+	ck_assert(v.mildest == v.proposed || looks[_i].bad_eye);
+	ck_assert(v.dated == (v.mildest != DECISION_REFUSED));
 	ck_assert_int_eq(at, RECEIVE_WHOLE);
 	in.note = "as found";
 	for (d = DECISION_ACCEPTED; d <= DECISION_REFUSED; d++) {
 		in.decision = (enum decision)d;
 		ck_assert_msg((receive(&b, NULL, k.sn, &in, NULL) == RC_OK) ==
-			((enum decision)d >= v.proposed),
+			((enum decision)d >= v.mildest),
 		    "%s: %s", looks[_i].why, decision_word(in.decision));
-		if (in.decision == v.proposed && v.dated)
+		if (in.decision == v.mildest && v.dated)
 			ck_assert_int_eq(b.use_by_utc, v.bound.utc);
 	}
 }
