@@ -303,6 +303,8 @@ static const struct {
 	{ "Down", "\033OB", "\033[B" },
 	{ "Right", "\033OC", "\033[C" },
 	{ "Left", "\033OD", "\033[D" },
+	{ "PageUp", "\033[5~", NULL },
+	{ "PageDown", "\033[6~", NULL },
 	{ "Enter", "\r", NULL },
 	{ "Esc", "\033", NULL },
 	{ "Tab", "\t", NULL },
