@@ -7,13 +7,13 @@
 
 #include "base/mem.h"
 #include "base/str.h"
-#include "exchange/plan_out.h"
 #include "ops/prep_page.h"
+#include "prep_page_of.h"
 #include "store/store.h"
 
 struct prep_beside {
 	struct station sn; /* the screen's, with a connection of its own */
-	const struct station *screen; /* and the screen's itself */
+	struct station *of;
 	struct plan_wish wish;
 	struct plan_say *says; /* owned, texts too */
 	char *service;
@@ -86,8 +86,8 @@ prep_beside_start(struct prep_beside **out, struct station *sn,
 	copy_wish(b, wish);
 	/* Settings and tables never change while the station is open; what is
 	 * opened later, such as the fonts, stays the screen's. */
+	b->of = sn;
 	b->sn = *sn;
-	b->screen = sn;
 	b->sn.fonts = NULL;
 	b->sn.st = NULL;
 	if ((rc = store_open(&b->sn.st, store_path(sn->st), err)) != RC_OK) {
@@ -125,17 +125,6 @@ wait_for(struct prep_beside *b, int wait_ms)
 		    : pthread_cond_timedwait(&b->ended, &b->lock, &at);
 }
 
-/* What the plan borrowed of our copy of the station, which goes with us, it
- * borrows of the screen's from now on. */
-static void
-borrow_again(struct prep_page *p, const struct station *sn)
-{
-	p->name = config_service(&sn->cfg, p->name)->name;
-	p->report->service = p->name;
-	p->report->kitchen = sn->cfg.kitchen;
-	p->report->species = &sn->species;
-}
-
 enum rc
 prep_beside_take(
     struct prep_page **out, struct prep_beside *b, int wait_ms, struct err *err)
@@ -149,7 +138,7 @@ prep_beside_take(
 		*out = b->page;
 		b->page = NULL;
 		if (*out != NULL)
-			borrow_again(*out, b->screen);
+			prep_page_of(*out, b->of);
 		rc = b->rc;
 		if (rc != RC_OK)
 			rc = err_set(err, rc, b->err.lib, "%s", b->err.text);
