@@ -8,15 +8,31 @@ CC ?= gcc
 PKG_CONFIG ?= pkg-config
 VERSION := 0.1.0
 
+# Where it is installed.
+PREFIX ?= /usr/local
+prefix ?= $(PREFIX)
+bindir ?= $(prefix)/bin
+datadir ?= $(prefix)/share
+mandir ?= $(datadir)/man
+localedir ?= $(datadir)/locale
+sysconfdir ?= /etc
+DATA = $(datadir)/pinbone
+completionsdir ?= $(datadir)/bash-completion/completions
+udevrulesdir ?= $(prefix)/lib/udev/rules.d
+unitdir ?= $(prefix)/lib/systemd/system
+sysusersdir ?= $(prefix)/lib/sysusers.d
+tmpfilesdir ?= $(prefix)/lib/tmpfiles.d
+
 # Debian packages: what the program links, and what the tests read with.
 DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libfreetype-dev libpng-dev libjansson-dev \
 	libsodium-dev libusb-1.0-0-dev libncurses-dev gettext \
 	fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
-	glpk-utils umockdev libumockdev-dev libglib2.0-dev
+	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
+DEPS_INSTALL := debootstrap mandoc
 DEPS_BENCH := zint imagemagick
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
@@ -28,7 +44,6 @@ PC_USB := umockdev-1.0 gio-2.0
 WARN := -Wall -Wextra -Wshadow -Wstrict-prototypes -Wmissing-prototypes \
 	-Wpointer-arith -Wwrite-strings -Wcast-qual -Wformat=2 -Wvla -Wundef \
 	-Wswitch-enum
-PREFIX ?= /usr/local
 CPPFLAGS += -D_POSIX_C_SOURCE=200809L -DPINBONE_VERSION='"$(VERSION)"' \
 	-Iinclude -MMD -MP
 CFLAGS ?= -O2 -g
@@ -89,6 +104,12 @@ BENCH_OBJ := $(BENCH_WITH:%.c=$(BUILD)/%.o)
 SCREENS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/screens/*.c))
 RUN_SCREENS := $(BUILD)/run_screens
 
+# The program itself on a pseudo-terminal: tests/pty.
+RUN_PTY := $(BUILD)/run_pty
+PTY_LIBS = $(shell $(PKG_CONFIG) --libs vterm)
+PTY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/pty/*.c)) \
+	$(BUILD)/tests/unit/cut_child.o
+
 # Somebody who presses anything: tests/monkey.
 MONKEY := $(BUILD)/monkey
 MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
@@ -122,8 +143,9 @@ XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
 .PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
-	screens monkey usb cli messages replay \
-	fuzz lint bench bench-demand install deps deps-run deps-test deps-lint \
+	screens pty monkey usb cli messages replay \
+	fuzz lint bench bench-demand install uninstall docs-made \
+	check-install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
 
 all: $(PROGRAM) $(MO)
@@ -147,7 +169,13 @@ $(BUILD)/tests/usb/%.o: tests/usb/%.c
 	    $(ALL_CFLAGS) -c -o $@ $<
 
 $(BENCH) $(MAKE_YEARS): $(BUILD)/%: $(BUILD)/tests/bench/%.o $(BENCH_OBJ) $(OBJ)
-	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(BENCH_LIBS) $(LIBS)
+
+$(BUILD)/bench_station: $(BUILD)/tests/pty/pty.o
+$(BUILD)/bench_station: BENCH_LIBS = $(PTY_LIBS)
+
+$(RUN_PTY): $(PTY_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(PTY_LIBS) $(LIBS)
 
 $(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
@@ -168,9 +196,11 @@ $(BUILD)/tests/%.o: tests/%.c
 	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(TEST_CFLAGS) $(ALL_CFLAGS) \
 	    -c -o $@ $<
 
-# Where the catalogues will be installed.
+# Where settings and catalogues will be.
+$(BUILD)/src/ops/station.o: CPPFLAGS += \
+	-DPINBONE_SYSCONFDIR='"$(sysconfdir)"'
 $(BUILD)/src/base/say.o: CPPFLAGS += \
-	-DPINBONE_LOCALE='"$(PREFIX)/share/locale"'
+	-DPINBONE_LOCALE='"$(localedir)"'
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
@@ -208,11 +238,14 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens monkey usb cli replay
+	$(MAKE) --no-print-directory unit screens pty monkey usb cli replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
 	    $(RUN_UNIT)
+
+pty: $(RUN_PTY) $(PROGRAM)
+	$(RUN_PTY) $(PROGRAM)
 
 # Short here; check-monkey is the long one.
 monkey: $(MONKEY)
@@ -235,7 +268,7 @@ cli: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit screens monkey usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens pty monkey usb cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -319,11 +352,85 @@ deps-fuzz:
 deps-valgrind:
 	@tests/lint/deps.sh $(DEPS_VALGRIND)
 
-DATA = $(PREFIX)/share/pinbone
-install: all
-	install -D -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/pinbone
-	for f in $(patsubst config/%,%,$(wildcard config/*.* config/rules/*)); \
-	do install -D -m 644 config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
+# --- install ----------------------------------------------------------------
+# GNU's names; sysconfdir and localedir are also compiled in, so whoever changes
+# them gives them to `make` and `make install` alike.
+DOC := build/doc
+MAN1 := $(DOC)/pinbone.1
+MAN5 := $(DOC)/pinbone-settings.5
+UNIT := $(DOC)/pinbone.service
+SAMPLE := $(DOC)/station.ini
+TABLES = $(filter-out config/station.ini,$(wildcard config/*.* config/rules/*))
+FILL = awk -f docs/man/fill.awk -v VERSION=$(VERSION) \
+	-v SYSCONFDIR=$(sysconfdir) -v DATA=$(DATA) -v BINDIR=$(bindir)
+INSTALL_FILE = install -D -m 644
+# What PREFIX and the rest were when the texts were made.
+PLACES = $(PREFIX) $(bindir) $(DATA) $(sysconfdir)
+
+$(DOC)/places: FORCE
+	@mkdir -p $(@D)
+	@printf '%s\n' '$(PLACES)' | cmp -s - $@ || \
+	    printf '%s\n' '$(PLACES)' > $@
+
+$(MAN1): docs/man/pinbone.1.in docs/man/fill.awk $(PROGRAM) $(DOC)/places
+	$(PROGRAM) help man > $(DOC)/commands
+	$(FILL) -v file_COMMANDS=$(DOC)/commands $< > $@
+
+$(MAN5): docs/man/pinbone-settings.5.in docs/man/fill.awk \
+    docs/man/settings.awk $(PROGRAM) $(DOC)/places
+	$(PROGRAM) config sample > $(DOC)/sample
+	awk -f docs/man/settings.awk $(DOC)/sample > $(DOC)/settings
+	$(FILL) -v file_SETTINGS=$(DOC)/settings $< > $@
+
+$(UNIT): config/systemd/pinbone.service.in docs/man/fill.awk $(DOC)/places
+	$(FILL) $< > $@
+
+# The sample finds the installed tables.
+$(SAMPLE): $(PROGRAM) $(DOC)/places
+	$(PROGRAM) config sample > $@.new
+	sed 's|^data_folder = .*|data_folder = $(DATA)|' $@.new > $@
+
+docs-made: $(MAN1) $(MAN5) $(UNIT) $(SAMPLE)
+
+install: all docs-made
+	install -D -m 755 $(PROGRAM) $(DESTDIR)$(bindir)/pinbone
+	for f in $(TABLES:config/%=%); do \
+	    $(INSTALL_FILE) config/$$f $(DESTDIR)$(DATA)/$$f || exit 1; done
+	$(INSTALL_FILE) $(SAMPLE) $(DESTDIR)$(DATA)/station.ini
+	$(INSTALL_FILE) $(MAN1) $(DESTDIR)$(mandir)/man1/pinbone.1
+	$(INSTALL_FILE) $(MAN5) $(DESTDIR)$(mandir)/man5/pinbone-settings.5
+	$(INSTALL_FILE) config/completion/pinbone.bash \
+	    $(DESTDIR)$(completionsdir)/pinbone
+	$(INSTALL_FILE) config/udev/70-pinbone.rules \
+	    $(DESTDIR)$(udevrulesdir)/70-pinbone.rules
+	$(INSTALL_FILE) $(UNIT) $(DESTDIR)$(unitdir)/pinbone.service
+	$(INSTALL_FILE) config/systemd/sysusers.conf \
+	    $(DESTDIR)$(sysusersdir)/pinbone.conf
+	$(INSTALL_FILE) config/systemd/tmpfiles.conf \
+	    $(DESTDIR)$(tmpfilesdir)/pinbone.conf
+	for f in $(MO:build/locale/%=%); do $(INSTALL_FILE) \
+	    build/locale/$$f $(DESTDIR)$(localedir)/$$f || exit 1; done
+
+# Settings and the station file are nobody's to remove but the kitchen's.
+uninstall:
+	rm -f $(DESTDIR)$(bindir)/pinbone \
+	    $(DESTDIR)$(mandir)/man1/pinbone.1 \
+	    $(DESTDIR)$(mandir)/man5/pinbone-settings.5 \
+	    $(DESTDIR)$(completionsdir)/pinbone \
+	    $(DESTDIR)$(udevrulesdir)/70-pinbone.rules \
+	    $(DESTDIR)$(unitdir)/pinbone.service \
+	    $(DESTDIR)$(sysusersdir)/pinbone.conf \
+	    $(DESTDIR)$(tmpfilesdir)/pinbone.conf \
+	    $(DESTDIR)$(DATA)/station.ini \
+	    $(TABLES:config/%=$(DESTDIR)$(DATA)/%) \
+	    $(MO:build/locale/%=$(DESTDIR)$(localedir)/%)
+	[ ! -d $(DESTDIR)$(DATA) ] || rmdir $(DESTDIR)$(DATA)/rules \
+	    $(DESTDIR)$(DATA)
+
+# From a bare Debian 12 to a station, in a folder of its own: docs/install.md.
+check-install: deps-run
+	-@tests/lint/deps.sh $(DEPS_INSTALL)
+	tests/install/run.sh build/install
 
 clean:
 	rm -rf build demo/out
@@ -341,8 +448,9 @@ help:
 	@echo 'make bench       timings, as ratios measured side by side'
 	@echo 'make bench-demand  rules for portion targets, side by side'
 	@echo 'make deps        install every Debian package used here'
-	@echo 'make install     program and data under PREFIX (and DESTDIR)'
-	@echo 'make messages    bring the catalogue of messages up to date'
+	@echo 'make install     everything under PREFIX (and DESTDIR): docs/install.md'
+	@echo 'make uninstall   remove it; settings and station file stay'
+	@echo 'make check-install  a bare Debian 12 in a folder becomes a station'
 	@echo 'make format      clang-format in place'
 	@echo 'make clean       remove build and demo/out'
 

@@ -93,4 +93,9 @@ struct trace_report {
 void trace_write(
     struct buf *out, const struct trace_report *r, enum format format);
 
+/* trace_text_why - append a stored use-by decision (JSON), a line a limit. */
+void trace_text_why(struct buf *out, const char *why);
+/* trace_text_freezings - append what freezing and thawing did to the date. */
+void trace_text_freezings(struct buf *out, const struct traced_portion *t);
+
 #endif /* EXCHANGE_STOCK_OUT_H */

@@ -8,6 +8,7 @@
 
 #include "base/err.h"
 #include "ops/station.h"
+#include "ops/work_mark.h"
 #include "ops/yields.h"
 #include "store/batches.h"
 #include "store/pace.h"
@@ -41,6 +42,18 @@ struct breakdown_in {
 	int64_t minutes; /* it took; 0: nobody said */
 	bool minutes_ok; /* keep them, do not learn from them */
 	const char *by;
+	/* With it, in the same transaction: a task that is done by it, unless
+	 * it is ticked already, and the half-typed form (ops/draft.h) it was.
+	 * NULL: none. */
+	const struct work_say *task;
+	const char *draft;
+};
+
+/* What was refused only because nobody said that it is right. */
+enum breakdown_doubt {
+	DOUBT_NOTHING,
+	DOUBT_YIELD,   /* yield_ok records it: `yield` has both figures */
+	DOUBT_MINUTES, /* minutes_ok keeps them: `pace` has what was expected */
 };
 
 struct breakdown {
@@ -52,7 +65,8 @@ struct breakdown {
 	grams unexplained_g; /* in less everything out; may be 0 */
 	struct yield_taught yield;
 	bool weights_lost; /* the fish left are no longer known one by one */
-	struct prep_minutes pace; /* minutes is 0 when nobody said */
+	struct prep_minutes pace;   /* minutes is 0 when nobody said */
+	enum breakdown_doubt doubt; /* of what was refused */
 	/* Dishes whose mean portion is outside the menu's weights, or "". */
 	char caution[200];
 };
@@ -68,12 +82,18 @@ struct breakdown {
  * RC_NOTFOUND  batch, dish or a fish named not known
  * RC_REFUSED   batch refused, on hold, expired, or with less left than taken;
  *              more out than in; a yield outside the gate; fish named that
- *              weighed something else; minutes that cannot be believed
+ *              weighed something else; minutes that cannot be believed;
+ *              out->doubt, yield and pace tell of it
  */
 enum rc breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *in, struct err *err) MUST_CHECK;
 
 void breakdown_fini(struct breakdown *b);
+
+/* breakdown_may_open - RC_OK, or RC_REFUSED: the batch was refused, is on hold
+ * or expired at `now_utc` (docs/rules.md R-B1). */
+enum rc breakdown_may_open(
+    const struct batch *b, int64_t now_utc, struct err *err) MUST_CHECK;
 
 /*
  * make_parse - "DISH:PORTIONS:WEIGHT[:PER_LABEL]" as keyed.  `text` is cut up

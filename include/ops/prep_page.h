@@ -74,7 +74,8 @@ struct prep_page {
 	bool typed;         /* by the chef */
 	int earlier;        /* services before it that take their share first */
 	int64_t made_utc, start_utc, end_utc;
-	int64_t took_ms; /* to plan it */
+	int64_t took_ms;  /* to plan it */
+	int64_t recorded; /* prep_page_version() when it was begun */
 	const struct plan *plan;
 	const struct work *work;
 	const struct work_job *jobs;
@@ -99,6 +100,11 @@ enum rc prep_page_open(struct prep_page **out, struct station *sn,
     const struct plan_wish *wish, struct err *err) MUST_CHECK;
 void prep_page_free(struct prep_page *p);
 
+/* prep_page_version - a number that grows with everything recorded in the file:
+ * a plan made at another one may no longer be right. */
+enum rc prep_page_version(
+    int64_t *out, struct station *sn, struct err *err) MUST_CHECK;
+
 /* prep_page_marks - read anew what is ticked. */
 enum rc prep_page_marks(
     struct prep_page *p, struct station *sn, struct err *err) MUST_CHECK;
@@ -106,6 +112,8 @@ enum rc prep_page_marks(
 /*
  * Words of a page; each appends.
  * prep_task_words - "fillet 2, pin-bone 4 pieces; 3 at a time".
+ * prep_job_words - "supreme skin on, 165 g (150 to 185); 14 portions from 3
+ * fish", of a task that is of a job.
  * prep_line_why - where the numbers of a line come from, its sources, and what
  * was left alone and why.
  * prep_cuts - fish by fish, with the gap; of one batch, or all when NULL.
@@ -114,6 +122,8 @@ enum rc prep_page_marks(
  * prep_cautions - what can hurt someone in this work.
  */
 void prep_task_words(
+    struct buf *out, const struct prep_page *p, const struct prep_task *t);
+void prep_job_words(
     struct buf *out, const struct prep_page *p, const struct prep_task *t);
 void prep_line_why(struct buf *out, const struct prep_page *p, size_t line);
 void prep_cuts(struct buf *out, const struct prep_page *p, const char *batch);

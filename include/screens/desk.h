@@ -54,8 +54,9 @@ struct desk {
 		enum duty duty;
 		desk_fn *go;
 		void *arg;
-	} record;        /* waits for initials or a PIN */
-	char by[16];     /* initials of who works; empty: nobody yet */
+	} record;              /* waits for initials or a PIN */
+	struct lesson *lesson; /* screens/lesson.h; NULL: none */
+	char by[16];           /* initials of who works; empty: nobody yet */
 	int64_t now_ms;  /* of the last key or tick, from a monotonic clock */
 	int64_t key_ms;  /* of the last key or scan */
 	int64_t tick_ms; /* of the last tick */

@@ -51,6 +51,28 @@ enum rc menu_keep_dishes(int *dropped, struct store *st, const char *kept,
 enum rc menu_keep_cuts(int *dropped, struct store *st, int64_t dish_id,
     const char *kept, struct err *err) MUST_CHECK;
 
+/* dish_get - RC_OK, RC_NOTFOUND naming it. */
+enum rc dish_get(struct dish *out, bool *on_menu, struct store *st,
+    const char *code, struct err *err) MUST_CHECK;
+/* dish_menu - on the menu, or off it; nothing else changes. */
+enum rc dish_menu(
+    struct store *st, int64_t id, bool on, struct err *err) MUST_CHECK;
+
+struct dish_list {
+	struct dish *items; /* owned */
+	size_t count;
+};
+
+/* dish_list_open - those on the menu, or off it, by code: at most `most`, the
+ * first `skip` left out. */
+enum rc dish_list_open(struct dish_list *out, struct store *st, bool on,
+    int64_t skip, int64_t most, struct err *err) MUST_CHECK;
+void dish_list_fini(struct dish_list *l);
+
+/* mix_get - a dish's share of a service, 0 when it does not serve it. */
+enum rc mix_get(int *out, struct store *st, int64_t dish_id,
+    const char *service, struct err *err) MUST_CHECK;
+
 struct menu_cuts {
 	struct plan_cut *items; /* owned */
 	size_t count;
@@ -63,6 +85,10 @@ struct menu_cuts {
  */
 enum rc menu_cuts_open(struct menu_cuts *out, struct store *st,
     const char *service, struct err *err) MUST_CHECK;
+/* dish_cuts_open - the present cuts of one dish, on the menu or not; mix_bp is
+ * 0.  Freed with menu_cuts_fini(). */
+enum rc dish_cuts_open(struct menu_cuts *out, struct store *st, int64_t dish_id,
+    struct err *err) MUST_CHECK;
 void menu_cuts_fini(struct menu_cuts *l);
 
 /*

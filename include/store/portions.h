@@ -136,6 +136,15 @@ enum rc portion_events_open(struct portion_event_list *out, struct store *st,
     int64_t portion_id, struct err *err) MUST_CHECK;
 void portion_events_fini(struct portion_event_list *l);
 
+/*
+ * portion_list_window - `most` units of a batch from the `first` on (from 0);
+ * with prep_id not 0 of one breakdown of it.  Those on hand first, first to
+ * expire first, then the others by code.
+ */
+enum rc portion_list_window(struct portion_list *out, struct store *st,
+    int64_t batch_id, int64_t prep_id, size_t first, size_t most,
+    struct err *err) MUST_CHECK;
+
 /* portion_list_prep - every unit a breakdown made, in order of code. */
 enum rc portion_list_prep(struct portion_list *out, struct store *st,
     int64_t prep_id, struct err *err) MUST_CHECK;
@@ -146,7 +155,8 @@ struct portion_use {
 	char code[CODE_SIZE]; /* of the unit, without hyphen */
 	char dish[32];
 	char dish_name[64];
-	int64_t left; /* in the unit now */
+	int64_t left;       /* in the unit now */
+	int64_t use_by_utc; /* of the unit, in force now */
 	int64_t servings;
 	char reason[200]; /* why before an older one; may be empty */
 	struct moment at;
@@ -158,8 +168,8 @@ struct portion_use_list {
 };
 
 /*
- * portion_uses_open - the newest `most` for a service, newest first; with
- * `service_id` 0 those for none known since `from_utc`.
+ * portion_uses_open - the newest `most` for a service that were not taken back,
+ * newest first; with `service_id` 0 those for none known since `from_utc`.
  */
 enum rc portion_uses_open(struct portion_use_list *out, struct store *st,
     int64_t service_id, int64_t from_utc, int most, struct err *err) MUST_CHECK;

@@ -80,10 +80,10 @@ enum rc prep_list_struck_between(struct prep_list *out, struct store *st,
     int64_t from_utc, int64_t to_utc, struct err *err) MUST_CHECK;
 
 /*
- * prep_recorded - the newest breakdown of a batch recorded at that instant by
+ * prep_of_moment - the newest breakdown of a batch recorded at that instant by
  * that person and not struck out.  RC_OK, RC_NOTFOUND.
  */
-enum rc prep_recorded(int64_t *id, struct store *st, int64_t batch_id,
+enum rc prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
     const struct moment *at, struct err *err) MUST_CHECK;
 
 /* prep_strike - the counter-record alone; its units, fish and what it taught

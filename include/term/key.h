@@ -31,6 +31,7 @@ enum key_code {
 	KEY_CODE_WHO,       /* Ctrl-O: another operator */
 	KEY_CODE_ANEW,      /* Ctrl-L: paint everything again */
 	KEY_CODE_QUIT,      /* Ctrl-Q */
+	KEY_CODE_SKIP,      /* Ctrl-N: the lesson goes on */
 	KEY_CODE_TAKE_BACK, /* the last character typed was a scanner's */
 	KEY_CODE_COUNT
 };

@@ -9,26 +9,11 @@
 
 #include "base/file.h"
 #include "base/str.h"
-#include "core/caution.h"
 #include "cmds.h"
+#include "help.h"
 #include "ops/queue.h"
 
 #define OUTPUT_MAX ((size_t)256 * 1024 * 1024)
-
-/* X(status, meaning): the one table of exit statuses. */
-static const struct {
-	int status;
-	const char *meaning;
-} statuses[] = {
-	{ 0, "done" },
-	{ 1, "failed and nothing recorded, unless the text says it was" },
-	{ 2, "bad input: a file, a value or a code" },
-	{ 3, "refused by a kitchen rule; the text is the reason" },
-	{ 4, "not found" },
-	{ 5, "not ready, try again" },
-	{ EXIT_USAGE, "the command line cannot be understood" },
-	{ 70, "stop the station: data may be at risk" },
-};
 
 enum rc
 cmd_by(const char **out, const struct args *a, struct err *err)
@@ -38,57 +23,6 @@ cmd_by(const char **out, const struct args *a, struct err *err)
 		return RC_OK;
 	return err_set(err, RC_INVALID, 0,
 	    "--by is missing: every record needs the initials of who does it");
-}
-
-static void
-put_options(struct buf *out, const struct opt *o)
-{
-	char left[40];
-
-	for (; o != NULL && o->name != NULL; o++) {
-		str_fmt(left, sizeof(left), "--%s%s%s", o->name,
-		    o->arg == NULL ? "" : " ", o->arg == NULL ? "" : o->arg);
-		buf_printf(out, "  %-22s %s\n", left, o->help);
-	}
-}
-
-static void
-put_help(struct buf *out, const struct cmd *c)
-{
-	buf_printf(out, "usage: pinbone %s [OPTIONS]%s%s\n\n%s.\n", c->name,
-	    c->operands[0] == '\0' ? "" : " ", c->operands, c->summary);
-	if (c->help != NULL) {
-		buf_putc(out, '\n');
-		buf_wrap(out, c->help, 0, 79);
-	}
-	if (c->options != NULL)
-		buf_puts(out, "\noptions\n");
-	put_options(out, c->options);
-	buf_puts(out, "\noptions of every command\n");
-	put_options(out, args_common);
-}
-
-static void
-put_overview(struct buf *out)
-{
-	const struct cmd *const *c;
-	size_t i;
-
-	buf_puts(out,
-	    "usage: pinbone [OPTIONS] COMMAND ...\n\n"
-	    "The fish section's station: goods in, prep list, breakdown, "
-	    "use-by labels, trace.\n\ncommands\n");
-	for (c = commands; *c != NULL; c++)
-		buf_printf(out, "  %-10s %s\n", (*c)->name, (*c)->summary);
-	buf_puts(out,
-	    "\npinbone COMMAND --help tells more.  Options of every command\n");
-	put_options(out, args_common);
-	buf_puts(out, "\nexit status\n");
-	for (i = 0; i < sizeof(statuses) / sizeof(statuses[0]); i++)
-		buf_printf(out, "  %3d  %s\n", statuses[i].status,
-		    statuses[i].meaning);
-	buf_putc(out, '\n');
-	buf_wrap(out, caution_general(), 0, 79);
 }
 
 /* The command's output, and nothing half: a full disk is an error too. */
@@ -177,7 +111,7 @@ run_cmd(const struct cmd *c, struct args *a, int argc, char **argv)
 		return usage(c->name, err.text);
 	buf_init(&out, OUTPUT_MAX);
 	if (a->help) {
-		put_help(&out, c);
+		help_command(&out, c);
 		rc = RC_OK;
 	} else if (a->operand_count < c->min_operands ||
 	    a->operand_count > c->max_operands) {
@@ -231,13 +165,11 @@ cmd_main(int argc, char **argv)
 		return usage("", err.text);
 	at = a.rest;
 	if (at == argc && a.help)
-		return say(put_overview);
+		return say(help_overview);
 	if (at == argc && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))
 		return run_cmd(&cmd_station, &a, 1, station);
 	if (at == argc)
 		return usage("", "name a command: pinbone --help lists them");
-	if (str_eq(argv[at], "help"))
-		return say(put_overview);
 	for (c = commands; *c != NULL; c++)
 		if (str_eq((*c)->name, argv[at]))
 			return run_cmd(*c, &a, argc - at, argv + at);

@@ -58,7 +58,6 @@ say_rows(void *arg, int64_t done, int64_t total)
 /* --- backup ----------------------------------------------------------------*/
 
 static const struct opt backup_options[] = {
-	{ "by", "INITIALS", "who does it" },
 	{ "keep", "N",
 	    "so many stay there, the new one counted; from the settings when "
 	    "not given" },
@@ -219,10 +218,10 @@ run_export(
 
 const struct cmd cmd_export = {
 	.name = "export",
-	.operands = "KIND [DATE|CODE] FOLDER",
+	.operands = "stock|day|trace|yields|waste|audit [DATE|CODE] FOLDER",
 	.summary = "a table of the record as a CSV file in a folder",
 	.help =
-	    "KIND is stock, day DATE (today when not given), trace CODE, "
+	    "stock, day DATE (today when not given), trace CODE, "
 	    "yields "
 	    "and waste (by week, for a year) or audit (the whole trail).  The "
 	    "file is pinbone-KIND-WHAT.csv; it is there whole or not at all, "

@@ -92,10 +92,10 @@ run_import(
 
 const struct cmd cmd_import = {
 	.name = "import",
-	.operands = "KIND FILE",
+	.operands = "bookings|menu|offers|sales|suppliers FILE",
 	.summary = "bookings, menu, sales, suppliers or offers from a CSV file",
 	.help =
-	    "KIND is bookings (date, service, covers; optional parties), "
+	    "bookings (date, service, covers; optional parties), "
 	    "sales (date, service, dish, sold; optional ran_out_at, seated, "
 	    "walk_ins), menu (dish, name, "
 	    "state, species, cut, skin, bought, low, target, high, mix; "

@@ -1,12 +1,17 @@
-/* cmd_station.c - the full-screen station: keys, scans and time to a desk. */
+/* cmd_station.c - the full-screen station and its lesson: keys, scans and time
+ * to a desk. */
 #include "cmds.h"
 
 #include <stdlib.h>
+#include <unistd.h>
 
 #include "base/clock.h"
 #include "base/say.h"
 #include "base/str.h"
+#include "ops/lesson.h"
 #include "screens/desk.h"
+#include "screens/lesson.h"
+#include "screens/worker.h"
 #include "term/scanner.h"
 #include "term/term.h"
 
@@ -20,6 +25,9 @@ static const struct opt options[] = {
 
 struct session {
 	struct desk *desk;
+	struct worker *worker; /* sends labels */
+	char program[4096];
+	struct desk_host host;
 	struct scanner scanner;
 	int64_t now_ms;
 };
@@ -97,12 +105,28 @@ go(struct session *s, struct err *err)
 		rc = take_keys(s, wait_of(s), err);
 		scanner_pause(&s->scanner, s->now_ms, on_event, s);
 		desk_tick(s->desk, s->now_ms);
+		worker_tick(s->worker, s->now_ms);
 	}
 	return s->desk->fatal;
 }
 
+/* This program itself, to be run beside the station.  Without /proc labels and
+ * backups cannot be made from the screens, and the foot says so. */
+static void
+find_program(struct session *s)
+{
+	ssize_t n =
+	    readlink("/proc/self/exe", s->program, sizeof(s->program) - 1);
+
+	if (n <= 0)
+		return;
+	s->program[n] = '\0';
+	s->host.program = s->program;
+}
+
 static enum rc
-run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
+run_screens(
+    struct station *sn, const struct args *a, bool lesson, struct err *err)
 {
 	const char *no_colour = getenv("NO_COLOR");
 	const struct term_options look = {
@@ -114,20 +138,57 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 	int w, h;
 	enum rc rc;
 
-	(void)out;
-	say_start(getenv("PINBONE_LOCALE")); /* catalogues not installed */
+	/* the variable is for catalogues that are not installed */
+	say_start(getenv("PINBONE_LOCALE"));
 	if ((rc = term_open(&look, err)) != RC_OK)
 		return rc;
 	term_size(&w, &h);
-	s.desk = desk_new(sn, NULL, w, h);
-	s.desk->key_ms = s.now_ms;
+	find_program(&s);
+	s.desk = desk_new(sn, &s.host, w, h);
+	s.desk->key_ms = s.desk->now_ms = s.now_ms;
+	s.worker = worker_start(s.desk);
+	s.host.print = worker_print;
+	s.host.arg = s.worker;
+	if (lesson)
+		lesson_begin(s.desk);
 	rc = go(&s, err);
 	str_copy(said, sizeof(said), s.desk->notice);
+	term_close(); /* at once: the sender may have to finish a label */
+	worker_stop(s.worker);
 	desk_free(s.desk);
-	term_close();
 	if (rc == RC_FATAL)
 		return err_set(err, rc, 0, "%.400s", said);
 	return RC_OK;
+}
+
+static enum rc
+run_station(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	(void)out;
+	return run_screens(sn, a, false, err);
+}
+
+static enum rc
+run_lesson(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	struct lesson_place place;
+	struct station_options o;
+	struct station *lesson = NULL;
+	enum rc rc;
+
+	(void)out;
+	rc = lesson_make(
+	    &place, sn, a->operand_count > 0 ? a->operand[0] : NULL, err);
+	if (rc != RC_OK)
+		return rc;
+	o = (struct station_options){ place.db, place.config, place.now };
+	if ((rc = station_open(&lesson, &o, true, err)) != RC_OK)
+		return rc;
+	rc = run_screens(lesson, a, true, err);
+	station_close(lesson);
+	return rc;
 }
 
 const struct cmd cmd_station = {
@@ -139,5 +200,19 @@ const struct cmd cmd_station = {
 	    "language is that of the locale; NO_COLOR draws without colours.",
 	.options = options,
 	.needs = NEEDS_STORE,
-	.run = run,
+	.run = run_station,
+};
+
+const struct cmd cmd_lesson = {
+	.name = "lesson",
+	.operands = "[FOLDER]",
+	.summary = "a new cook's first lesson, on the screens",
+	.help =
+	    "Receive, plan, break down, label, use and trace in a training "
+	    "station of its own, made anew in FOLDER each time; the station's "
+	    "own record is not touched.  Ten minutes.",
+	.options = options,
+	.max_operands = 1,
+	.needs = NEEDS_TABLES,
+	.run = run_lesson,
 };

@@ -3,6 +3,7 @@
 
 const struct cmd *const commands[] = {
 	&cmd_station,
+	&cmd_lesson,
 	&cmd_init,
 	&cmd_import,
 	&cmd_scan,
@@ -35,5 +36,6 @@ const struct cmd *const commands[] = {
 	&cmd_export,
 	&cmd_clock,
 	&cmd_config,
+	&cmd_help,
 	NULL,
 };

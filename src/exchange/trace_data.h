@@ -12,7 +12,4 @@ void trace_csv(struct buf *out, const struct trace_report *r);
 /* trace_label_words - "use-by, reprint 1, unsure". */
 void trace_label_words(struct buf *out, const struct print_job *j);
 
-/* trace_text_why - the stored use-by decision, a line a limit. */
-void trace_text_why(struct buf *out, const char *why);
-
 #endif /* EXCHANGE_TRACE_DATA_H */

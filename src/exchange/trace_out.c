@@ -279,8 +279,8 @@ text_events(struct buf *out, const struct traced_portion *t)
 }
 
 /* Into the freezer and out of it, each with what it made of the date. */
-static void
-text_freezings(struct buf *out, const struct traced_portion *t)
+void
+trace_text_freezings(struct buf *out, const struct traced_portion *t)
 {
 	const struct freezing *f;
 	char when[48], before[48], after[48], cold[16];
@@ -323,7 +323,7 @@ text_asked_portion(struct buf *out, const struct trace_report *r)
 		field(out, "kept", keep_word(p->keep));
 	field(out, "use by", time_short(text, sizeof(text), p->use_by_utc));
 	trace_text_why(out, t->why);
-	text_freezings(out, t);
+	trace_text_freezings(out, t);
 	text_holds(out, &t->holds);
 	text_labels(out, &t->labels);
 	text_events(out, t);

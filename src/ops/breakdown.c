@@ -11,10 +11,12 @@
 #include "ops/rules.h"
 #include "store/batch_fish.h"
 #include "pace.h"
+#include "store/drafts.h"
 #include "store/menu.h"
 #include "store/store.h"
 #include "teach.h"
 #include "weighed.h"
+#include "work_done.h"
 
 enum rc
 make_parse(struct make *out, char *text, struct err *err)
@@ -54,9 +56,8 @@ make_parse(struct make *out, char *text, struct err *err)
 	return RC_OK;
 }
 
-/* docs/rules.md R-B1: what may not be opened. */
-static enum rc
-may_open(const struct batch *b, int64_t now, struct err *err)
+enum rc
+breakdown_may_open(const struct batch *b, int64_t now, struct err *err)
 {
 	char shown[CODE_SIZE], text[48];
 
@@ -244,6 +245,41 @@ insert_make(struct breakdown *out, struct yield_part *part, struct station *sn,
 	return rc;
 }
 
+/* Yield and pace; which of them refused is told, with its figures. */
+static enum rc
+teach(struct breakdown *out, struct station *sn, const struct batch *b,
+    const struct yield_work *work, const struct breakdown_in *in,
+    struct err *err)
+{
+	enum rc rc;
+
+	rc = yields_teach(
+	    &out->yield, sn, b, work, out->prep.id, in->yield_ok, err);
+	if (rc != RC_OK) {
+		out->doubt = rc == RC_REFUSED ? DOUBT_YIELD : DOUBT_NOTHING;
+		return rc;
+	}
+	rc = pace_record(out, sn, b, in, err);
+	if (rc == RC_REFUSED)
+		out->doubt = DOUBT_MINUTES;
+	return rc;
+}
+
+/* The task it did is ticked off, the form it was is forgotten. */
+static enum rc
+with_it(struct breakdown *out, struct station *sn,
+    const struct breakdown_in *in, struct err *err)
+{
+	enum rc rc = RC_OK;
+
+	if (in->task != NULL)
+		rc = work_mark_done(
+		    sn, in->task, out->prep.id, &out->prep.at, err);
+	if (rc == RC_OK && in->draft != NULL)
+		rc = draft_drop(sn->st, in->draft, err);
+	return rc;
+}
+
 static enum rc
 record(struct breakdown *out, struct station *sn, const struct batch *b,
     const struct breakdown_in *in, struct err *err)
@@ -272,10 +308,9 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 		if ((rc = insert_make(
 			 out, &parts[i], sn, b, &in->makes[i], err)) != RC_OK)
 			return rc;
-	if ((rc = yields_teach(&out->yield, sn, b, &work, out->prep.id,
-		 in->yield_ok, err)) != RC_OK ||
+	if ((rc = teach(out, sn, b, &work, in, err)) != RC_OK ||
 	    (rc = batch_shut(sn->st, b->id, err)) != RC_OK ||
-	    (rc = pace_record(out, sn, b, in, err)) != RC_OK)
+	    (rc = with_it(out, sn, in, err)) != RC_OK)
 		return rc;
 	return station_audit(sn, &out->prep.at, err, "prep",
 	    code_show(shown, b->code),
@@ -334,6 +369,19 @@ read_history(struct history *h, const struct breakdown_in *in, struct err *err)
 	    &h->freeze_dc, "--freeze-c", in->freeze_c, err);
 }
 
+/* Nothing was recorded; why it was doubted stays. */
+static void
+forget(struct breakdown *b)
+{
+	struct breakdown kept = {
+		.doubt = b->doubt, .yield = b->yield, .pace = b->pace
+	};
+
+	breakdown_fini(b);
+	if (kept.doubt != DOUBT_NOTHING)
+		*b = kept;
+}
+
 enum rc
 breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *keyed, struct err *err)
@@ -370,7 +418,7 @@ breakdown_record(struct breakdown *out, struct station *sn,
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = batch_get(&b, sn->st, code, err)) != RC_OK ||
-	    (rc = may_open(&b, out->prep.at.utc, err)) != RC_OK ||
+	    (rc = breakdown_may_open(&b, out->prep.at.utc, err)) != RC_OK ||
 	    (rc = enough_left(&b, in, err)) != RC_OK ||
 	    (rc = record_fish(out, sn, &b, in, &which, err)) != RC_OK)
 		goto done;
@@ -380,7 +428,7 @@ breakdown_record(struct breakdown *out, struct station *sn,
 done:
 	store_rollback(sn->st);
 	if (rc != RC_OK)
-		breakdown_fini(out);
+		forget(out);
 	return rc;
 }
 

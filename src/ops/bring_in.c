@@ -6,6 +6,7 @@
 
 #include "base/file.h"
 #include "base/str.h"
+#include "bring_in.h"
 #include "closing.h"
 #include "exchange/records_in.h"
 #include "exchange/sales_in.h"
@@ -78,10 +79,9 @@ done:
 	return rc;
 }
 
-static enum rc
-record_bookings(struct import_result *r, struct station *sn,
-    const struct moment *at, const char *path, const struct buf *text,
-    struct err *err)
+enum rc
+bring_bookings(struct import_result *r, struct station *sn, const char *name,
+    const struct buf *text, struct err *err)
 {
 	struct service_names names = names_of(sn);
 	struct service *items;
@@ -89,9 +89,8 @@ record_bookings(struct import_result *r, struct station *sn,
 	size_t i, n;
 	enum rc rc;
 
-	(void)at;
 	rc = bookings_parse(
-	    &items, &n, path, buf_text(text), text->len, &names, err);
+	    &items, &n, name, buf_text(text), text->len, &names, err);
 	for (i = 0; rc == RC_OK && i < n; i++) {
 		rc = service_put(&change, sn->st, &items[i], err);
 		if (rc == RC_OK)
@@ -99,6 +98,15 @@ record_bookings(struct import_result *r, struct station *sn,
 	}
 	free(items);
 	return rc;
+}
+
+static enum rc
+record_bookings(struct import_result *r, struct station *sn,
+    const struct moment *at, const char *path, const struct buf *text,
+    struct err *err)
+{
+	(void)at;
+	return bring_bookings(r, sn, path, text, err);
 }
 
 static enum rc
@@ -233,38 +241,65 @@ species_of(
 			buf_printf(out, "%s,", rows[i].cut.species);
 }
 
+/* Each dish of the rows whole; `dishes` gets their codes as ",a,b,". */
 static enum rc
-record_rows(struct import_result *r, struct station *sn,
+put_rows(struct import_result *r, struct buf *dishes, struct station *sn,
     const struct menu_row *rows, size_t n, struct err *err)
 {
-	struct buf dishes, species;
+	struct buf species;
 	enum change change;
 	int64_t dish_id = 0;
 	int dropped = 0;
 	size_t i;
 	enum rc rc = RC_OK;
 
-	buf_init(&dishes, IMPORT_MAX);
 	buf_init(&species, IMPORT_MAX);
-	buf_putc(&dishes, ',');
+	buf_putc(dishes, ',');
 	for (i = 0; rc == RC_OK && i < n; i++) {
 		rc = put_row(&dish_id, &change, sn, &rows[i], err);
 		if (rc != RC_OK)
 			break;
 		tally(r, change);
-		buf_printf(&dishes, "%s,", rows[i].cut.dish);
+		buf_printf(dishes, "%s,", rows[i].cut.dish);
 		species_of(&species, rows, n, rows[i].cut.dish);
 		rc = menu_keep_cuts(
 		    &dropped, sn->st, dish_id, buf_text(&species), err);
 		r->dropped += dropped;
 	}
+	buf_fini(&species);
+	return rc;
+}
+
+static enum rc
+bring_menu(struct import_result *r, struct station *sn, const char *name,
+    const struct buf *text, bool whole, struct err *err)
+{
+	struct service_names names = names_of(sn);
+	struct menu_row *rows;
+	struct buf dishes;
+	int dropped = 0;
+	size_t n;
+	enum rc rc;
+
+	buf_init(&dishes, IMPORT_MAX);
+	rc = menu_parse(&rows, &n, name, buf_text(text), text->len, &names,
+	    &sn->species, err);
 	if (rc == RC_OK)
+		rc = put_rows(r, &dishes, sn, rows, n, err);
+	if (rc == RC_OK && whole)
 		rc = menu_keep_dishes(&dropped, sn->st, buf_text(&dishes), err);
 	if (rc == RC_OK)
 		r->dropped += dropped;
+	free(rows);
 	buf_fini(&dishes);
-	buf_fini(&species);
 	return rc;
+}
+
+enum rc
+bring_dishes(struct import_result *r, struct station *sn, const char *name,
+    const struct buf *text, struct err *err)
+{
+	return bring_menu(r, sn, name, text, false, err);
 }
 
 static enum rc
@@ -272,18 +307,8 @@ record_menu(struct import_result *r, struct station *sn,
     const struct moment *at, const char *path, const struct buf *text,
     struct err *err)
 {
-	struct service_names names = names_of(sn);
-	struct menu_row *rows;
-	size_t n;
-	enum rc rc;
-
 	(void)at;
-	rc = menu_parse(&rows, &n, path, buf_text(text), text->len, &names,
-	    &sn->species, err);
-	if (rc == RC_OK)
-		rc = record_rows(r, sn, rows, n, err);
-	free(rows);
-	return rc;
+	return bring_menu(r, sn, path, text, true, err);
 }
 
 enum rc

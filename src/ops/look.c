@@ -102,13 +102,16 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 }
 
 static enum rc
-load_units(struct trace_report *r, struct station *sn, struct err *err)
+load_units(struct trace_report *r, struct station *sn,
+    const struct trace_window *w, struct err *err)
 {
 	struct portion_list l;
 	size_t i;
 	enum rc rc;
 
-	rc = portion_list_batch(&l, sn->st, r->batch.id, err);
+	rc = w == NULL ? portion_list_batch(&l, sn->st, r->batch.id, err)
+		       : portion_list_window(&l, sn->st, r->batch.id,
+			     w->prep_id, w->first, w->most, err);
 	if (rc != RC_OK)
 		return rc;
 	r->portions = xcalloc(l.count, sizeof(*r->portions));
@@ -143,14 +146,15 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 }
 
 static enum rc
-load_chain(struct trace_report *r, struct station *sn, struct err *err)
+load_chain(struct trace_report *r, struct station *sn,
+    const struct trace_window *w, struct err *err)
 {
 	struct portion p;
 	enum rc rc;
 
 	if (!r->of_portion) {
 		rc = load_batch(r, sn, r->asked, err);
-		return rc != RC_OK ? rc : load_units(r, sn, err);
+		return rc != RC_OK ? rc : load_units(r, sn, w, err);
 	}
 	if ((rc = portion_get(&p, sn->st, r->asked, err)) != RC_OK ||
 	    (rc = load_batch(r, sn, p.batch, err)) != RC_OK)
@@ -159,9 +163,9 @@ load_chain(struct trace_report *r, struct station *sn, struct err *err)
 	return load_unit(r, sn, &p, err);
 }
 
-enum rc
-trace_report_load(struct trace_report *r, struct station *sn, const char *code,
-    bool forward, struct err *err)
+static enum rc
+load_report(struct trace_report *r, struct station *sn, const char *code,
+    bool forward, const struct trace_window *w, struct err *err)
 {
 	struct portion p;
 	enum code_kind kind;
@@ -180,7 +184,21 @@ trace_report_load(struct trace_report *r, struct station *sn, const char *code,
 			return rc;
 		str_copy(r->asked, sizeof(r->asked), p.batch);
 	}
-	return load_chain(r, sn, err);
+	return load_chain(r, sn, w, err);
+}
+
+enum rc
+trace_report_load(struct trace_report *r, struct station *sn, const char *code,
+    bool forward, struct err *err)
+{
+	return load_report(r, sn, code, forward, NULL, err);
+}
+
+enum rc
+trace_report_window(struct trace_report *r, struct station *sn,
+    const char *code, const struct trace_window *w, struct err *err)
+{
+	return load_report(r, sn, code, false, w, err);
 }
 
 enum rc

@@ -289,8 +289,11 @@ sift(size_t *left, struct on_hand_page *p, const struct station *sn,
 			p->found = (int64_t)*left;
 		kept[(*left)++] = i;
 	}
-	qsort(p->species, p->species_count, sizeof(*p->species), by_name);
-	qsort(p->dishes, p->dish_count, sizeof(*p->dishes), by_name);
+	if (p->species_count > 0) /* an empty table is no table */
+		qsort(
+		    p->species, p->species_count, sizeof(*p->species), by_name);
+	if (p->dish_count > 0)
+		qsort(p->dishes, p->dish_count, sizeof(*p->dishes), by_name);
 	return kept;
 }
 

@@ -177,12 +177,13 @@ keep(struct breakdown *out, struct station *sn, const struct batch *b,
 	if ((rc = jobs_of(jobs, &e.known, sn, &whole, in, book, err)) !=
 		RC_OK ||
 	    (rc = expect(&e, sn, jobs, in->make_count == 0 ? 1 : in->make_count,
-		 book, err)) != RC_OK ||
-	    (rc = believe(b, in, &e, err)) != RC_OK)
+		 book, err)) != RC_OK)
 		return rc;
 	out->pace.prep_id = out->prep.id;
 	out->pace.minutes = in->minutes;
 	out->pace.expected_s = e.known ? e.total : 0;
+	if ((rc = believe(b, in, &e, err)) != RC_OK)
+		return rc;
 	out->pace.taught = !in->minutes_ok && e.known && e.total > 0;
 	if (out->pace.taught &&
 	    (rc = teach(sn, &whole, &e, &out->pace, book, err)) != RC_OK)

@@ -8,8 +8,10 @@
 #include "base/str.h"
 #include "ops/fate.h"
 #include "ops/work_mark.h"
+#include "prep_page_of.h"
 #include "print/lists.h"
 #include "report_load.h"
+#include "store/audit.h"
 
 /* --- services --------------------------------------------------------------*/
 
@@ -238,6 +240,12 @@ fill(struct prep_page *p, const char *service)
 }
 
 enum rc
+prep_page_version(int64_t *out, struct station *sn, struct err *err)
+{
+	return audit_last_id(out, sn->st, err);
+}
+
+enum rc
 prep_page_open(struct prep_page **out, struct station *sn,
     const struct plan_wish *wish, struct err *err)
 {
@@ -250,7 +258,8 @@ prep_page_open(struct prep_page **out, struct station *sn,
 	both.prep = both.order = true;
 	both.why = false;
 	p->report = xcalloc(1, sizeof(*p->report));
-	if ((rc = plan_report_load(p->report, sn, &both, err)) != RC_OK ||
+	if ((rc = prep_page_version(&p->recorded, sn, err)) != RC_OK ||
+	    (rc = plan_report_load(p->report, sn, &both, err)) != RC_OK ||
 	    (rc = plan_suppliers(&p->suppliers, &p->supplier_count, sn,
 		 &p->report->plan, err)) != RC_OK)
 		goto done;
@@ -263,6 +272,17 @@ prep_page_open(struct prep_page **out, struct station *sn,
 done:
 	prep_page_free(p);
 	return rc;
+}
+
+void
+prep_page_of(struct prep_page *p, const struct station *sn)
+{
+	struct plan_report *r = p->report;
+	const struct service_window *w = config_service(&sn->cfg, r->service);
+
+	r->kitchen = sn->cfg.kitchen;
+	r->species = &sn->species;
+	r->service = p->name = w->name;
 }
 
 void

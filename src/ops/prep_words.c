@@ -26,6 +26,22 @@ prep_task_words(
 		buf_printf(out, "; %" PRId64 " at a time", t->at_a_time);
 }
 
+void
+prep_job_words(
+    struct buf *out, const struct prep_page *p, const struct prep_task *t)
+{
+	const struct plan_take *take;
+
+	if (t->job < 0)
+		return;
+	plan_cut_words(out, &p->plan->lines[t->line].cut);
+	take = prep_take(p, t->line, t->key.batch);
+	if (take == NULL)
+		return;
+	buf_puts(out, "; ");
+	plan_take_words(out, take);
+}
+
 /* One source of a line: what of which, or why it is left. */
 static void
 take_words(struct buf *out, const struct plan_take *t)
@@ -83,7 +99,7 @@ prep_fish_words(
 static void
 totals(struct buf *out, const struct plan *plan)
 {
-	char opened[32], trim[32], eye[32], eye_trim[32];
+	char opened[32], trim[32], eye[32], eye_trim[32], cost[32], bound[32];
 	size_t i;
 
 	buf_printf(out,
@@ -95,8 +111,9 @@ totals(struct buf *out, const struct plan *plan)
 	    weight_print(eye, sizeof(eye), plan->head_opened_g),
 	    weight_print(eye_trim, sizeof(eye_trim), plan->head_trim_g));
 	plan_gap_words(out, plan);
-	buf_printf(out, "\ncost %" PRId64 ", bound %" PRId64 "\n",
-	    div_up(plan->cost, 1000), div_down(plan->bound, 1000));
+	buf_printf(out, "\ncost %s, bound %s\n",
+	    price_print(cost, sizeof(cost), div_up(plan->cost, 1000)),
+	    price_print(bound, sizeof(bound), div_down(plan->bound, 1000)));
 	if (plan->estimated)
 		buf_puts(out,
 		    "Fish nobody weighed one by one are estimated: take the "

@@ -9,6 +9,7 @@
 #include "exchange/stock_out.h"
 #include "ops/plan.h"
 #include "ops/station.h"
+#include "ops/trace_page.h"
 #include "store/deliveries.h"
 
 /* plan_report_load - a service planned, as plan().  The caller frees with
@@ -26,9 +27,13 @@ enum rc plan_suppliers(struct supplier **out, size_t *count, struct station *sn,
  * trace_report_load - the chain of a code, as trace(); with `forward` that of
  * the whole batch also when it is a portion's.  The caller frees with
  * trace_report_fini(), whatever is returned.
+ * trace_report_window - the same, with only the units of the window in
+ * r->portions when it goes forward.
  */
 enum rc trace_report_load(struct trace_report *r, struct station *sn,
     const char *code, bool forward, struct err *err) MUST_CHECK;
+enum rc trace_report_window(struct trace_report *r, struct station *sn,
+    const char *code, const struct trace_window *w, struct err *err) MUST_CHECK;
 void trace_report_fini(struct trace_report *r);
 
 #endif /* OPS_REPORT_LOAD_H */

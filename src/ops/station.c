@@ -43,6 +43,14 @@ service_ends(const struct service_window *w, day_no day)
 	return minute_of(day, w->ends_min);
 }
 
+/* The machine's own settings and record; the service of the installed station
+ * has no others. */
+#ifndef PINBONE_SYSCONFDIR
+#define PINBONE_SYSCONFDIR "/etc"
+#endif
+#define MACHINE_CONFIG PINBONE_SYSCONFDIR "/pinbone/station.ini"
+#define MACHINE_DB "/var/lib/pinbone/pinbone.db"
+
 /* Settings: as told, else the user's, else the machine's. */
 static enum rc
 find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,
@@ -66,7 +74,7 @@ find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 		    "%s/.config/pinbone/station.ini", home);
 	if (fits && file_exists(path))
 		return RC_OK;
-	str_copy(path, CONFIG_PATH_SIZE, "/etc/pinbone/station.ini");
+	str_copy(path, CONFIG_PATH_SIZE, MACHINE_CONFIG);
 	if (file_exists(path))
 		return RC_OK;
 	return err_set(err, RC_NOTFOUND, 0,
@@ -75,18 +83,19 @@ find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 	    path);
 }
 
+/* The file: as told, else the machine's when it is there or its settings are
+ * the ones in use, else the user's. */
 static enum rc
 find_db(char path[CONFIG_PATH_SIZE], const struct station_options *o,
-    struct err *err)
+    const char *config, struct err *err)
 {
 	const char *xdg = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
 	bool fits;
 
 	if (o->db != NULL)
 		fits = str_copy(path, CONFIG_PATH_SIZE, o->db);
-	else if (file_exists("/var/lib/pinbone/pinbone.db"))
-		fits = str_copy(
-		    path, CONFIG_PATH_SIZE, "/var/lib/pinbone/pinbone.db");
+	else if (str_eq(config, MACHINE_CONFIG) || file_exists(MACHINE_DB))
+		fits = str_copy(path, CONFIG_PATH_SIZE, MACHINE_DB);
 	else if (xdg != NULL && xdg[0] == '/')
 		fits = str_fmt(
 		    path, CONFIG_PATH_SIZE, "%s/pinbone/pinbone.db", xdg);
@@ -166,7 +175,7 @@ station_open(struct station **out, const struct station_options *o,
 	if ((rc = load(sn, o, err)) != RC_OK)
 		goto done;
 	if (with_store &&
-	    ((rc = find_db(path, o, err)) != RC_OK ||
+	    ((rc = find_db(path, o, sn->cfg.path, err)) != RC_OK ||
 		(rc = store_open(&sn->st, path, err)) != RC_OK ||
 		(rc = check_training(sn, err)) != RC_OK ||
 		(rc = queue_start(sn, err)) != RC_OK))
@@ -215,7 +224,7 @@ station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 
 	sn = xcalloc(1, sizeof(*sn));
 	if ((rc = load(sn, o, err)) != RC_OK ||
-	    (rc = find_db(path, o, err)) != RC_OK)
+	    (rc = find_db(path, o, sn->cfg.path, err)) != RC_OK)
 		goto done;
 	/* Only the default place may lack its folder: a slip in --db shows. */
 	if (o->db == NULL && (rc = file_make_folder(path, err)) != RC_OK)

@@ -135,7 +135,7 @@ undo_look_prep(struct undo_offer *o, struct undo_step *s, struct station *sn,
 
 	if (s->kind != CODE_BATCH)
 		return RC_NOTFOUND;
-	if ((rc = prep_recorded(&s->prep_id, sn->st, s->batch.id, &s->row->at,
+	if ((rc = prep_of_moment(&s->prep_id, sn->st, s->batch.id, &s->row->at,
 		 err)) != RC_OK ||
 	    (rc = load_prep(o, s, sn, err)) != RC_OK ||
 	    (rc = newest_of_batch(s, sn, err)) != RC_OK)

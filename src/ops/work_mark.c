@@ -8,6 +8,7 @@
 #include "ops/fate.h"
 #include "store/bookings.h"
 #include "store/store.h"
+#include "work_done.h"
 
 bool
 work_key_same(const struct work_key *a, const struct work_key *b)
@@ -78,29 +79,66 @@ audit(struct station *sn, const struct work_mark *m, const char *service,
 	    m->key.step, work_said_word(m->said), service);
 }
 
-enum rc
-work_mark_say(struct work_mark *out, struct station *sn,
-    const struct work_say *in, struct err *err)
+/* Service, what was said before, and the row that may now be inserted. */
+static enum rc
+look(struct work_mark *m, struct work_mark *before, struct station *sn,
+    const struct work_say *in, const struct moment *at, struct err *err)
 {
-	struct work_mark before,
-	    m = { .key = in->key, .said = in->said, .prep_id = in->prep_id };
 	enum task_kind kind;
 	struct service s;
 	enum rc rc;
 
+	*m = (struct work_mark){ .key = in->key,
+		.said = in->said,
+		.prep_id = in->prep_id,
+		.at = *at };
 	if ((rc = task_parse(&kind, in->key.step, err)) != RC_OK ||
-	    (rc = station_moment(&m.at, sn, in->by, err)) != RC_OK ||
+	    (rc = find_service(&s, sn, in->service, err)) != RC_OK)
+		return rc;
+	m->service_id = s.id;
+	return said_before(before, sn, s.id, &m->key, err);
+}
+
+static enum rc
+put(struct station *sn, struct work_mark *m, const char *service,
+    struct err *err)
+{
+	enum rc rc = work_mark_insert(sn->st, m, err);
+
+	return rc != RC_OK ? rc : audit(sn, m, service, err);
+}
+
+enum rc
+work_mark_done(struct station *sn, const struct work_say *task, int64_t prep_id,
+    const struct moment *at, struct err *err)
+{
+	struct work_say say = *task;
+	struct work_mark m, before;
+	enum rc rc;
+
+	say.said = WORK_DONE;
+	say.prep_id = prep_id;
+	rc = look(&m, &before, sn, &say, at, err);
+	if (rc != RC_OK || (before.said == WORK_DONE && before.prep_id == 0))
+		return rc;
+	return put(sn, &m, task->service, err);
+}
+
+enum rc
+work_mark_say(struct work_mark *out, struct station *sn,
+    const struct work_say *in, struct err *err)
+{
+	struct work_mark m, before;
+	struct moment at;
+	enum rc rc;
+
+	if ((rc = station_moment(&at, sn, in->by, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = find_service(&s, sn, in->service, err)) != RC_OK ||
-	    (rc = said_before(&before, sn, s.id, &m.key, err)) != RC_OK ||
-	    (rc = may_say(&before, in->said, err)) != RC_OK)
-		goto done;
-	m.service_id = s.id;
-	if ((rc = work_mark_insert(sn->st, &m, err)) == RC_OK &&
-	    (rc = audit(sn, &m, in->service, err)) == RC_OK)
+	if ((rc = look(&m, &before, sn, in, &at, err)) == RC_OK &&
+	    (rc = may_say(&before, in->said, err)) == RC_OK &&
+	    (rc = put(sn, &m, in->service, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
-done:
 	store_rollback(sn->st);
 	if (rc == RC_OK && out != NULL)
 		*out = m;

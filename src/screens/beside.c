@@ -83,15 +83,21 @@ static enum rc
 start(struct beside *b, const char *program, char *const *argv, struct err *err)
 {
 	pid_t parent = getpid();
+	sigset_t all, before;
 	int ends[2];
 
 	if (!make_pipe(ends))
 		return err_set(err, RC_FAILED, errno,
 		    "another program cannot be run beside this one: %s",
 		    strerror(errno));
+	/* A signal between the two would run the station's handlers, which put
+	 * the terminal back, in a process that only looks like it. */
+	sigfillset(&all);
+	sigprocmask(SIG_SETMASK, &all, &before);
 	b->pid = fork();
 	if (b->pid == 0)
 		become(program, argv, ends[1], parent);
+	sigprocmask(SIG_SETMASK, &before, NULL);
 	close(ends[1]);
 	b->fd = ends[0];
 	if (b->pid > 0)

@@ -11,12 +11,12 @@
 #include "desk_inner.h"
 #include "ops/scan.h"
 #include "says_desk.h"
+#include "screens/lesson.h"
 #include "screens/people.h"
 #include "screens/undo.h"
 #include "term/scanner.h"
 
 #define TICK_MS 1000
-#define IDLE_MS 300000
 
 const struct action desk_actions[] = {
 	{ DESK_UNDO, { KEY_CODE_UNDO, 0 }, NULL, SAY_HELP_UNDO },
@@ -62,6 +62,7 @@ desk_free(struct desk *d)
 			screens[i]->fini(d->states[i]);
 		free(d->states[i]);
 	}
+	lesson_free(d->lesson);
 	canvas_fini(&d->canvas);
 	free(d);
 }
@@ -302,13 +303,12 @@ screen_key(struct desk *d, const struct key *k)
 		desk_show(d, d->before != d->at ? d->before : SCREEN_TODAY);
 }
 
-void
-desk_key(struct desk *d, const struct key *k, int64_t now_ms)
+static void
+any_key(struct desk *d, const struct key *k)
 {
 	const struct sheet *sheet;
 	void *state;
 
-	d->now_ms = d->key_ms = now_ms;
 	if (k->code >= KEY_CODE_F1 &&
 	    k->code < KEY_CODE_F1 + (int)SCREEN_COUNT) {
 		desk_show(d, (enum screen_id)(k->code - KEY_CODE_F1));
@@ -324,6 +324,17 @@ desk_key(struct desk *d, const struct key *k, int64_t now_ms)
 		d->anew = true;
 	if (k->code == KEY_CODE_ESC)
 		desk_shut(d);
+}
+
+void
+desk_key(struct desk *d, const struct key *k, int64_t now_ms)
+{
+	d->now_ms = d->key_ms = now_ms;
+	if (k->code == KEY_CODE_SKIP)
+		lesson_skip(d);
+	else
+		any_key(d, k);
+	lesson_look(d);
 }
 
 /* --- scans -----------------------------------------------------------------*/
@@ -418,6 +429,7 @@ desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms)
 	}
 	if (screen->scan == NULL || !screen->scan(d, d->states[d->at], &s))
 		pass_on(d, &s);
+	lesson_look(d);
 }
 
 void
@@ -453,7 +465,7 @@ desk_tick(struct desk *d, int64_t now_ms)
 	for (i = 0; i < SCREEN_COUNT; i++)
 		if (screens[i]->tick != NULL)
 			screens[i]->tick(d, d->states[i]);
-	if (now_ms - d->key_ms > IDLE_MS)
+	if (now_ms - d->key_ms > (int64_t)d->sn->cfg.idle_minutes * 60000)
 		go_idle(d);
 	if (station_version(&version, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);

@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "desk_inner.h"
 #include "says_desk.h"
+#include "screens/lesson.h"
 
 #define HEAD_ROWS 2
 #define NOTICE_ROWS_MAX 4
@@ -156,7 +157,7 @@ desk_draw(struct desk *d)
 	struct pane all = pane_whole(&d->canvas), body, row;
 	const struct sheet *sheet;
 	void *state;
-	int bottom = all.h - 1;
+	int bottom = all.h - 1, rows;
 
 	canvas_blank(&d->canvas);
 	draw_head(d, &all);
@@ -169,6 +170,12 @@ desk_draw(struct desk *d)
 		bottom = draw_notices(d, &all, bottom);
 	if (all.w < SMALL_W || all.h < SMALL_H)
 		pane_cut(&row, 0, 0, all.w, STYLE_WARN, tr(SAY_SMALL));
+	if (d->lesson != NULL && all.h >= SMALL_H) {
+		rows = lesson_rows(d->lesson, all.w - 2);
+		bottom -= rows;
+		row = pane_part(&all, 1, bottom, all.w - 2, rows);
+		lesson_draw(d->lesson, &row);
+	}
 	body = pane_part(&all, 1, HEAD_ROWS, all.w - 2, bottom - HEAD_ROWS);
 	if (body.h < 1 || body.w < 1)
 		return;

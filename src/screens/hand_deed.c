@@ -295,8 +295,8 @@ deed_ask(struct desk *d, struct deed *g)
 
 /* --- what expired ---------------------------------------------------------*/
 
-static void
-take_row(struct deed_unit *u, const struct on_hand_row *r)
+void
+deed_take(struct deed_unit *u, const struct on_hand_row *r)
 {
 	memset(u, 0, sizeof(*u));
 	u->kind = r->kind;
@@ -304,6 +304,8 @@ take_row(struct deed_unit *u, const struct on_hand_row *r)
 	str_copy(u->name, sizeof(u->name), r->name);
 	u->left = r->count;
 	u->use_by_utc = r->use_by_utc;
+	if (r->held)
+		str_copy(u->held, sizeof(u->held), r->hold_reason);
 }
 
 void
@@ -323,7 +325,7 @@ deed_run(struct desk *d, struct deed *g)
 	g->run_left = p.sum.rows;
 	g->count = 1;
 	if (p.count > 0) {
-		take_row(&g->units[0], &p.rows[0]);
+		deed_take(&g->units[0], &p.rows[0]);
 		deed_ask(d, g);
 	} else {
 		desk_say(d, LEVEL_DONE, "%s", tr(SAY_DID_EMPTIED));

@@ -10,6 +10,7 @@
 
 #include "ops/fate.h"
 #include "ops/freeze.h"
+#include "ops/on_hand.h"
 #include "screens/desk.h"
 
 enum deed_kind {
@@ -29,6 +30,7 @@ struct deed_unit {
 	char name[64];
 	int64_t left; /* servings or fish */
 	int64_t use_by_utc;
+	char held[200]; /* why it is on hold; empty when it is not */
 };
 
 struct deed;
@@ -57,6 +59,9 @@ struct deed {
 	struct portion used;   /* use */
 	struct discarded gone; /* discard of one */
 };
+
+/* deed_take - a unit or batch as it stands on hand. */
+void deed_take(struct deed_unit *u, const struct on_hand_row *r);
 
 /* deed_ask - ask what the deed needs; kind, units, done and owner are set. */
 void deed_ask(struct desk *d, struct deed *g);

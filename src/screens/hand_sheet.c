@@ -23,13 +23,13 @@ struct question {
 };
 
 static const struct question q_use = {
-	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, FIELD_MUST, NULL } },
+	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, 0, SAY_DEED_ONE_HINT } },
 	{ ASKS_NUMBER },
 	1,
 };
 static const struct question q_older = {
-	{ { SAY_DEED_WHY_THIS, FIELD_TEXT, FIELD_MUST, SAY_DEED_WHY_THIS_HINT },
-	    { SAY_DEED_HOW_MANY, FIELD_COUNT, FIELD_MUST, NULL } },
+	{ { SAY_DEED_WHY_THIS, FIELD_TEXT, FIELD_MUST, NULL },
+	    { SAY_DEED_HOW_MANY, FIELD_COUNT, 0, SAY_DEED_ONE_HINT } },
 	{ ASKS_REASON, ASKS_NUMBER },
 	2,
 };
@@ -45,7 +45,7 @@ static const struct question q_thaw = {
 	1,
 };
 static const struct question q_discard = {
-	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, FIELD_MUST, NULL },
+	{ { SAY_DEED_HOW_MANY, FIELD_COUNT, 0, SAY_DEED_ALL_HINT },
 	    { SAY_DEED_WHY, FIELD_TEXT, FIELD_MUST, NULL } },
 	{ ASKS_NUMBER, ASKS_REASON },
 	2,
@@ -128,19 +128,24 @@ title_of(char *dst, size_t size, const struct deed *g)
 		    code_show(code, g->units[0].code));
 }
 
-/* One unit: its name, and its date and what is left in large digits. */
+/* One unit: its name, and where the `fields` below leave room its date in large
+ * digits and what is left. */
 static int
-draw_one(const struct deed *g, const struct pane *p)
+draw_one(const struct deed *g, const struct pane *p, int fields)
 {
 	const struct deed_unit *u = &g->units[0];
-	char code[CODE_SIZE], text[160];
+	char code[CODE_SIZE], text[320];
 	int x;
 
 	str_fmt(text, sizeof(text), tr(SAY_DEED_ONE_LINE),
 	    code_show(code, u->code), u->name);
 	pane_cut(p, 0, 0, p->w, STYLE_STRONG, text);
-	if (p->h < BIG_ROWS + 5)
-		return 1;
+	if (u->held[0] != '\0' && g->kind != DEED_HOLD) {
+		str_fmt(text, sizeof(text), tr(SAY_HAND_HELD_WHY), u->held);
+		pane_cut(p, 0, 1, p->w, STYLE_BAD, text);
+	}
+	if (p->h < 2 + BIG_ROWS + 1 + fields)
+		return u->held[0] != '\0' ? 2 : 1;
 	x = hand_big_date(
 	    p, 0, 2, STYLE_STRONG, local_from_utc(u->use_by_utc).day);
 	if (u->kind == CODE_PORTION) {
@@ -201,24 +206,25 @@ sheet_draw(struct desk *d, void *state, const struct pane *p)
 	else if (g->count > 1)
 		y = draw_several(g, p);
 	else
-		y = draw_one(g, p);
+		y = draw_one(g, p, s->q->count);
 	form = pane_part(p, 0, y, p->w, s->q->count);
 	form_draw(&s->form, &form, LABEL_W);
-	if (g->run)
-		pane_cut(p, 0, y + s->q->count + 1, p->w, STYLE_FAINT,
-		    tr(SAY_DEED_SKIP));
+	y += s->q->count + 1;
+	if (g->run || s->q == &q_older)
+		pane_cut(p, 0, y, p->w, STYLE_FAINT,
+		    tr(g->run ? SAY_DEED_SKIP : SAY_DEED_WHY_THIS_HINT));
 }
 
 static int
 rows_of(const struct deed_sheet *s)
 {
 	int n = (int)s->deed->count;
-	int about = s->q == &q_older ? BIG_ROWS + 5
+	int about = s->q == &q_older ? BIG_ROWS + 4
 	    : n > NAMED_MAX          ? NAMED_MAX + 2
 	    : n > 1                  ? n + 1
 				     : BIG_ROWS + 3;
 
-	return about + s->q->count + (s->deed->run ? 2 : 0);
+	return about + s->q->count + (s->deed->run || s->q == &q_older ? 2 : 0);
 }
 
 /* --- what is typed --------------------------------------------------------*/
@@ -273,6 +279,9 @@ submit(struct desk *d, struct deed_sheet *s)
 	}
 	g->number = number(typed(s, ASKS_NUMBER));
 	g->fish = number(typed(s, ASKS_FISH));
+	/* Never the whole tray because nobody said how many. */
+	if (g->kind == DEED_USE && g->number < 0)
+		g->number = 1;
 	text_into(g->reason, sizeof(g->reason), typed(s, ASKS_REASON));
 	text_into(g->temp, sizeof(g->temp), typed(s, ASKS_TEMP));
 	text_into(g->weight, sizeof(g->weight), typed(s, ASKS_WEIGHT));
@@ -332,17 +341,12 @@ static void
 prefill(struct deed_sheet *s)
 {
 	const struct deed *g = s->deed;
-	char left[32];
 
-	str_fmt(left, sizeof(left), "%lld", (long long)g->units[0].left);
-	if (g->kind == DEED_USE)
-		put(s, ASKS_NUMBER, "1");
-	if (g->kind == DEED_DISCARD)
-		put(s, ASKS_NUMBER, left);
-	if (g->run)
+	/* What is on hold may be wanted as it is: somebody types why not. */
+	if (g->run && g->units[0].held[0] == '\0')
 		put(s, ASKS_REASON, tr(SAY_DEED_PAST));
 	s->form.dirty = false;
-	/* Nothing is left to say but yes: begin at the end. */
+	/* Little is left to say but yes: begin at the end. */
 	if (g->run)
 		s->form.at = s->q->count - 1;
 }

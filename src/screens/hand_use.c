@@ -82,7 +82,7 @@ refuse(struct desk *d, const struct use_look *l)
 		str_fmt(
 		    r->text, n, tr(SAY_NO_USED_UP_TEXT), code, p->dish_name);
 	}
-	desk_say(d, LEVEL_REFUSED, "%s", r->text);
+	d->notice[0] = '\0'; /* the sheet says it all */
 	desk_open(d, &refusal_sheet, r);
 }
 

@@ -89,16 +89,12 @@ hand_portions(char *dst, size_t size, int64_t n)
 char *
 hand_amount(char *dst, size_t size, const struct on_hand_row *r)
 {
-	char weight[32];
-
 	if (r->kind == CODE_PORTION)
 		return hand_portions(dst, size, r->count);
-	weight_print(weight, sizeof(weight), r->weight_g);
-	if (r->count > 0)
-		str_fmt(
-		    dst, size, tr(SAY_HAND_FISH), (long long)r->count, weight);
-	else
-		str_copy(dst, size, weight);
+	if (r->count == 0)
+		return weight_print(dst, size, r->weight_g);
+	str_fmt(
+	    dst, size, trn(SAY_HAND_FISH, (long)r->count), (long long)r->count);
 	return dst;
 }
 

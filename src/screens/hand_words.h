@@ -14,7 +14,7 @@ char *hand_date_at(char *dst, size_t size, int64_t use_by_utc);
 bool hand_at_end(int64_t utc, struct local_time *t);
 /* hand_standing - how it stands: "3 days left", "EXPIRED"; with its style. */
 enum style hand_standing(char *dst, size_t size, const struct on_hand_row *r);
-/* hand_amount - "4 portions", "5 fish, 10 kg". */
+/* hand_amount - "4 portions", "5 fish", "4.200 kg". */
 char *hand_amount(char *dst, size_t size, const struct on_hand_row *r);
 char *hand_portions(char *dst, size_t size, int64_t n);
 

@@ -14,6 +14,7 @@
 struct on_hand {
 	struct on_hand_page page;
 	struct on_hand_filter filter;
+	char species[64], dish[64]; /* names of what is filtered by */
 	struct list list;
 	char at[CODE_SIZE]; /* the chosen one; it stays chosen */
 	char marks[FREEZE_UNITS_MAX][CODE_SIZE];

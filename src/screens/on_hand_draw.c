@@ -5,12 +5,13 @@
 #include "hand_words.h"
 #include "on_hand.h"
 #include "says_on_hand.h"
+#include "term/when.h"
 
 /* Columns of a row; what is left over is the name's. */
 #define W_MARK 2
 #define W_DATE 11
 #define W_STANDS 17
-#define W_AMOUNT 16
+#define W_AMOUNT 13
 #define W_CODE 10
 
 #define HEAD_ROWS 3
@@ -35,17 +36,6 @@ on_hand_state_word(enum on_hand_state s)
 }
 
 /* --- the head -------------------------------------------------------------*/
-
-static const char *
-group_name(const struct on_hand_group *groups, size_t count, const char *code)
-{
-	size_t i;
-
-	for (i = 0; i < count; i++)
-		if (str_eq(groups[i].code, code))
-			return groups[i].name;
-	return code;
-}
 
 static void
 join(char *text, size_t size, const char *more)
@@ -72,29 +62,39 @@ draw_filter(const struct on_hand *s, const struct pane *p, int end)
 	if (f->state != ON_HAND_ANY)
 		join(text, sizeof(text), on_hand_state_word(f->state));
 	if (f->species[0] != '\0')
-		join(text, sizeof(text),
-		    group_name(
-			s->page.species, s->page.species_count, f->species));
+		join(text, sizeof(text), s->species);
 	if (f->dish[0] != '\0')
-		join(text, sizeof(text),
-		    group_name(s->page.dishes, s->page.dish_count, f->dish));
+		join(text, sizeof(text), s->dish);
 	str_fmt(line, sizeof(line), tr(SAY_HAND_SHOWS), text);
 	pane_cut(p, 0, 0, end, STYLE_PLAIN, line);
+}
+
+/* One part more of the total, when there is any of it. */
+static void
+add_part(char *text, size_t size, bool any, const char *part)
+{
+	if (any && text[0] != '\0')
+		join(text, size, part);
+	else if (any)
+		str_copy(text, size, part);
 }
 
 static int
 draw_total(const struct on_hand *s, const struct pane *p)
 {
 	const struct on_hand_sum *t = &s->page.sum;
-	char batches[48], units[48], portions[48], weight[32], text[200];
+	char part[48], text[200] = "";
 
-	str_fmt(batches, sizeof(batches),
-	    trn(SAY_HAND_BATCHES, (long)t->batches), (int)t->batches);
-	str_fmt(units, sizeof(units), trn(SAY_HAND_UNITS, (long)t->units),
+	str_fmt(part, sizeof(part), trn(SAY_HAND_BATCHES, (long)t->batches),
+	    (int)t->batches);
+	add_part(text, sizeof(text), t->batches > 0, part);
+	str_fmt(part, sizeof(part), trn(SAY_HAND_UNITS, (long)t->units),
 	    (int)t->units);
-	str_fmt(text, sizeof(text), tr(SAY_HAND_TOTAL), batches, units,
-	    hand_portions(portions, sizeof(portions), t->servings),
-	    weight_print(weight, sizeof(weight), t->weight_g));
+	add_part(text, sizeof(text), t->units > 0, part);
+	hand_portions(part, sizeof(part), t->servings);
+	add_part(text, sizeof(text), t->units > 0, part);
+	weight_print(part, sizeof(part), t->weight_g);
+	add_part(text, sizeof(text), t->rows > 0, part);
 	pane_right(p, p->w, 0, STYLE_FAINT, text);
 	return p->w - text_columns(text) - 2;
 }
@@ -167,13 +167,12 @@ draw_columns(const struct pane *p, int y)
 static void
 code_line(char *dst, size_t size, const struct on_hand_row *r)
 {
-	char code[CODE_SIZE], batch[CODE_SIZE], amount[64];
+	char code[CODE_SIZE], batch[CODE_SIZE];
 
 	if (r->kind == CODE_BATCH)
 		str_fmt(dst, size, tr(SAY_HAND_BATCH_CODE),
 		    code_show(code, r->code),
-		    presentation_word(r->presentation),
-		    hand_amount(amount, sizeof(amount), r));
+		    presentation_word(r->presentation));
 	else
 		str_fmt(dst, size, tr(SAY_HAND_UNIT_CODE),
 		    code_show(code, r->code), code_show(batch, r->batch),
@@ -183,20 +182,25 @@ code_line(char *dst, size_t size, const struct on_hand_row *r)
 static void
 amount_line(char *dst, size_t size, const struct on_hand_row *r)
 {
-	char weight[32];
+	char weight[32], fish[64];
 
 	weight_print(weight, sizeof(weight), r->weight_g);
-	str_fmt(dst, size, tr(SAY_HAND_UNIT_LEFT), (long long)r->count,
-	    (long long)r->made, weight);
+	if (r->kind == CODE_PORTION)
+		str_fmt(dst, size, tr(SAY_HAND_UNIT_LEFT), (long long)r->count,
+		    (long long)r->made, weight);
+	else if (r->count > 0)
+		str_fmt(dst, size, tr(SAY_HAND_BATCH_LEFT),
+		    hand_amount(fish, sizeof(fish), r), weight);
+	else
+		str_copy(dst, size, weight);
 }
 
 /* What else there is to know, in order of weight. */
 static enum style
-state_line(char *dst, size_t size, const struct on_hand_row *r)
+state_line(char *dst, size_t size, const struct on_hand_row *r, day_no today)
 {
-	char stands[64];
+	char day[80];
 	struct local_time t;
-	enum style style;
 
 	if (r->held) {
 		str_fmt(dst, size,
@@ -208,20 +212,18 @@ state_line(char *dst, size_t size, const struct on_hand_row *r)
 		str_copy(dst, size, tr(SAY_HAND_OUT));
 		return STYLE_BAD;
 	}
-	style = hand_standing(stands, sizeof(stands), r);
-	str_fmt(dst, size, tr(SAY_HAND_AND), on_hand_state_word(r->is), stands);
+	when_words(day, sizeof(day), r->use_by, today);
+	str_fmt(
+	    dst, size, tr(SAY_HAND_IS_UNTIL), on_hand_state_word(r->is), day);
 	if (!hand_at_end(r->use_by_utc, &t)) {
-		char until[64];
-
-		str_fmt(
-		    until, sizeof(until), tr(SAY_HAND_UNTIL), t.hour, t.minute);
-		join(dst, size, until);
+		str_fmt(day, sizeof(day), tr(SAY_HAND_UNTIL), t.hour, t.minute);
+		join(dst, size, day);
 	}
-	return style;
+	return r->days_left == 0 ? STYLE_WARN : STYLE_PLAIN;
 }
 
 static void
-draw_detail(const struct on_hand_row *r, const struct pane *p)
+draw_detail(const struct on_hand_row *r, day_no today, const struct pane *p)
 {
 	char text[400];
 	enum style how;
@@ -235,20 +237,13 @@ draw_detail(const struct on_hand_row *r, const struct pane *p)
 	if (x > p->w - 24)
 		x = p->w - 24 < 0 ? 0 : p->w - 24;
 	side = pane_part(p, x, 1, p->w - x, BIG_ROWS);
-	str_copy(text, sizeof(text), r->name);
-	if (r->kind == CODE_PORTION) {
-		char amount[96];
-
-		amount_line(amount, sizeof(amount), r);
-		pane_right(&side, side.w, 0, STYLE_STRONG, amount);
-		pane_cut(&side, 0, 0, side.w - text_columns(amount) - 1,
-		    STYLE_STRONG, text);
-	} else {
-		pane_cut(&side, 0, 0, side.w, STYLE_STRONG, text);
-	}
+	amount_line(text, sizeof(text), r);
+	pane_right(&side, side.w, 0, STYLE_STRONG, text);
+	pane_cut(&side, 0, 0, side.w - text_columns(text) - 1, STYLE_STRONG,
+	    r->name);
 	code_line(text, sizeof(text), r);
 	pane_cut(&side, 0, 1, side.w, STYLE_PLAIN, text);
-	how = state_line(text, sizeof(text), r);
+	how = state_line(text, sizeof(text), r, today);
 	pane_cut(&side, 0, 2, side.w, how, text);
 }
 
@@ -295,5 +290,5 @@ on_hand_draw(struct desk *d, void *state, const struct pane *p)
 	if (detail == 0 || r == NULL)
 		return;
 	part = pane_part(p, 0, p->h - detail, p->w, detail);
-	draw_detail(r, &part);
+	draw_detail(r, s->page.today, &part);
 }

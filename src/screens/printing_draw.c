@@ -28,20 +28,41 @@ job_state_words(enum job_state state)
 	return tr(state_words[state]);
 }
 
+/* Without its copy. */
+static void
+kind_words(char dst[QUEUE_WHAT_SIZE], const struct print_job *j)
+{
+	if (j->list[0] == '\0')
+		str_copy(dst, QUEUE_WHAT_SIZE, tr(label_words[j->says]));
+	else if (str_eq(j->list, "test label"))
+		str_copy(dst, QUEUE_WHAT_SIZE, tr(SAY_LABEL_TEST));
+	else
+		str_fmt(
+		    dst, QUEUE_WHAT_SIZE, tr(SAY_LABEL_PAGE), j->page, j->list);
+}
+
 char *
 job_words(char dst[QUEUE_WHAT_SIZE], const struct print_job *j)
 {
 	char what[QUEUE_WHAT_SIZE];
 
-	if (j->list[0] == '\0')
-		str_copy(what, sizeof(what), tr(label_words[j->says]));
-	else if (str_eq(j->list, "test label"))
-		str_copy(what, sizeof(what), tr(SAY_LABEL_TEST));
-	else
-		str_fmt(
-		    what, sizeof(what), tr(SAY_LABEL_PAGE), j->page, j->list);
+	kind_words(what, j);
 	if (j->copy > 0)
 		str_fmt(dst, QUEUE_WHAT_SIZE, tr(SAY_COPY), what, j->copy);
+	else
+		str_copy(dst, QUEUE_WHAT_SIZE, what);
+	return dst;
+}
+
+char *
+job_which(char dst[QUEUE_WHAT_SIZE], const struct print_job *j)
+{
+	char what[QUEUE_WHAT_SIZE], name[QUEUE_NAME_SIZE];
+
+	kind_words(what, j);
+	if (j->code[0] != '\0')
+		str_fmt(dst, QUEUE_WHAT_SIZE, tr(SAY_WHICH), what,
+		    queue_name(name, j));
 	else
 		str_copy(dst, QUEUE_WHAT_SIZE, what);
 	return dst;
@@ -105,7 +126,7 @@ draw_printers(
 /* --- the queue ------------------------------------------------------------*/
 
 #define NAME_W 11
-#define WHAT_W 22
+#define WHAT_W 17
 #define STATE_W 14
 
 static void
@@ -162,6 +183,23 @@ draw_heading(const struct printing *s, const struct pane *p, int y)
 	pane_cut(p, x, y, p->w - x, STYLE_STRONG, all);
 }
 
+/* The whole reason of the chosen one, at the bottom where there is room;
+ * returns the rows it takes. */
+static int
+draw_why(const struct printing *s, const struct pane *p, int y)
+{
+	const struct print_job *j = printing_job(s, s->list.at);
+	int rows;
+
+	if (j == NULL || j->error[0] == '\0')
+		return 0;
+	rows = pane_wrap_rows(p->w, j->error);
+	if (p->h - y < rows + 6)
+		return 0;
+	(void)pane_wrap(p, p->h - rows, STYLE_FAINT, j->error);
+	return rows + 1;
+}
+
 void
 printing_draw(struct desk *d, void *state, const struct pane *p)
 {
@@ -175,9 +213,11 @@ printing_draw(struct desk *d, void *state, const struct pane *p)
 	draw_heading(s, p, y++);
 	if (s->rows.unsure.count > 0)
 		y = pane_wrap(p, y, STYLE_WARN, tr(SAY_UNSURE_HOW));
-	part = pane_part(p, 0, y, p->w, p->h - y);
-	if (s->list.count == 0)
+	if (s->list.count == 0) {
+		part = pane_part(p, 0, y, p->w, p->h - y);
 		(void)pane_wrap(&part, 0, STYLE_PLAIN, tr(SAY_LABELS_NONE));
-	else
-		list_draw(&s->list, &part, draw_row, s);
+		return;
+	}
+	part = pane_part(p, 0, y, p->w, p->h - y - draw_why(s, p, y));
+	list_draw(&s->list, &part, draw_row, s);
 }

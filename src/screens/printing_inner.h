@@ -36,9 +36,10 @@ struct printing {
 /* printing_job - the job of a row, or NULL. */
 const struct print_job *printing_job(const struct printing *s, int row);
 
-/* job_words - "label of 000-01U" in the language of the station, with its copy;
- * `dst` of QUEUE_WHAT_SIZE. */
+/* job_words - "label, copy 1", job_which - "label of 000-01U", in the language
+ * of the station. */
 char *job_words(char dst[QUEUE_WHAT_SIZE], const struct print_job *j);
+char *job_which(char dst[QUEUE_WHAT_SIZE], const struct print_job *j);
 const char *job_state_words(enum job_state state);
 
 void printing_draw(struct desk *d, void *state, const struct pane *p);

@@ -22,7 +22,7 @@
 #define SAY_HAND_FROZEN_HELD N_("frozen, on hold")
 #define SAY_HAND_THAWED N_("thawed, %s")
 #define SAY_HAND_PORTIONS NN_("%lld portion", "%lld portions")
-#define SAY_HAND_FISH N_("%lld fish, %s")
+#define SAY_HAND_FISH NN_("%lld fish", "%lld fish")
 
 /* --- the list -------------------------------------------------------------*/
 
@@ -53,7 +53,6 @@
 #define SAY_HAND_CHOICE N_("%s (%d)") /* rows */
 #define SAY_HAND_BATCHES NN_("%d batch", "%d batches")
 #define SAY_HAND_UNITS NN_("%d unit", "%d units")
-#define SAY_HAND_TOTAL N_("%s, %s with %s, %s")
 #define SAY_HAND_EXPIRED_N                                                     \
 	NN_("EXPIRED: %d thing is past its use-by and must go: e",             \
 	    "EXPIRED: %d things are past their use-by and must go: e")
@@ -68,11 +67,13 @@
 /* --- the chosen one -------------------------------------------------------*/
 
 #define SAY_HAND_UNIT_CODE N_("%s of batch %s, %s")
-#define SAY_HAND_BATCH_CODE N_("batch %s, %s, %s")
+#define SAY_HAND_BATCH_CODE N_("batch %s, %s")
 #define SAY_HAND_UNIT_LEFT N_("%lld of %lld, %s")
+#define SAY_HAND_BATCH_LEFT N_("%s, %s")
 #define SAY_HAND_HELD_WHY N_("ON HOLD: %s")
 #define SAY_HAND_HELD_BATCH N_("ON HOLD with its batch: %s")
 #define SAY_HAND_OUT N_("Past its use-by: discard it.")
+#define SAY_HAND_IS_UNTIL N_("%s, use by %s") /* raw; Sun 6 December, today */
 #define SAY_HAND_UNTIL N_("until %02d:%02d")
 
 /* --- keys -----------------------------------------------------------------*/
@@ -134,15 +135,17 @@
 
 #define SAY_DEED_HOW_MANY N_("How many portions")
 #define SAY_DEED_SEEN N_("Portions seen")
-#define SAY_DEED_TEMP N_("Temperature, C")
-#define SAY_DEED_TEMP_HINT N_("reached, core or freezer: -20")
+#define SAY_DEED_TEMP N_("Temperature reached")
+#define SAY_DEED_TEMP_HINT N_("C, core or freezer")
 #define SAY_DEED_WHY N_("Why")
 #define SAY_DEED_WHY_MAY N_("Why, if it needs it")
 #define SAY_DEED_WHY_DIFFERS N_("Why, if it differs")
 #define SAY_DEED_WHY_THIS N_("Why this one")
-#define SAY_DEED_WHY_THIS_HINT N_("Esc leaves it; a reason takes it")
+#define SAY_DEED_WHY_THIS_HINT                                                 \
+	N_("Esc leaves it; with a reason it is used all the same.")
 #define SAY_DEED_FISH N_("Fish")
 #define SAY_DEED_WEIGHT N_("Weight")
+#define SAY_DEED_ONE_HINT N_("Enter takes one")
 #define SAY_DEED_ALL_HINT N_("empty: all that is left")
 #define SAY_DEED_ONE_LINE N_("%s: %s")
 #define SAY_DEED_MORE NN_("and %d more", "and %d more")

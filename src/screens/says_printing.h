@@ -29,8 +29,8 @@
 	N_("No label was ever asked for. t prints a test label: read it "      \
 	   "before you trust the printer. Goods in and Breakdown print "       \
 	   "theirs by themselves.")
-#define SAY_MORE N_("%s or more")
 #define SAY_COPY N_("%s, copy %d")
+#define SAY_WHICH N_("%s of %s") /* "label of 000-01U" */
 #define SAY_LABEL N_("label")
 #define SAY_LABEL_HOLD N_("hold label")
 #define SAY_LABEL_FROZEN N_("label, frozen")
@@ -58,27 +58,27 @@
 #define SAY_JOB_BY N_("Asked for: %s by %s\n")
 #define SAY_JOB_SINCE N_("In this state since: %s\n")
 #define SAY_JOB_SAID N_("Answered by: %s\n")
-#define SAY_JOB_COPY N_("Copy: %d, 0 is the first print\n")
+#define SAY_JOB_COPY N_("Copy: %d\n")
 
 /* what was done */
-#define SAY_DID_YES N_("%s came out.")
-#define SAY_DID_NO N_("%s is printed again, marked as a copy.")
-#define SAY_DID_LATER N_("%s stays unsure until somebody has looked.")
+#define SAY_DID_YES N_("Came out: %s.")
+#define SAY_DID_NO N_("Printed again, marked as a copy: %s.")
+#define SAY_DID_LATER N_("Unsure until somebody has looked: %s.")
 #define SAY_DID_DROP                                                           \
-	N_("%s is dropped. A label printed for it later is marked as a copy.")
-#define SAY_DID_CANCEL N_("%s will not be printed.")
-#define SAY_DID_AGAIN N_("%s is printed once more, marked as a copy.")
+	N_("Given up: %s. A label printed for it later is marked as a copy.")
+#define SAY_DID_CANCEL N_("Taken out of the queue: %s.")
+#define SAY_DID_AGAIN N_("Printed once more, marked as a copy: %s.")
 #define SAY_DID_TEST                                                           \
 	N_("A test label goes to printer %s. Read it: edges, darkness, both "  \
 	   "codes.")
 #define SAY_DROP_ASK N_("Give this label up?")
 #define SAY_DROP_TEXT                                                          \
-	N_("%s may lie around somewhere with a date on it, and nobody will "   \
+	N_("It may lie around somewhere with a date on it: %s. Nobody will "   \
 	   "be asked for it again. Enter gives it up, Esc keeps the "          \
 	   "question.")
 #define SAY_CANCEL_ASK N_("Take this label out of the queue?")
 #define SAY_CANCEL_TEXT                                                        \
-	N_("%s will not be printed. Enter takes it out, Esc leaves it.")
+	N_("It will not be printed: %s. Enter takes it out, Esc leaves it.")
 #define SAY_TEST_ASK N_("Test label on which printer?")
 
 /* actions */

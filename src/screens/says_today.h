@@ -59,7 +59,7 @@
 #define SAY_COUNT N_("%ld")
 #define SAY_ROW_UNSURE                                                         \
 	NN_("%ld label: did it come out?", "%ld labels: did they come out?")
-#define SAY_ROW_CLOSE N_("Service %s of %s is not closed")
+#define SAY_ROW_CLOSE N_("Service: %s, %s") /* its name, its day */
 #define SAY_ROW_BATCH N_("%s, batch")
 #define SAY_ROW_HELD N_("%s: %s") /* what, why it is held */
 #define SAY_PORTIONS NN_("%ld portion", "%ld portions")
@@ -69,7 +69,6 @@
 #define SAY_STATE_TODAY_HELD N_("today, on hold")
 #define SAY_STATE_HELD N_("ON HOLD")
 #define SAY_STATE_ASKED N_("look for it")
-#define SAY_STATE_OPEN N_("not closed")
 #define SAY_SCREENS N_("Screens")
 #define SAY_MENU_SHORT N_("Menu, covers")
 

@@ -253,20 +253,23 @@ pick_state(struct desk *d, void *arg, size_t i)
 	filtered(d, s);
 }
 
-/* The code that was chosen from words; the first is "any". */
-static const char *
+/* What was chosen from words; NULL is the first, "any". */
+static const struct on_hand_group *
 picked(const struct on_hand_group *groups, size_t count, size_t i)
 {
-	return i == 0 || i > count ? "" : groups[i - 1].code;
+	return i == 0 || i > count ? NULL : &groups[i - 1];
 }
 
 static void
 pick_species(struct desk *d, void *arg, size_t i)
 {
 	struct on_hand *s = arg;
+	const struct on_hand_group *g =
+	    picked(s->page.species, s->page.species_count, i);
 
 	str_copy(s->filter.species, sizeof(s->filter.species),
-	    picked(s->page.species, s->page.species_count, i));
+	    g == NULL ? "" : g->code);
+	str_copy(s->species, sizeof(s->species), g == NULL ? "" : g->name);
 	filtered(d, s);
 }
 
@@ -274,9 +277,12 @@ static void
 pick_dish(struct desk *d, void *arg, size_t i)
 {
 	struct on_hand *s = arg;
+	const struct on_hand_group *g =
+	    picked(s->page.dishes, s->page.dish_count, i);
 
-	str_copy(s->filter.dish, sizeof(s->filter.dish),
-	    picked(s->page.dishes, s->page.dish_count, i));
+	str_copy(
+	    s->filter.dish, sizeof(s->filter.dish), g == NULL ? "" : g->code);
+	str_copy(s->dish, sizeof(s->dish), g == NULL ? "" : g->name);
 	filtered(d, s);
 }
 
@@ -327,17 +333,6 @@ done(struct desk *d, struct deed *g)
 		s->mark_count = 0;
 }
 
-static void
-take(struct deed_unit *u, const struct on_hand_row *r)
-{
-	memset(u, 0, sizeof(*u));
-	u->kind = r->kind;
-	str_copy(u->code, sizeof(u->code), r->code);
-	str_copy(u->name, sizeof(u->name), r->name);
-	u->left = r->count;
-	u->use_by_utc = r->use_by_utc;
-}
-
 /* Find each marked one again, wherever in the list it stands.  False: one is
  * gone, and is no longer marked. */
 static bool
@@ -347,6 +342,7 @@ take_marked(struct desk *d, struct on_hand *s)
 	struct on_hand_page page;
 	struct err err = { 0 };
 	char shown[CODE_SIZE];
+	bool found;
 
 	for (s->deed.count = 0; s->deed.count < s->mark_count;
 	     s->deed.count++) {
@@ -355,10 +351,11 @@ take_marked(struct desk *d, struct on_hand *s)
 			desk_fail(d, &err);
 			return false;
 		}
-		if (page.found >= 0)
-			take(&s->deed.units[s->deed.count], &page.rows[0]);
+		found = page.found >= 0;
+		if (found)
+			deed_take(&s->deed.units[s->deed.count], &page.rows[0]);
 		on_hand_fini(&page);
-		if (page.found >= 0)
+		if (found)
 			continue;
 		desk_say(
 		    d, LEVEL_WARN, tr(SAY_BAR_GONE), code_show(shown, w.code));
@@ -385,7 +382,7 @@ ask_deed(struct desk *d, struct on_hand *s, enum deed_kind kind)
 			return;
 	} else {
 		s->deed.count = 1;
-		take(&s->deed.units[0], r);
+		deed_take(&s->deed.units[0], r);
 	}
 	for (i = 0; kind != DEED_DISCARD && several && i < s->deed.count; i++)
 		if (s->deed.units[i].kind == CODE_BATCH) {

@@ -7,6 +7,7 @@
 #include "printing_inner.h"
 #include "says_desk.h"
 #include "says_printing.h"
+#include "today_inner.h"
 
 enum {
 	ACT_YES = 1,
@@ -92,6 +93,7 @@ load(struct desk *d, void *state)
 	s->unsure = t.unsure;
 	s->loaded = true;
 	keep_choice(s);
+	fault_foot(d);
 }
 
 static void
@@ -342,7 +344,8 @@ show_job(struct desk *d, const struct print_job *j)
 	    time_short(when, sizeof(when), j->changed_utc));
 	if (j->said_by[0] != '\0')
 		buf_printf(&out, tr(SAY_JOB_SAID), j->said_by);
-	buf_printf(&out, tr(SAY_JOB_COPY), j->copy);
+	if (j->copy > 0)
+		buf_printf(&out, tr(SAY_JOB_COPY), j->copy);
 	str_fmt(title, sizeof(title), tr(SAY_JOB_TITLE), queue_name(name, j));
 	desk_read(d, title, buf_text(&out));
 	buf_fini(&out);
@@ -355,13 +358,10 @@ show_job(struct desk *d, const struct print_job *j)
 static void
 remember(struct printing *s, const struct print_job *j)
 {
-	char name[QUEUE_NAME_SIZE], what[QUEUE_WHAT_SIZE];
-
 	s->job_id = j->id;
 	str_copy(s->code, sizeof(s->code), j->code);
 	s->hold = j->says == SAYS_HOLD;
-	str_fmt(s->which, sizeof(s->which), "%s, %s", queue_name(name, j),
-	    job_words(what, j));
+	job_which(s->which, j);
 }
 
 static void
@@ -430,6 +430,23 @@ key(struct desk *d, void *state, const struct key *k)
 	return true;
 }
 
+/* The label in somebody's hand is the one they mean. */
+static bool
+scan(struct desk *d, void *state, const struct desk_scan *scanned)
+{
+	struct printing *s = state;
+	int i;
+
+	(void)d;
+	for (i = 0; i < s->list.count && scanned->code[0] != '\0'; i++)
+		if (str_eq(printing_job(s, i)->code, scanned->code)) {
+			s->list.at = i;
+			s->chosen_id = printing_job(s, i)->id;
+			return true;
+		}
+	return false;
+}
+
 const struct screen screen_printing = {
 	.title = SAY_PRINTING,
 	.actions = actions,
@@ -439,6 +456,7 @@ const struct screen screen_printing = {
 	.draw = printing_draw,
 	.key = key,
 	.act = act,
+	.scan = scan,
 	.can = can,
 	.tick = tick,
 };

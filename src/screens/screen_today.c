@@ -35,17 +35,69 @@ make_rows(struct today_screen *s)
 	int k;
 
 	s->list.count = 0;
-	if (t->unsure > 0)
-		put_row(s, TODAY_ROW_UNSURE, 0);
-	for (k = 0; k < t->service_count; k++)
-		if (t->services[k].stage == TODAY_OVER)
-			put_row(s, TODAY_ROW_CLOSE, (size_t)k);
+	/* What may hurt somebody first. */
 	for (i = 0; i < t->expired.count && i < TODAY_ROWS_MAX; i++)
 		put_row(s, TODAY_ROW_EXPIRED, i);
+	if (t->unsure > 0)
+		put_row(s, TODAY_ROW_UNSURE, 0);
 	for (i = 0; i < t->expiring.count && i < TODAY_ROWS_MAX; i++)
 		put_row(s, TODAY_ROW_TODAY, i);
 	for (i = 0; i < t->held.count; i++)
 		put_row(s, TODAY_ROW_HELD, i);
+	for (k = 0; k < t->service_count; k++)
+		if (t->services[k].stage == TODAY_OVER)
+			put_row(s, TODAY_ROW_CLOSE, (size_t)k);
+}
+
+static const struct today_row *
+chosen(const struct today_screen *s)
+{
+	return s->list.at < 0 || s->list.at >= s->list.count
+	    ? NULL
+	    : &s->rows[s->list.at];
+}
+
+/* The code of a row, or NULL when it is about something else. */
+static const char *
+code_of(const struct today_screen *s, const struct today_row *r, bool *batch)
+{
+	const struct expiring *e;
+
+	if (r == NULL || r->kind < TODAY_ROW_EXPIRED)
+		return NULL;
+	if (r->kind == TODAY_ROW_HELD) {
+		*batch = s->t.held.items[r->i].batch;
+		return s->t.held.items[r->i].code;
+	}
+	e = r->kind == TODAY_ROW_EXPIRED ? &s->t.expired.items[r->i]
+					 : &s->t.expiring.items[r->i];
+	*batch = e->batch;
+	return e->code;
+}
+
+/* What a row is about, for as long as it stands there: a code, or the name of a
+ * service. */
+static const char *
+name_of(const struct today_screen *s, const struct today_row *r)
+{
+	bool batch;
+	const char *code = code_of(s, r, &batch);
+
+	if (code != NULL)
+		return code;
+	return r->kind == TODAY_ROW_CLOSE ? s->t.services[r->i].name : "";
+}
+
+/* The choice stays with what it is about; that may have become worse since. */
+static void
+choose_again(struct today_screen *s, const char *name, bool held)
+{
+	int i;
+
+	for (i = 0; i < s->list.count; i++)
+		if (str_eq(name_of(s, &s->rows[i]), name) &&
+		    (s->rows[i].kind == TODAY_ROW_HELD) == held)
+			s->list.at = i;
 	list_fit(&s->list);
 }
 
@@ -68,9 +120,14 @@ static void
 load(struct desk *d, void *state)
 {
 	struct today_screen *s = state;
+	const struct today_row *r = chosen(s);
+	char name[SERVICE_NAME_SIZE + CODE_SIZE] = "";
+	bool held = r != NULL && r->kind == TODAY_ROW_HELD;
 	struct err err = { 0 };
 	struct today t;
 
+	if (r != NULL)
+		str_copy(name, sizeof(name), name_of(s, r));
 	if (today_load(&t, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);
 		return;
@@ -82,6 +139,10 @@ load(struct desk *d, void *state)
 	s->loaded = true;
 	s->work_due = true;
 	make_rows(s);
+	if (r == NULL)
+		list_fit(&s->list);
+	else
+		choose_again(s, name, held);
 	fault_foot(d);
 }
 
@@ -115,32 +176,6 @@ tick(struct desk *d, void *state)
 }
 
 /* --- actions --------------------------------------------------------------*/
-
-static const struct today_row *
-chosen(const struct today_screen *s)
-{
-	return s->list.at < 0 || s->list.at >= s->list.count
-	    ? NULL
-	    : &s->rows[s->list.at];
-}
-
-/* The code of a row, or NULL when it is about something else. */
-static const char *
-code_of(const struct today_screen *s, const struct today_row *r, bool *batch)
-{
-	const struct expiring *e;
-
-	if (r == NULL || r->kind < TODAY_ROW_EXPIRED)
-		return NULL;
-	if (r->kind == TODAY_ROW_HELD) {
-		*batch = s->t.held.items[r->i].batch;
-		return s->t.held.items[r->i].code;
-	}
-	e = r->kind == TODAY_ROW_EXPIRED ? &s->t.expired.items[r->i]
-					 : &s->t.expiring.items[r->i];
-	*batch = e->batch;
-	return e->code;
-}
 
 static void
 open_row(struct desk *d, const struct today_screen *s, enum screen_id stock)

@@ -288,7 +288,7 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 		service = &t->services[which->i];
 		str_fmt(what, sizeof(what), tr(SAY_ROW_CLOSE), service->name,
 		    day_near(day, sizeof(day), service->day, t->day));
-		draw_parts(row, style, NULL, what, "", tr(SAY_STATE_OPEN));
+		draw_parts(row, style, NULL, what, "", tr(SAY_STAGE_OVER));
 		break;
 	case TODAY_ROW_EXPIRED:
 		draw_stock(r, &t->expired.items[which->i], true, row, style);

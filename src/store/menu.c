@@ -45,48 +45,127 @@ menu_keep_cuts(int *dropped, struct store *st, int64_t dish_id,
 	    dish_id, kept, err);
 }
 
+#define DISH_COLUMNS                                                           \
+	"SELECT id, code, name, state, allergens, on_menu,"                    \
+	" coalesce(price, -1) FROM dish "
+
 static enum rc
-dish_same(bool *same, struct store *st, struct dish *d, struct err *err)
+read_dish(void *item, const struct stmt *q, struct err *err)
 {
-	char name[64], state[16], allergens[80];
+	struct dish *d = item;
+	char state[16];
+
+	d->id = col_int(q, 0);
+	col_text(d->code, sizeof(d->code), q, 1);
+	col_text(d->name, sizeof(d->name), q, 2);
+	col_text(state, sizeof(state), q, 3);
+	col_text(d->allergens, sizeof(d->allergens), q, 4);
+	d->price = col_int(q, 6);
+	return food_state_parse(&d->state, state, err);
+}
+
+/* RC_END: there is none. */
+static enum rc
+find_dish(struct dish *out, bool *on_menu, struct store *st, const char *code,
+    struct err *err)
+{
 	struct stmt q;
 	enum rc rc;
 
-	rc = stmt_open(&q, st,
-	    "SELECT id, name, state, allergens, on_menu, coalesce(price, -1)"
-	    " FROM dish WHERE code = :code",
-	    err);
+	rc = stmt_open(&q, st, DISH_COLUMNS "WHERE code = :code", err);
 	if (rc != RC_OK)
 		return rc;
-	bind_text(&q, ":code", d->code);
+	bind_text(&q, ":code", code);
 	rc = stmt_step(&q, err);
-	if (rc == RC_OK) {
-		d->id = col_int(&q, 0);
-		col_text(name, sizeof(name), &q, 1);
-		col_text(state, sizeof(state), &q, 2);
-		col_text(allergens, sizeof(allergens), &q, 3);
-		*same = str_eq(name, d->name) &&
-		    str_eq(state, food_state_word(d->state)) &&
-		    str_eq(allergens, d->allergens) && col_int(&q, 4) == 1 &&
-		    col_int(&q, 5) == d->price;
-	}
+	if (rc == RC_OK)
+		rc = read_dish(out, &q, err);
+	if (rc == RC_OK)
+		*on_menu = col_int(&q, 5) == 1;
 	stmt_close(&q);
 	return rc;
 }
 
 enum rc
-dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
+dish_get(struct dish *out, bool *on_menu, struct store *st, const char *code,
+    struct err *err)
+{
+	enum rc rc = find_dish(out, on_menu, st, code, err);
+
+	if (rc == RC_END)
+		return err_set(err, RC_NOTFOUND, 0,
+		    "dish \"%.40s\" was never on the menu", code);
+	return rc;
+}
+
+enum rc
+dish_menu(struct store *st, int64_t id, bool on, struct err *err)
 {
 	struct stmt q;
-	bool same = false;
 	enum rc rc;
 
-	rc = dish_same(&same, st, d, err);
+	rc = stmt_open(
+	    &q, st, "UPDATE dish SET on_menu = :on WHERE id = :id", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":on", on);
+	bind_int(&q, ":id", id);
+	return stmt_run(&q, err);
+}
+
+enum rc
+dish_list_open(struct dish_list *out, struct store *st, bool on, int64_t skip,
+    int64_t most, struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    DISH_COLUMNS SCAN_OK
+	    "WHERE on_menu = :on ORDER BY code LIMIT :most OFFSET :skip",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":on", on);
+	bind_int(&q, ":most", most);
+	bind_int(&q, ":skip", skip);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_dish, err);
+	out->items = rows;
+	return rc;
+}
+
+void
+dish_list_fini(struct dish_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
+static bool
+same_dish(const struct dish *a, const struct dish *b)
+{
+	return str_eq(a->name, b->name) && a->state == b->state &&
+	    str_eq(a->allergens, b->allergens) && a->price == b->price;
+}
+
+enum rc
+dish_put(enum change *out, struct store *st, struct dish *d, struct err *err)
+{
+	struct dish old;
+	struct stmt q;
+	bool on = false;
+	enum rc rc;
+
+	rc = find_dish(&old, &on, st, d->code, err);
 	if (rc != RC_OK && rc != RC_END)
 		return rc;
-	*out = rc == RC_END ? CHANGE_ADDED
-	    : same          ? CHANGE_NONE
-			    : CHANGE_CHANGED;
+	*out = CHANGE_ADDED;
+	if (rc == RC_OK) {
+		d->id = old.id;
+		*out = on && same_dish(&old, d) ? CHANGE_NONE : CHANGE_CHANGED;
+	}
 	rc = stmt_open(&q, st,
 	    "INSERT INTO dish (code, name, state, allergens, on_menu, price)"
 	    " VALUES (:code, :name, :state, :allergens, 1, :price)"
@@ -264,6 +343,51 @@ mix_put(enum change *out, struct store *st, int64_t dish_id,
 	bind_int(&q, ":share", share_bp);
 	if ((rc = stmt_run(&q, err)) == RC_OK)
 		*out = rows_changed(st) > 0 ? CHANGE_CHANGED : CHANGE_NONE;
+	return rc;
+}
+
+enum rc
+mix_get(int *out, struct store *st, int64_t dish_id, const char *service,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	*out = 0;
+	rc = stmt_open(&q, st,
+	    "SELECT share_bp FROM mix WHERE dish_id = :dish"
+	    " AND service = :service",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":dish", dish_id);
+	bind_text(&q, ":service", service);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = (int)col_int(&q, 0);
+	stmt_close(&q);
+	return rc == RC_END ? RC_OK : rc;
+}
+
+enum rc
+dish_cuts_open(
+    struct menu_cuts *out, struct store *st, int64_t dish_id, struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    CUT_COLUMNS
+	    "0" CUT_FROM
+	    "WHERE c.dish_id = :dish AND c.current = 1 ORDER BY c.part, c.id",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":dish", dish_id);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_cut, err);
+	out->items = rows;
 	return rc;
 }
 

@@ -255,6 +255,30 @@ portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
 }
 
 enum rc
+portion_list_window(struct portion_list *out, struct store *st,
+    int64_t batch_id, int64_t prep_id, size_t first, size_t most,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    PORTION_COLUMNS
+	    "WHERE p.batch_id = :batch AND (:prep = 0 OR o.prep_id = :prep)"
+	    " ORDER BY p.left = 0, CASE WHEN p.left > 0 THEN p.use_by_utc END,"
+	    " p.serial LIMIT :most OFFSET :first",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":batch", batch_id);
+	bind_int(&q, ":prep", prep_id);
+	bind_int(&q, ":most", (int64_t)most);
+	bind_int(&q, ":first", (int64_t)first);
+	return read_all(out, &q, err);
+}
+
+enum rc
 portion_list_prep(struct portion_list *out, struct store *st, int64_t prep_id,
     struct err *err)
 {
@@ -426,14 +450,17 @@ read_use(void *item, const struct stmt *q, struct err *err)
 	u->at.utc = col_int(q, 7);
 	u->at.offset_min = (int)col_int(q, 8);
 	col_text(u->at.by, sizeof(u->at.by), q, 9);
+	u->use_by_utc = col_int(q, 10);
 	return RC_OK;
 }
 
 #define USE_COLUMNS                                                            \
 	"SELECT e.id, p.code, d.code, d.name, p.left, e.servings, e.reason,"   \
-	" e.at_utc, e.offset_min, e.by"                                        \
+	" e.at_utc, e.offset_min, e.by, p.use_by_utc"                          \
 	" FROM portion_event e JOIN portion p ON p.id = e.portion_id"          \
-	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id "
+	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"       \
+	" WHERE e.kind = 'used' AND NOT EXISTS"                                \
+	" (SELECT 1 FROM portion_event r WHERE r.undoes = e.id)"
 
 enum rc
 portion_uses_open(struct portion_use_list *out, struct store *st,
@@ -446,12 +473,10 @@ portion_uses_open(struct portion_use_list *out, struct store *st,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    service_id != 0 ? USE_COLUMNS
-		"WHERE e.service_id = :service"
-		" AND e.kind = 'used'"
+		" AND e.service_id = :service"
 		" ORDER BY e.id DESC LIMIT :most"
 			    : USE_COLUMNS
-		"WHERE e.at_utc >= :from AND e.kind = 'used'"
-		" AND e.service_id IS NULL"
+		" AND e.at_utc >= :from AND e.service_id IS NULL"
 		" ORDER BY e.at_utc DESC, e.id DESC LIMIT :most",
 	    err);
 	if (rc != RC_OK)

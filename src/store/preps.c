@@ -249,7 +249,7 @@ prep_list_fini(struct prep_list *l)
 }
 
 enum rc
-prep_recorded(int64_t *id, struct store *st, int64_t batch_id,
+prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
     const struct moment *at, struct err *err)
 {
 	struct stmt q;

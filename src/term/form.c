@@ -192,7 +192,8 @@ draw_text(const struct field *e, const struct pane *p, int w, bool chosen)
 {
 	char left[FIELD_SIZE], dots[FIELD_SIZE];
 	const char *text = e->text;
-	size_t caret = e->caret, n;
+	/* a field that is left is read from its beginning */
+	size_t caret = chosen ? e->caret : 0, n;
 	int cols;
 
 	if ((e->row->flags & FIELD_HIDE) != 0) {

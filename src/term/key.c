@@ -30,6 +30,7 @@ static const struct {
 	{ KEY_CODE_WHO, "Ctrl-O" },
 	{ KEY_CODE_ANEW, "Ctrl-L" },
 	{ KEY_CODE_QUIT, "Ctrl-Q" },
+	{ KEY_CODE_SKIP, "Ctrl-N" },
 	{ KEY_CODE_TAKE_BACK, "TakeBack" },
 };
 

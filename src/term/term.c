@@ -216,6 +216,7 @@ static const struct {
 	{ CONTROL('o'), KEY_CODE_WHO },
 	{ CONTROL('l'), KEY_CODE_ANEW },
 	{ CONTROL('q'), KEY_CODE_QUIT },
+	{ CONTROL('n'), KEY_CODE_SKIP },
 };
 
 static bool

@@ -60,8 +60,8 @@ wrong ': option --config needs a value$' --config
 wrong ' stock: takes no operands: see --help$' stock extra
 wrong ' use: takes CODE: see --help$' use
 wrong ' use: takes CODE' use 000-01U 000-05M
-wrong ' import: takes KIND FILE' import bookings
-wrong ' import: takes KIND FILE' import bookings a b
+wrong ' import: takes bookings\|menu\|offers\|sales\|suppliers FILE' import bookings
+wrong ' import: takes bookings\|menu\|offers\|sales\|suppliers FILE' import bookings a b
 wrong ' plan: takes DATE/SERVICE' plan
 wrong ' trace: takes CODE' trace
 wrong ' prep: takes BATCH' prep

@@ -8,6 +8,7 @@
  * are told, with which it happens again.  Tab-separated: seed, actions, what
  * was recorded, slowest answer.
  */
+#define _DEFAULT_SOURCE 1 /* MAP_ANONYMOUS */
 #include <inttypes.h>
 #include <signal.h>
 #include <stdio.h>
@@ -110,7 +111,9 @@ static void
 child(const char *db, uint64_t seed, uint64_t actions, struct tale *tale)
 {
 	struct monkey m = { .seed = seed, .tale = tale, .ms = 1000 };
-	struct years_wish w = { .db = db, .days = DAYS, .seed = seed };
+	struct years_wish w = {
+		.db = db, .days = DAYS, .small = true, .seed = seed
+	};
 	struct years_made made;
 	struct err err = { 0 };
 	int64_t before[COUNTED];
@@ -173,7 +176,7 @@ tell_tale(const struct tale *t, uint64_t seed)
 		    t->last[from % TALE_ACTIONS]);
 	fprintf(stderr, "monkey: seed %" PRIu64 ", action %" PRIu64 ": %s\n",
 	    seed, t->actions,
-	    t->wrong[0] != '\0' ? t->wrong : "ended by itself");
+	    t->wrong[0] != '\0' ? t->wrong : "it crashed, or lost memory");
 }
 
 static bool

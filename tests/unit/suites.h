@@ -94,15 +94,20 @@
 	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
+	X(ops_menu_edit)                                                       \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
+	X(ops_records)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
+	X(ops_service_page)                                                    \
 	X(ops_ticket)                                                          \
+	X(ops_today)                                                           \
+	X(ops_trace_page)                                                      \
 	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
 	X(ops_work_mark)                                                       \
@@ -115,7 +120,9 @@
 	X(print_settle)                                                        \
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
+	X(screens_beside)                                                      \
 	X(screens_goods_in)                                                    \
+	X(screens_hand)                                                        \
 	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \

@@ -11,6 +11,7 @@
 
 #include "base/str.h"
 #include "kitchen.h"
+#include "exchange/plan_out.h"
 #include "ops/prep_page.h"
 #include "ops/work_mark.h"
 
@@ -186,11 +187,12 @@ START_TEST(words)
 	ck_assert(p->tasks[0].later);
 	buf_clear(&b);
 	prep_cuts(&b, p, NULL);
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "fish 1, 2100 g"));
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "gap 0.00 %"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), " g: 2 fillets each "));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), "(gap 0.01 %)"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), "bound 269.18"));
 	buf_clear(&b);
 	prep_orders(&b, p);
-	ck_assert_ptr_nonnull(strstr(buf_text(&b), "nothing to order"));
+	ck_assert_ptr_nonnull(strstr(buf_text(&b), "portions for dinner"));
 	buf_clear(&b);
 	prep_line_why(&b, p, (size_t)p->tasks[0].line);
 	ck_assert_ptr_nonnull(strstr(buf_text(&b), "expected"));
@@ -299,6 +301,10 @@ START_TEST(beside)
 	ck_assert_int_eq(station_moment(&at, k.sn, "CD", NULL), RC_OK);
 	for (i = 0; i < NELEM(b) - 1; i++) {
 		ck_assert_int_eq(prep_beside_take(&p, b[i], -1, NULL), RC_OK);
+		/* It is whole without what it was made in. */
+		prep_beside_free(b[i]);
+		b[i] = NULL;
+		ck_assert_ptr_eq(p->report->species, &k.sn->species);
 		other = in_words(p);
 		ck_assert_str_eq(one, other);
 		free(other);

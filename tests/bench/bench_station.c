@@ -1,0 +1,462 @@
+/*
+ * bench_station.c - from a key to the painted screen, on files of years beside
+ * an empty one.
+ *
+ *	bench_station [YEARS...]	(0 1 3 10)
+ *
+ * The same invented kitchen each time (years.h); files are made once, in
+ * build/bench.  Three tables, tab-separated:
+ *
+ *  key	a desk without a terminal: key or scan, answer, canvas drawn
+ *  pty	the program on a pseudo-terminal: from exec to the first screen, from
+ *	a key to what it writes, and its resident memory
+ *  sql	statements that make SQLite do more on the oldest file than on that of
+ *	one year, in steps of its virtual machine; no row: nothing grows
+ *
+ * Microseconds, median and 95th percentile; `ratio` is the oldest file's 95th
+ * percentile over the empty one's.  A frame is 16 000.
+ */
+#include <inttypes.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "base/str.h"
+#include "core/code.h"
+#include "ops/look.h"
+#include "ops/station.h"
+#include "screens/desk.h"
+#include "steps.h"
+#include "store/portions.h"
+#include "tests/pty/pty.h"
+#include "years.h"
+
+#define FILES_MAX 6
+#define ROUNDS 40
+#define TIMES_MAX 4096
+#define EVENTS 7
+#define SEED 1
+
+static const char *const events[EVENTS] = { "open", "arrow", "page", "number",
+	"type", "scan", "tick" };
+
+struct times {
+	int64_t us[TIMES_MAX];
+	int count;
+};
+
+static struct times keyed[FILES_MAX][SCREEN_COUNT][EVENTS];
+static int years[FILES_MAX], files;
+static char paths[FILES_MAX][64];
+
+/* --- numbers ---------------------------------------------------------------*/
+
+static void
+add(struct times *t, int64_t us)
+{
+	if (t->count < TIMES_MAX)
+		t->us[t->count++] = us;
+}
+
+static int
+by_size(const void *a, const void *b)
+{
+	int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
+
+	return (x > y) - (x < y);
+}
+
+/* The value that so many of a hundred are not above. */
+static int64_t
+part(struct times *t, int percent)
+{
+	if (t->count == 0)
+		return 0;
+	qsort(t->us, (size_t)t->count, sizeof(t->us[0]), by_size);
+	return t->us[(t->count - 1) * percent / 100];
+}
+
+static void
+print_times(struct times *const *t)
+{
+	int64_t first = 0, last = 0;
+	int f;
+
+	for (f = 0; f < files; f++) {
+		last = part(t[f], 95);
+		if (f == 0)
+			first = last;
+		printf("\t%" PRId64 "\t%" PRId64, part(t[f], 50), last);
+	}
+	printf("\t%.2f%s\n", first > 0 ? (double)last / (double)first : 0.0,
+	    last > 16000 ? "\tover a frame" : "");
+}
+
+static void
+print_head(const char *what)
+{
+	int f;
+
+	printf("%s", what);
+	for (f = 0; f < files; f++)
+		printf("\t%dy_median_us\t%dy_p95_us", years[f], years[f]);
+	printf("\tratio\n");
+}
+
+/* --- files -----------------------------------------------------------------*/
+
+static void
+die(const char *what, const char *why)
+{
+	fprintf(stderr, "bench_station: %s: %s\n", what, why);
+	exit(1);
+}
+
+/* Made anew when this program is newer. */
+static void
+file_ready(int f)
+{
+	struct years_wish w = {
+		.db = paths[f], .years = years[f], .seed = SEED
+	};
+	struct years_made made;
+	struct err err = { 0 };
+	struct stat file, self;
+	char name[96];
+
+	str_fmt(
+	    paths[f], sizeof(paths[f]), "build/bench/years-%d.db", years[f]);
+	(void)mkdir("build/bench", 0777);
+	if (stat("/proc/self/exe", &self) == 0 && stat(paths[f], &file) == 0) {
+		if (file.st_mtime >= self.st_mtime)
+			return;
+		unlink(paths[f]);
+		str_fmt(name, sizeof(name), "%s-wal", paths[f]);
+		unlink(name);
+		str_fmt(name, sizeof(name), "%s-shm", paths[f]);
+		unlink(name);
+	}
+	fprintf(stderr, "bench_station: making %s\n", paths[f]);
+	if (years_make(&made, &w, &err) != RC_OK)
+		die(paths[f], err.text);
+}
+
+/* --- a desk ----------------------------------------------------------------*/
+
+struct sitting {
+	struct desk *d;
+	int f;
+	int64_t ms;
+};
+
+/* The key as `struct screens` sees it, and the drawing after it. */
+static void
+press(struct sitting *s, struct key k, int event)
+{
+	int64_t since = pty_now_us();
+
+	s->ms += 300;
+	(void)desk_typing(s->d, &k);
+	desk_key(s->d, &k, s->ms);
+	desk_draw(s->d);
+	add(&keyed[s->f][s->d->at][event], pty_now_us() - since);
+}
+
+static void
+scan(struct sitting *s, enum screen_id id, const char *text)
+{
+	int64_t since = pty_now_us();
+
+	s->ms += 300;
+	desk_scan(s->d, text, strlen(text), s->ms);
+	desk_draw(s->d);
+	add(&keyed[s->f][id][5], pty_now_us() - since);
+}
+
+static void
+back_to(struct sitting *s, enum screen_id id)
+{
+	struct key f2 = key_of(KEY_CODE_F1 + 1);
+	struct key fn = key_of((enum key_code)(KEY_CODE_F1 + (int)id));
+
+	s->ms += 300;
+	desk_key(s->d, id == SCREEN_TODAY ? &fn : &f2, s->ms);
+	desk_draw(s->d);
+	press(s, fn, 0);
+}
+
+static void
+round_on(struct sitting *s, enum screen_id id, const char *const *codes)
+{
+	int64_t since;
+	int i;
+
+	back_to(s, id);
+	for (i = 0; i < 4; i++)
+		press(s, key_of(KEY_CODE_DOWN), 1);
+	press(s, key_of(KEY_CODE_UP), 1);
+	press(s, key_of(KEY_CODE_PAGE_DOWN), 2);
+	press(s, key_of(KEY_CODE_END), 2);
+	press(s, key_of(KEY_CODE_PAGE_UP), 2);
+	press(s, key_char('2'), 3);
+	if (id == SCREEN_GOODS_IN || id == SCREEN_BREAKDOWN ||
+	    id == SCREEN_TRACE) {
+		press(s, key_char('1'), 4);
+		press(s, key_of(KEY_CODE_BACKSPACE), 4);
+	}
+	since = pty_now_us();
+	s->ms += 1000;
+	desk_tick(s->d, s->ms);
+	desk_draw(s->d);
+	add(&keyed[s->f][id][6], pty_now_us() - since);
+	/* A service would use it up: what is used up is refused. */
+	for (i = id == SCREEN_SERVICE ? 1 : 0; codes[i] != NULL; i++) {
+		back_to(s, id);
+		scan(s, id, codes[i]);
+	}
+}
+
+/* A unit of the middle of the file, one on hand, a batch. */
+static void
+codes_of(char codes[3][CODE_SIZE], const char *path)
+{
+	static const char *const sql[] = {
+		"SELECT code FROM portion WHERE left > 0 ORDER BY use_by_utc",
+		"SELECT code FROM portion WHERE id = (SELECT max(id) / 2 FROM"
+		" portion)",
+		"SELECT code FROM batch WHERE id = (SELECT max(id) / 2 + 1"
+		" FROM batch)",
+	};
+	sqlite3 *db = NULL;
+	sqlite3_stmt *q;
+	int i;
+
+	if (sqlite3_open_v2(path, &db, SQLITE_OPEN_READWRITE, NULL) !=
+	    SQLITE_OK)
+		die(path, sqlite3_errmsg(db));
+	for (i = 0; i < 3; i++) {
+		str_copy(codes[i], CODE_SIZE, i == 2 ? "2633800Y" : "00001U");
+		if (sqlite3_prepare_v2(db, sql[i], -1, &q, NULL) != SQLITE_OK)
+			die(sql[i], sqlite3_errmsg(db));
+		if (sqlite3_step(q) == SQLITE_ROW)
+			str_copy(codes[i], CODE_SIZE,
+			    (const char *)sqlite3_column_text(q, 0));
+		sqlite3_finalize(q);
+	}
+	sqlite3_close(db);
+}
+
+static void
+sit_down(int f)
+{
+	char ini[96], codes[3][CODE_SIZE];
+	const char *const list[] = { codes[0], codes[1], codes[2],
+		"(01)04012345678901(7008)TRR(10)T-88(17)261209(3103)004200",
+		NULL };
+	struct station_options o = {
+		.db = paths[f], .config = ini, .now = YEARS_NOW
+	};
+	/* somebody is at the desk: nothing waits for what is made beside it */
+	static const struct desk_host host;
+	struct sitting s = { .f = f, .ms = 1000 };
+	struct station *sn = NULL;
+	struct err err = { 0 };
+	int i, id;
+
+	str_fmt(ini, sizeof(ini), "%s.ini", paths[f]);
+	codes_of(codes, paths[f]);
+	steps_anew();
+	if (station_open(&sn, &o, true, &err) != RC_OK)
+		die(paths[f], err.text);
+	s.d = desk_new(sn, &host, 80, 24);
+	s.d->key_ms = s.d->tick_ms = s.ms;
+	str_copy(s.d->by, sizeof(s.d->by), "AK");
+	for (i = 0; i < ROUNDS; i++)
+		for (id = 0; id < SCREEN_COUNT; id++)
+			round_on(&s, (enum screen_id)id, list);
+	desk_free(s.d);
+	station_close(sn);
+}
+
+static void
+keys_table(void)
+{
+	struct times *t[FILES_MAX];
+	char what[80];
+	int id, e, f;
+
+	print_head("key");
+	for (id = 0; id < SCREEN_COUNT; id++)
+		for (e = 0; e < EVENTS; e++) {
+			for (f = 0; f < files; f++)
+				t[f] = &keyed[f][id][e];
+			if (t[0]->count == 0)
+				continue;
+			str_fmt(what, sizeof(what), "%s, %s",
+			    screens[id]->title, events[e]);
+			printf("%s", what);
+			print_times(t);
+		}
+}
+
+/* --- the program on a terminal ---------------------------------------------*/
+
+#define STARTS 11
+
+static struct times started[FILES_MAX], answered[FILES_MAX];
+static long resident[FILES_MAX];
+
+static long
+resident_kib(pid_t pid)
+{
+	char path[48], line[160];
+	long kib = 0;
+	FILE *fp;
+
+	str_fmt(path, sizeof(path), "/proc/%d/status", (int)pid);
+	if ((fp = fopen(path, "r")) == NULL)
+		return 0;
+	while (fgets(line, sizeof(line), fp) != NULL)
+		if (strncmp(line, "VmRSS:", 6) == 0)
+			kib = strtol(line + 6, NULL, 10);
+	fclose(fp);
+	return kib;
+}
+
+static void
+visit(struct pty *p, int f)
+{
+	char key[8];
+	int i, n;
+
+	for (i = 0; i < 5; i++)
+		for (n = 2; n <= (int)SCREEN_COUNT; n++) {
+			/* F2 last: a screen that is shown writes nothing. */
+			str_fmt(key, sizeof(key), "F%d",
+			    n < (int)SCREEN_COUNT ? n + 1 : 2);
+			pty_quiet(p, 30);
+			add(&answered[f], pty_answer_us(p, key));
+		}
+	resident[f] = resident_kib(p->pid);
+}
+
+static void
+start_on(int f)
+{
+	char ini[96];
+	const char *argv[] = { "build/release/pinbone", "--config", ini, "--db",
+		paths[f], "--now", YEARS_NOW, NULL };
+	struct pty p;
+	int i;
+
+	str_fmt(ini, sizeof(ini), "%s.ini", paths[f]);
+	for (i = 0; i < STARTS; i++) {
+		pty_start(&p, argv, "xterm-256color", 80, 24);
+		pty_wait(&p, "F1 ");
+		add(&started[f], pty_now_us() - p.started_us);
+		pty_quiet(&p, 50);
+		if (i == STARTS - 1)
+			visit(&p, f);
+		pty_key(&p, "Ctrl-C");
+		if (pty_end(&p) != 0)
+			die(paths[f], "the program did not end well");
+		pty_free(&p);
+	}
+}
+
+static void
+pty_table(void)
+{
+	struct times *t[FILES_MAX];
+	int f;
+
+	print_head("pty");
+	for (f = 0; f < files; f++)
+		t[f] = &started[f];
+	printf("exec to first screen");
+	print_times(t);
+	for (f = 0; f < files; f++)
+		t[f] = &answered[f];
+	printf("function key to first byte");
+	print_times(t);
+	printf("resident memory, KiB");
+	for (f = 0; f < files; f++)
+		printf("\t%ld\t", resident[f]);
+	printf("\t%.2f\n",
+	    resident[0] > 0 ? (double)resident[files - 1] / (double)resident[0]
+			    : 0.0);
+}
+
+/* --- statements ------------------------------------------------------------*/
+
+#define STEPS_LEAST 1500 /* fewer are not worth a word */
+
+static struct steps_row *year_rows;
+static size_t year_count;
+
+static void
+steps_keep(void)
+{
+	const struct steps_row *r = steps_rows(&year_count);
+	size_t i;
+
+	year_rows = calloc(year_count + 1, sizeof(*year_rows));
+	for (i = 0; year_rows != NULL && i < year_count; i++) {
+		year_rows[i] = r[i];
+		year_rows[i].sql = strdup(r[i].sql);
+	}
+}
+
+static void
+steps_table(void)
+{
+	size_t count, i;
+	const struct steps_row *r = steps_rows(&count);
+	int grown = 0;
+
+	printf("sql\tsteps_1y\tsteps_%dy\tratio\n", years[files - 1]);
+	for (i = 0; i < count; i++) {
+		int64_t was = steps_of(year_rows, year_count, r[i].sql);
+
+		if (was < 0 || r[i].most < STEPS_LEAST ||
+		    r[i].most <= was + was / 2)
+			continue;
+		grown++;
+		printf("%.300s\t%" PRId64 "\t%" PRId64 "\t%.1f\n", r[i].sql,
+		    was, r[i].most, (double)r[i].most / (double)(was + 1));
+	}
+	printf("grows with the years: %d of %zu statements\n", grown, count);
+}
+
+int
+main(int argc, char **argv)
+{
+	static const int usual[] = { 0, 1, 3, 10 };
+	int f;
+
+	setvbuf(stdout, NULL, _IOLBF, 0);
+	files = argc > 1 ? argc - 1 : 4;
+	if (files > FILES_MAX)
+		files = FILES_MAX;
+	for (f = 0; f < files; f++) {
+		years[f] =
+		    argc > 1 ? (int)strtol(argv[f + 1], NULL, 10) : usual[f];
+		file_ready(f);
+	}
+	steps_watch();
+	for (f = 0; f < files; f++) {
+		sit_down(f);
+		if (years[f] == 1)
+			steps_keep();
+	}
+	keys_table();
+	for (f = 0; f < files; f++)
+		start_on(f);
+	pty_table();
+	steps_table();
+	return 0;
+}

@@ -1,0 +1,26 @@
+/*
+ * steps.h - how much work each SQL statement of the program makes SQLite do,
+ * counted in steps of its virtual machine: the same on every machine.
+ */
+#ifndef STEPS_H
+#define STEPS_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+struct steps_row {
+	char *sql; /* as prepared; owned here */
+	int64_t runs;
+	int64_t most; /* steps of the longest run */
+};
+
+/* steps_watch - every connection opened from now on. */
+void steps_watch(void);
+/* steps_anew - count from nothing. */
+void steps_anew(void);
+/* steps_rows - what was run since; stands until steps_anew(). */
+const struct steps_row *steps_rows(size_t *count);
+/* steps_of - the longest run of a statement, -1: it was not run. */
+int64_t steps_of(const struct steps_row *rows, size_t count, const char *sql);
+
+#endif /* STEPS_H */

@@ -1,0 +1,40 @@
+/* scans.c - a scanner that types. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "run_pty.h"
+
+#define BURST_US 2000 /* between two characters: a fast wedge scanner */
+
+static void
+scan(struct pty *p, const char *code)
+{
+	pty_type(p, code, BURST_US);
+	pty_type(p, "\r", 0);
+}
+
+/* On Today no character may act as a key; the code opens Trace. */
+static void
+burst(struct world *w)
+{
+	char code[16];
+	struct pty p;
+
+	world_fish(code, w);
+	world_open(&p, w, "xterm-256color", 80, 24);
+	pty_wait(&p, "Today");
+	pty_quiet(&p, 100);
+	scan(&p, code);
+	pty_wait(&p, "Trace");
+	pty_wait(&p, code);
+	pty_key(&p, "Ctrl-C");
+	if (pty_end(&p) != 0 || !pty_left(&p))
+		pty_fail(&p, "it did not end well");
+	pty_free(&p);
+}
+
+const struct pty_test pty_scans[] = {
+	{ "a burst opens Trace", burst, NULL },
+	{ NULL, NULL, NULL },
+};
