@@ -3,6 +3,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <string.h>
 
 /* The words of a line, with "..." kept together; `text` is cut up. */
 int
