@@ -46,6 +46,13 @@ struct export_done {
 };
 
 /*
+ * export_look - would it be written?  Says where to, and whether a file of that
+ * name is there.  Errors as export_run() before it begins.
+ */
+enum rc export_look(struct export_done *out, bool *there, struct station *sn,
+    const struct export_wish *wish, struct err *err) MUST_CHECK;
+
+/*
  * export_run - write it.
  * RC_OK; RC_INVALID no such kind, or a wrong date or code; RC_NOTFOUND no such
  * folder or code; RC_REFUSED the file is there, `tell` stopped it, or the day

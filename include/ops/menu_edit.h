@@ -91,8 +91,8 @@ struct dish_wrong {
  * menu_put - record a dish with all of its cuts and put it on the menu; cuts it
  * no longer has end.  `wrong` may be NULL.
  * RC_OK, also when nothing changed; RC_INVALID: `wrong` says where; RC_NOTFOUND
- * no such dish to change; RC_REFUSED: a new dish has an old one's code, or the
- * clock is in doubt.
+ * no such dish to change; RC_REFUSED: a new dish has an old one's code (`wrong`
+ * says so), or the clock is in doubt.
  */
 enum rc menu_put(struct dish_wrong *wrong, struct station *sn,
     const struct dish_in *in, struct err *err) MUST_CHECK;

@@ -112,6 +112,8 @@ enum rc prep_page_marks(
 /*
  * Words of a page; each appends.
  * prep_task_words - "fillet 2, pin-bone 4 pieces; 3 at a time".
+ * prep_job_words - "supreme skin on, 165 g (150 to 185); 14 portions from 3
+ * fish", of a task that is of a job.
  * prep_line_why - where the numbers of a line come from, its sources, and what
  * was left alone and why.
  * prep_cuts - fish by fish, with the gap; of one batch, or all when NULL.
@@ -120,6 +122,8 @@ enum rc prep_page_marks(
  * prep_cautions - what can hurt someone in this work.
  */
 void prep_task_words(
+    struct buf *out, const struct prep_page *p, const struct prep_task *t);
+void prep_job_words(
     struct buf *out, const struct prep_page *p, const struct prep_task *t);
 void prep_line_why(struct buf *out, const struct prep_page *p, size_t line);
 void prep_cuts(struct buf *out, const struct prep_page *p, const char *batch);

@@ -62,8 +62,9 @@ struct service_page {
 	enum service_phase phase;
 	bool booked; /* there is a book for it: the next are known */
 	int64_t covers;
-	int64_t typed; /* covers the chef expects; -1 */
-	bool forecast;
+	int64_t typed;                  /* covers the chef expects; -1 */
+	bool due;                       /* the forecast has not been made yet */
+	bool forecast;                  /* it has, and there is one */
 	char no_forecast[ERR_TEXT_MAX]; /* why there is none */
 	struct demand_report report;    /* when there is one; owned */
 	bool closed;
@@ -75,17 +76,43 @@ struct service_page {
 };
 
 /*
- * service_page_load - the page of a sitting of a day, with its forecast.
+ * service_page_load - the page of a sitting of a day.  The forecast takes from
+ * a millisecond to a tenth of a second: without it the page says that it is
+ * due, and service_beside_start() makes it.
  * RC_OK, the caller frees with service_page_fini(); an error of the file.
  * A forecast that cannot be made is no error.
  */
 enum rc service_page_load(struct service_page *out, struct station *sn,
-    day_no day, const struct service_window *w, struct err *err) MUST_CHECK;
+    day_no day, const struct service_window *w, bool forecast,
+    struct err *err) MUST_CHECK;
 /* service_page_again - all but the forecast once more, after something went
  * out.  As above; on an error the page stays as it was. */
 enum rc service_page_again(
     struct service_page *p, struct station *sn, struct err *err) MUST_CHECK;
 void service_page_fini(struct service_page *p);
+
+/*
+ * service_recorded - a number that grows with everything recorded that a
+ * forecast may depend on.  `since` is what it was, 0 at first.
+ */
+enum rc service_recorded(int64_t *out, struct station *sn, int64_t since,
+    struct err *err) MUST_CHECK;
+
+/* A forecast being made beside the screen: docs/decisions/0011. */
+struct service_beside;
+
+/* service_beside_start - of a page's sitting.  RC_OK, *out is owned by the
+ * caller (service_beside_free); RC_FAILED, or an error of the file. */
+enum rc service_beside_start(struct service_beside **out, struct station *sn,
+    const struct service_page *p, struct err *err) MUST_CHECK;
+/*
+ * service_beside_take - wait at most `wait_ms` (-1: to its end) for it, and put
+ * it into a page of the same sitting.  RC_END: it is still being made.  After
+ * anything else `b` is only to be freed; on an error the page stays as it was.
+ */
+enum rc service_beside_take(struct service_page *p, struct station *sn,
+    struct service_beside *b, int wait_ms, struct err *err) MUST_CHECK;
+void service_beside_free(struct service_beside *b); /* NULL is accepted */
 
 /* service_page_default - the sitting use() takes: going on, else the next of
  * today, else the last there was. */

@@ -20,6 +20,11 @@ enum rc audit_add(struct store *st, const struct moment *at, const char *action,
 enum rc audit_last_utc(
     int64_t *out, struct store *st, struct err *err) MUST_CHECK;
 
+/* audit_last_but - the last row above `since` whose action is not one of
+ * `but`, written ",use,discard,"; `since` when there is none. */
+enum rc audit_last_but(int64_t *out, struct store *st, int64_t since,
+    const char *but, struct err *err) MUST_CHECK;
+
 /* audit_last_id - number of the newest row, 0 when there is none: it grows with
  * everything that is recorded. */
 enum rc audit_last_id(

@@ -45,8 +45,10 @@ enum rc batch_fish_take(struct store *st, int64_t batch_id, int64_t number,
     int64_t prep_id, struct err *err) MUST_CHECK;
 
 /* batch_fish_cv - how much fish of a species differ in weight, 1/10 000,
- * learned from the fish weighed last (at most BATCH_FISH_CV_MAX). */
+ * learned from the fish weighed last (at most BATCH_FISH_CV_MAX, of the newest
+ * BATCH_FISH_CV_BATCHES batches of it). */
 #define BATCH_FISH_CV_MAX 400
+#define BATCH_FISH_CV_BATCHES 300
 enum rc batch_fish_cv(int *cv_bp, struct store *st, const char *species,
     struct err *err) MUST_CHECK;
 

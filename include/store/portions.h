@@ -168,8 +168,8 @@ struct portion_use_list {
 };
 
 /*
- * portion_uses_open - the newest `most` for a service, newest first; with
- * `service_id` 0 those for none known since `from_utc`.
+ * portion_uses_open - the newest `most` for a service that were not taken back,
+ * newest first; with `service_id` 0 those for none known since `from_utc`.
  */
 enum rc portion_uses_open(struct portion_use_list *out, struct store *st,
     int64_t service_id, int64_t from_utc, int most, struct err *err) MUST_CHECK;

@@ -244,9 +244,6 @@ write_file(
 {
 	enum rc rc;
 
-	if (!x->wish->replace && file_exists(out->path))
-		return err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: it was left as it is", out->path);
 	if ((rc = file_new_open(&x->file, out->path, err)) != RC_OK)
 		return rc;
 	if ((rc = put(x, err)) == RC_OK && (rc = write_part(x, err)) == RC_OK)
@@ -257,15 +254,15 @@ write_file(
 }
 
 enum rc
-export_run(struct export_done *out, struct station *sn,
+export_look(struct export_done *out, bool *there, struct station *sn,
     const struct export_wish *wish, struct err *err)
 {
 	const struct export_kind *k = export_kind(wish->kind);
-	struct exporting x = { .sn = sn, .wish = wish };
 	char what[CODE_SIZE + 16];
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
+	*there = false;
 	if (k == NULL)
 		return err_set(err, RC_INVALID, 0,
 		    "\"%.30s\" cannot be exported: stock, day, trace, yields, "
@@ -278,8 +275,26 @@ export_run(struct export_done *out, struct station *sn,
 		wish->folder, k->word, what))
 		return err_set(err, RC_INVALID, ENAMETOOLONG,
 		    "%.60s...: the path is too long", wish->folder);
+	*there = file_exists(out->path);
+	return RC_OK;
+}
+
+enum rc
+export_run(struct export_done *out, struct station *sn,
+    const struct export_wish *wish, struct err *err)
+{
+	struct exporting x = { .sn = sn, .wish = wish };
+	bool there;
+	enum rc rc;
+
+	if ((rc = export_look(out, &there, sn, wish, err)) != RC_OK)
+		return rc;
+	if (there && !wish->replace)
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: it was left as it is", out->path);
 	buf_init(&x.part, EXPORT_MAX);
-	rc = write_file(out, &x, puts_kind[k - export_kinds], err);
+	rc = write_file(
+	    out, &x, puts_kind[export_kind(wish->kind) - export_kinds], err);
 	buf_fini(&x.part);
 	return rc;
 }

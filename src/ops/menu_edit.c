@@ -214,8 +214,10 @@ menu_put(struct dish_wrong *wrong, struct station *sn, const struct dish_in *in,
 	    (rc = station_moment(&at, sn, in->by, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		goto done;
-	if ((rc = expected_there(sn, in, err)) != RC_OK)
+	if ((rc = expected_there(sn, in, err)) != RC_OK) {
+		w->column = MENU_DISH;
 		goto done;
+	}
 	rc = bring_dishes(&r, sn, TYPED, &text, err);
 	if (rc != RC_OK) {
 		if (find_place(&line, &field, err, &text) && line > 1 &&

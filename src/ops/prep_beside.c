@@ -8,10 +8,12 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "ops/prep_page.h"
+#include "prep_page_of.h"
 #include "store/store.h"
 
 struct prep_beside {
 	struct station sn; /* the screen's, with a connection of its own */
+	struct station *of;
 	struct plan_wish wish;
 	struct plan_say *says; /* owned, texts too */
 	char *service;
@@ -84,6 +86,7 @@ prep_beside_start(struct prep_beside **out, struct station *sn,
 	copy_wish(b, wish);
 	/* Settings and tables never change while the station is open; what is
 	 * opened later, such as the fonts, stays the screen's. */
+	b->of = sn;
 	b->sn = *sn;
 	b->sn.fonts = NULL;
 	b->sn.st = NULL;
@@ -134,6 +137,8 @@ prep_beside_take(
 	if (b->done) {
 		*out = b->page;
 		b->page = NULL;
+		if (*out != NULL)
+			prep_page_of(*out, b->of);
 		rc = b->rc;
 		if (rc != RC_OK)
 			rc = err_set(err, rc, b->err.lib, "%s", b->err.text);

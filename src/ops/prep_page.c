@@ -8,6 +8,7 @@
 #include "base/str.h"
 #include "ops/fate.h"
 #include "ops/work_mark.h"
+#include "prep_page_of.h"
 #include "print/lists.h"
 #include "report_load.h"
 #include "store/audit.h"
@@ -271,6 +272,17 @@ prep_page_open(struct prep_page **out, struct station *sn,
 done:
 	prep_page_free(p);
 	return rc;
+}
+
+void
+prep_page_of(struct prep_page *p, const struct station *sn)
+{
+	struct plan_report *r = p->report;
+	const struct service_window *w = config_service(&sn->cfg, r->service);
+
+	r->kitchen = sn->cfg.kitchen;
+	r->species = &sn->species;
+	r->service = p->name = w->name;
 }
 
 void

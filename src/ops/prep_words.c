@@ -26,6 +26,22 @@ prep_task_words(
 		buf_printf(out, "; %" PRId64 " at a time", t->at_a_time);
 }
 
+void
+prep_job_words(
+    struct buf *out, const struct prep_page *p, const struct prep_task *t)
+{
+	const struct plan_take *take;
+
+	if (t->job < 0)
+		return;
+	plan_cut_words(out, &p->plan->lines[t->line].cut);
+	take = prep_take(p, t->line, t->key.batch);
+	if (take == NULL)
+		return;
+	buf_puts(out, "; ");
+	plan_take_words(out, take);
+}
+
 /* One source of a line: what of which, or why it is left. */
 static void
 take_words(struct buf *out, const struct plan_take *t)

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "aside.h"
 #include "base/mem.h"
 #include "base/str.h"
 #include "closing.h"
@@ -11,6 +12,7 @@
 #include "hand.h"
 #include "ops/demand.h"
 #include "ops/fate.h"
+#include "store/audit.h"
 #include "store/bookings.h"
 #include "store/menu.h"
 
@@ -308,24 +310,36 @@ rest_fini(struct service_page *p)
 	portion_uses_fini(&p->uses);
 }
 
-enum rc
-service_page_load(struct service_page *out, struct station *sn, day_no day,
-    const struct service_window *w, struct err *err)
+/* Made, or why it cannot be; an error of the file is one. */
+static enum rc
+make_forecast(struct service_page *p, struct station *sn, struct err *err)
 {
 	struct err why = { 0 };
-	enum rc rc;
+	enum rc rc = demand_of(&p->report, sn, p->day, p->window, &why);
+
+	p->due = false;
+	p->forecast = rc == RC_OK && !p->report.beyond;
+	str_copy(p->no_forecast, sizeof(p->no_forecast), why.text);
+	return rc == RC_OK || rc == RC_NOTFOUND || rc == RC_INVALID
+	    ? RC_OK
+	    : err_set(err, rc, why.lib, "%s", why.text);
+}
+
+enum rc
+service_page_load(struct service_page *out, struct station *sn, day_no day,
+    const struct service_window *w, bool forecast, struct err *err)
+{
+	enum rc rc = RC_OK;
 
 	memset(out, 0, sizeof(*out));
 	out->day = day;
 	out->window = w;
 	out->begins_utc = service_begins(w, day);
 	out->ends_utc = service_ends(w, day);
-	rc = demand_of(&out->report, sn, day, w, &why);
-	out->forecast = rc == RC_OK && !out->report.beyond;
-	str_copy(out->no_forecast, sizeof(out->no_forecast), why.text);
-	if (rc != RC_OK && rc != RC_NOTFOUND && rc != RC_INVALID)
-		rc = err_set(err, rc, why.lib, "%s", why.text);
-	else
+	out->due = true;
+	if (forecast)
+		rc = make_forecast(out, sn, err);
+	if (rc == RC_OK)
 		rc = load_rest(out, sn, err);
 	if (rc != RC_OK)
 		service_page_fini(out);
@@ -339,6 +353,7 @@ service_page_again(struct service_page *p, struct station *sn, struct err *err)
 		.window = p->window,
 		.begins_utc = p->begins_utc,
 		.ends_utc = p->ends_utc,
+		.due = p->due,
 		.forecast = p->forecast,
 		.report = p->report };
 	enum rc rc = load_rest(&anew, sn, err);
@@ -389,4 +404,72 @@ service_page_step(day_no *day, const struct service_window **w,
 		return;
 	*day = on;
 	*w = &cfg->services[i];
+}
+
+/* --- the forecast, beside the screen --------------------------------------*/
+
+enum rc
+service_recorded(
+    int64_t *out, struct station *sn, int64_t since, struct err *err)
+{
+	/* What happens to stock is no news to a forecast. */
+	return audit_last_but(out, sn->st, since,
+	    ",use,discard,count,freeze,thaw,hold,release,prep,receive,print,"
+	    "reprint,labels,answer,cancel,confirmed,task,backup,",
+	    err);
+}
+
+struct service_beside {
+	struct aside *aside;
+	struct service_page made; /* the thread's: its forecast alone */
+};
+
+static enum rc
+work(struct station *sn, void *arg, struct err *err)
+{
+	return make_forecast(arg, sn, err);
+}
+
+enum rc
+service_beside_start(struct service_beside **out, struct station *sn,
+    const struct service_page *p, struct err *err)
+{
+	struct service_beside *b = xcalloc(1, sizeof(*b));
+	enum rc rc;
+
+	*out = NULL;
+	b->made.day = p->day;
+	b->made.window = p->window;
+	if ((rc = aside_start(&b->aside, sn, work, &b->made, err)) == RC_OK)
+		*out = b;
+	else
+		free(b);
+	return rc;
+}
+
+enum rc
+service_beside_take(struct service_page *p, struct station *sn,
+    struct service_beside *b, int wait_ms, struct err *err)
+{
+	enum rc rc = aside_wait(b->aside, wait_ms, err);
+
+	if (rc != RC_OK || b->made.day != p->day || b->made.window != p->window)
+		return rc;
+	demand_report_fini(&p->report);
+	p->report = b->made.report;
+	p->due = false;
+	p->forecast = b->made.forecast;
+	str_copy(p->no_forecast, sizeof(p->no_forecast), b->made.no_forecast);
+	memset(&b->made.report, 0, sizeof(b->made.report));
+	return service_page_again(p, sn, err);
+}
+
+void
+service_beside_free(struct service_beside *b)
+{
+	if (b == NULL)
+		return;
+	aside_free(b->aside);
+	demand_report_fini(&b->made.report);
+	free(b);
 }

@@ -76,6 +76,9 @@ int bd_rest(const struct breakdown_desk *b, enum bd_rest f);
 void bd_form(struct desk *d, struct breakdown_desk *b);
 /* bd_ask - which fields are asked now. */
 void bd_ask(struct breakdown_desk *b);
+/* bd_first_empty - choose the first field before `before` that is asked and
+ * empty, if there is one. */
+void bd_first_empty(struct breakdown_desk *b, int before);
 /* bd_read - as far as it is typed; what is wrong counts as not typed. */
 void bd_read(struct bd_typed *out, const struct breakdown_desk *b);
 /* bd_settle - all fields, strictly: RC_OK, RC_INVALID with the field chosen. */

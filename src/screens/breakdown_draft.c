@@ -97,6 +97,7 @@ fill(struct desk *d, struct breakdown_desk *b, const char *body)
 			form_set(&b->form, i, text);
 	}
 	bd_ask(b);
+	bd_first_empty(b, b->form.count);
 	b->form.dirty = false;
 }
 

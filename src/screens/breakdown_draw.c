@@ -9,7 +9,7 @@
 #include "says_breakdown.h"
 
 #define SIDE_W 27 /* columns of balance and target */
-#define LABEL_W 21
+#define LABEL_W 24
 #define PLAN_ROWS 3
 
 /* --- fish of the cut plan --------------------------------------------------*/
@@ -124,6 +124,7 @@ draw_head(const struct breakdown_desk *b, const struct pane *p)
 {
 	const struct batch *t = &b->bench.batch;
 	char shown[CODE_SIZE], weight[32], when[48], text[160];
+	struct pane part;
 	int y = 1, i;
 
 	str_fmt(text, sizeof(text), tr(SAY_BD_HEAD), code_show(shown, t->code),
@@ -138,8 +139,10 @@ draw_head(const struct breakdown_desk *b, const struct pane *p)
 	else
 		str_fmt(text, sizeof(text), tr(SAY_BD_HEAD_LEFT), weight, when);
 	pane_put(p, 0, y++, STYLE_PLAIN, text);
-	for (i = 0; i < b->bench.caution_count && i < 2; i++)
-		pane_cut(p, 0, y++, p->w, STYLE_WARN, b->bench.cautions[i]);
+	for (i = 0; i < b->bench.caution_count && i < 2; i++) {
+		part = pane_part(p, 0, y, p->w, 2);
+		y += pane_wrap(&part, 0, STYLE_WARN, b->bench.cautions[i]);
+	}
 	if (raw_asked(b))
 		pane_cut(p, 0, y++, p->w, STYLE_WARN, tr(SAY_BD_RAW));
 	pane_cut(p, 0, y++, p->w, STYLE_FAINT, tr(SAY_BD_KNIVES));
@@ -203,7 +206,7 @@ draw_balance(
 	y += BIG_ROWS;
 	yield_text(text, sizeof(text), b, &t);
 	pane_cut(p, 0, y++, p->w, STYLE_PLAIN, text);
-	if (named_g(b, &t) > 0) {
+	if (named_g(b, &t) > 0 && t.in.weight_g == 0) {
 		str_fmt(text, sizeof(text), tr(SAY_BD_GOODS_IN),
 		    weight_print(weight, sizeof(weight), named_g(b, &t)));
 		pane_cut(p, 0, y++, p->w, STYLE_FAINT, text);

@@ -70,9 +70,9 @@ dish_rows(struct desk *d, struct breakdown_desk *b, size_t i)
 	char(*l)[80] = b->labels[i];
 	int64_t n = planned(d, b, c->dish);
 
-	str_fmt(l[BD_PORTIONS], 80, tr(SAY_BD_F_PORTIONS), c->dish_name);
-	str_fmt(l[BD_WEIGHT], 80, tr(SAY_BD_F_WEIGHT), c->dish_name);
-	str_fmt(l[BD_LABEL], 80, tr(SAY_BD_F_LABEL), c->dish_name);
+	str_fmt(l[BD_PORTIONS], 80, tr(SAY_BD_F_PORTIONS), c->dish);
+	str_fmt(l[BD_WEIGHT], 80, tr(SAY_BD_F_WEIGHT), c->dish);
+	str_fmt(l[BD_LABEL], 80, tr(SAY_BD_F_LABEL), c->dish);
 	b->hints[i][0][0] = '\0';
 	if (n > 0)
 		str_fmt(b->hints[i][0], 40, tr(SAY_BD_F_PLANNED), (int)n);
@@ -139,6 +139,18 @@ bd_ask(struct breakdown_desk *b)
 	for (k = BD_FROZEN; k <= BD_FEED; k++)
 		f[bd_rest(b, (enum bd_rest)k)].off =
 		    !raw && !typed(b, bd_rest(b, (enum bd_rest)k));
+}
+
+void
+bd_first_empty(struct breakdown_desk *b, int before)
+{
+	int i;
+
+	for (i = 0; i < before; i++)
+		if (!b->form.fields[i].off && !typed(b, i)) {
+			b->form.at = i;
+			return;
+		}
 }
 
 /* --- what is typed ---------------------------------------------------------*/

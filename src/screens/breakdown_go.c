@@ -81,16 +81,21 @@ static void
 doubted(struct desk *d, struct breakdown_desk *b, const struct breakdown *r)
 {
 	char text[400], seen[32], want[32];
+	int expected = (int)div_up(r->pace.expected_s, 60);
 
 	if (r->doubt == DOUBT_YIELD) {
-		str_fmt(text, sizeof(text), tr(SAY_BD_ASK_YIELD_TEXT),
-		    percent_print(seen, sizeof(seen), r->yield.observed_bp),
-		    percent_print(want, sizeof(want), r->yield.expected_bp));
+		percent_print(seen, sizeof(seen), r->yield.observed_bp);
+		percent_print(want, sizeof(want), r->yield.expected_bp);
+		str_fmt(
+		    text, sizeof(text), tr(SAY_BD_ASK_YIELD_TEXT), seen, want);
+		desk_say(d, LEVEL_REFUSED, tr(SAY_BD_DOUBT_YIELD), seen, want);
 		desk_ask_yes(d, tr(SAY_BD_ASK_YIELD), text, yield_is_right, b);
 		return;
 	}
 	str_fmt(text, sizeof(text), tr(SAY_BD_ASK_MINUTES_TEXT),
-	    (int)r->pace.minutes, (int)div_up(r->pace.expected_s, 60));
+	    (int)r->pace.minutes, expected);
+	desk_say(d, LEVEL_REFUSED, tr(SAY_BD_DOUBT_MINUTES),
+	    (int)r->pace.minutes, expected);
 	desk_ask_yes(d, tr(SAY_BD_ASK_MINUTES), text, minutes_are_right, b);
 }
 
@@ -122,9 +127,10 @@ record_now(struct desk *d, void *arg)
 	typed.in.by = d->by;
 	fill_minutes(&typed.in, b, d);
 	if (breakdown_record(&made, d->sn, &typed.in, &err) != RC_OK) {
-		desk_fail(d, &err);
 		if (err.rc == RC_REFUSED && made.doubt != DOUBT_NOTHING)
 			doubted(d, b, &made);
+		else
+			desk_fail(d, &err);
 		return;
 	}
 	breakdown_fini(&b->made);

@@ -214,7 +214,7 @@ book_now(struct desk *d, void *arg)
 		return;
 	}
 	ignore_rc(int_parse(&covers, "covers", in.covers, 0, COUNT_MAX, NULL));
-	desk_say(d, LEVEL_DONE, tr(SAY_COVERS_SAVED),
+	desk_say(d, LEVEL_DONE, trn(SAY_COVERS_SAVED, (long)covers),
 	    when_words(when, sizeof(when), in.day, desk_today(d)), name,
 	    (int)covers);
 	m->form = NULL;

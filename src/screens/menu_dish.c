@@ -222,6 +222,7 @@ open_now(struct desk *d, void *arg)
 	show_cut(t, 0);
 	t->form.dirty = false;
 	m->view = VIEW_DISH;
+	d->notice[0] = '\0';
 }
 
 void
@@ -309,8 +310,11 @@ dish_turn(struct desk *d, struct menu_state *m, int step)
 	}
 	if (to >= t->cuts)
 		t->cuts = to + 1;
+	while (t->cuts - 1 > to && cut_empty(t, t->cuts - 1))
+		t->cuts--;
 	show_cut(t, to);
 	t->form.at = cut_field(t, MENU_SPECIES);
+	d->notice[0] = '\0';
 }
 
 /* --- recording -------------------------------------------------------------*/
@@ -392,6 +396,7 @@ record_now(struct desk *d, void *arg)
 		return;
 	}
 	desk_say(d, LEVEL_DONE, tr(SAY_MENU_RECORDED), in.dish[MENU_NAME]);
+	str_copy(m->pick, sizeof(m->pick), in.dish[MENU_DISH]);
 	t->open = t->form.dirty = false;
 	m->view = VIEW_MENU;
 }

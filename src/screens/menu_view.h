@@ -40,7 +40,8 @@ struct menu_state {
 	struct menu_list dishes;
 	struct list dish_list;
 	struct dish_draft draft;
-	int next; /* chosen row of a dish to open, -1: a new one */
+	char pick[32]; /* code of the dish to choose when loaded, or empty */
+	int next;      /* chosen row of a dish to open, -1: a new one */
 
 	struct covers_list covers;
 	struct list covers_rows;

@@ -73,16 +73,6 @@ dish_word(const void *arg, size_t i)
 					 : l->page->plan->lines[i].cut.dish;
 }
 
-static const char *
-dish_says(const void *arg, size_t i)
-{
-	const struct prep_screen *l = arg;
-
-	return i == l->page->plan->count
-	    ? tr(SAY_PL_COVERS_WORD)
-	    : l->page->plan->lines[i].cut.dish_name;
-}
-
 /* A dish is cleared and typed anew, so that an empty field takes back. */
 static void
 fill_expect(
@@ -159,7 +149,6 @@ ask_expect(struct desk *d, void *arg)
 	f->fields[E_DISH].choices = (struct choices){
 		.count = l->page->plan->count + 1,
 		.word = dish_word,
-		.says = dish_says,
 		.arg = l,
 	};
 	if (line >= 0) {

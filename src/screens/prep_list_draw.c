@@ -6,7 +6,7 @@
 #include "prep_list.h"
 #include "says_prep_list.h"
 
-#define DETAIL_ROWS 4
+#define DETAIL_ROWS 5
 #define MARK_W 4
 #define MIN_W 9
 #define CODE_W 11
@@ -51,29 +51,46 @@ portions_short(const struct plan *plan)
 	return (int)n;
 }
 
+/* What is still to do of the work, and when it has to be begun. */
+static int
+draw_left(const struct desk *d, const struct prep_page *g, const struct pane *p,
+    int y)
+{
+	int64_t seconds = 0, slow_s = 0;
+	struct local_time t;
+	int left = 0;
+	size_t i;
+
+	for (i = 0; i < g->task_count; i++) {
+		if (g->tasks[i].said == WORK_DONE)
+			continue;
+		left++;
+		seconds += g->tasks[i].seconds;
+		slow_s += g->tasks[i].slow_s;
+	}
+	pane_fmt(p, 0, y++, STYLE_PLAIN, trn(SAY_PL_LEFT, (long)g->task_count),
+	    left, (int)g->task_count);
+	if (left == 0)
+		return y;
+	time_of(&t, g->start_utc - slow_s);
+	pane_fmt(p, 0, y++, STYLE_PLAIN,
+	    g->start_utc - slow_s < clock_now(&d->sn->clock)
+		? tr(SAY_PL_WORK_LATE)
+		: tr(SAY_PL_WORK),
+	    (int)div_up(seconds, 60), (int)div_up(slow_s, 60), t.hour,
+	    t.minute);
+	return y;
+}
+
 static int
 draw_work(
     const struct desk *d, const struct prep_screen *l, const struct pane *p)
 {
 	const struct prep_page *g = l->page;
-	int64_t begin = g->start_utc - g->work->slow_s;
-	struct local_time t;
-	int n = portions_short(g->plan), left = 0, y = 1;
-	size_t i;
+	int n = portions_short(g->plan), y = 1;
 
-	for (i = 0; i < g->task_count; i++)
-		left += g->tasks[i].said != WORK_DONE;
-	if (g->task_count > 0) {
-		pane_fmt(p, 0, y++, STYLE_PLAIN,
-		    trn(SAY_PL_LEFT, (long)g->task_count), left,
-		    (int)g->task_count);
-		time_of(&t, begin);
-		pane_fmt(p, 0, y++, STYLE_PLAIN,
-		    begin < clock_now(&d->sn->clock) ? tr(SAY_PL_WORK_LATE)
-						     : tr(SAY_PL_WORK),
-		    (int)div_up(g->work->seconds, 60),
-		    (int)div_up(g->work->slow_s, 60), t.hour, t.minute);
-	}
+	if (g->task_count > 0)
+		y = draw_left(d, g, p, y);
 	if (g->earlier > 0)
 		pane_fmt(p, 0, y++, STYLE_FAINT,
 		    trn(SAY_PL_EARLIER, g->earlier), g->earlier);
@@ -179,7 +196,10 @@ draw_task(const struct prep_screen *l, const struct prep_task *t,
 	if (t->job >= 0)
 		code_show(code, t->key.batch);
 	who_text(who, sizeof(who), t->said, &t->by);
-	if (t->job >= 0)
+	if (t->later)
+		str_fmt(what, sizeof(what), tr(SAY_PL_STEP), t->key.step,
+		    prep_list_what(l, t));
+	else if (t->job >= 0)
 		str_fmt(what, sizeof(what), tr(SAY_PL_PORTIONS),
 		    (int)l->page->jobs[t->job].portions, prep_list_what(l, t));
 	else
@@ -296,20 +316,37 @@ draw_dishes(struct prep_screen *l, const struct pane *p)
 
 /* --- the chosen task in full -----------------------------------------------*/
 
-static int
-on_trays(const struct plan_line *line)
+/* "Hake, use by Mon 7 Dec 23:59; served raw: ..." */
+static void
+draw_source(const struct desk *d, const struct prep_screen *l,
+    const struct prep_task *t, const struct pane *p, int y)
 {
-	return (int)line->on_hand;
+	const struct plan_take *take =
+	    prep_take(l->page, t->line, t->key.batch);
+	const struct species *sp;
+	char text[160], when[48];
+	int on_hand = (int)l->page->plan->lines[t->line].on_hand;
+
+	if (take == NULL)
+		return;
+	sp = species_find(&d->sn->species, take->species);
+	str_fmt(text, sizeof(text), tr(SAY_PL_SOURCE),
+	    sp == NULL ? take->species : sp->name,
+	    time_short(when, sizeof(when), take->use_by_utc));
+	pane_cut(p, 0, y++, p->w, STYLE_PLAIN, text);
+	if (t->ask_parasites)
+		pane_cut(p, 0, y, p->w, STYLE_WARN, tr(SAY_PL_RAW));
+	else if (on_hand > 0)
+		pane_fmt(p, 0, y, STYLE_FAINT, trn(SAY_PL_FROM_TRAY, on_hand),
+		    on_hand);
 }
 
 static void
-draw_detail(const struct prep_screen *l, const struct pane *p)
+draw_detail(
+    const struct desk *d, const struct prep_screen *l, const struct pane *p)
 {
 	const struct prep_task *t = prep_list_task(l);
-	const struct plan_take *take;
 	struct buf b;
-	char text[160], when[48];
-	int y;
 
 	pane_rule(p, 0);
 	if (t == NULL)
@@ -318,22 +355,13 @@ draw_detail(const struct prep_screen *l, const struct pane *p)
 	prep_task_words(&b, l->page, t);
 	if (t->later)
 		buf_printf(&b, "; %s", tr(SAY_PL_LATER));
-	y = pane_wrap(p, 1, STYLE_PLAIN, buf_text(&b));
+	pane_cut(p, 0, 1, p->w, STYLE_PLAIN, buf_text(&b));
+	buf_clear(&b);
+	prep_job_words(&b, l->page, t);
+	pane_cut(p, 0, 2, p->w, STYLE_PLAIN, buf_text(&b));
 	buf_fini(&b);
-	take = prep_take(l->page, t->line, t->key.batch);
-	if (take == NULL)
-		return;
-	str_fmt(text, sizeof(text), tr(SAY_PL_USE_BY),
-	    time_short(when, sizeof(when), take->use_by_utc));
-	pane_put(p, pane_put(p, 0, y, STYLE_PLAIN, take->species) + 1, y,
-	    STYLE_PLAIN, text);
-	if (t->ask_parasites)
-		pane_cut(p, 0, y + 1, p->w, STYLE_WARN, tr(SAY_PL_RAW));
-	else if (on_trays(&l->page->plan->lines[t->line]) > 0)
-		pane_fmt(p, 0, y + 1, STYLE_FAINT,
-		    trn(SAY_PL_FROM_TRAY,
-			on_trays(&l->page->plan->lines[t->line])),
-		    on_trays(&l->page->plan->lines[t->line]));
+	if (t->job >= 0)
+		draw_source(d, l, t, p, 3);
 }
 
 /* --- all of it -------------------------------------------------------------*/
@@ -389,5 +417,5 @@ prep_list_draw(struct desk *d, void *state, const struct pane *p)
 	if (rows < 3)
 		return;
 	part = pane_part(p, 0, p->h - DETAIL_ROWS, p->w, DETAIL_ROWS);
-	draw_detail(l, &part);
+	draw_detail(d, l, &part);
 }

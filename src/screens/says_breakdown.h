@@ -49,9 +49,9 @@
 #define SAY_BD_F_WHICH_HINT N_("numbers off the scale: 3,5")
 #define SAY_BD_F_IN N_("weighed in")
 #define SAY_BD_F_WEIGH_HINT N_("w weighs")
-#define SAY_BD_F_PORTIONS N_("portions %s")
-#define SAY_BD_F_WEIGHT N_("weight %s")
-#define SAY_BD_F_LABEL N_("on a label %s")
+#define SAY_BD_F_PORTIONS N_("%.13s, portions")
+#define SAY_BD_F_WEIGHT N_("%.13s, weight")
+#define SAY_BD_F_LABEL N_("%.13s, a label")
 #define SAY_BD_F_LABEL_HINT N_("empty: 1")
 #define SAY_BD_F_PLANNED N_("planned %d")
 #define SAY_BD_F_TARGET N_("%d g each")
@@ -72,7 +72,7 @@
 #define SAY_BD_TIME_HOW                                                        \
 	N_("type a day and a time as fri 18:00, 27.11 18:00 or "               \
 	   "2026-11-27T18:00")
-#define SAY_BD_TIME_READ N_("%s, %02d:%02d")
+#define SAY_BD_TIME_READ N_("%s: %s")
 
 /* head of a breakdown */
 #define SAY_BD_HEAD N_("%s  %s, %s")
@@ -90,9 +90,9 @@
 #define SAY_BD_UNEXPLAINED N_("unexplained, g")
 #define SAY_BD_TOO_MUCH N_("MORE OUT THAN IN, g")
 #define SAY_BD_YIELD N_("yield %s")
-#define SAY_BD_YIELD_EXPECTED N_("yield %s, %s expected")
+#define SAY_BD_YIELD_EXPECTED N_("yield %s, exp. %s")
 #define SAY_BD_YIELD_MIXED N_("several cuts: no one yield")
-#define SAY_BD_GOODS_IN N_("at goods in they weighed %s")
+#define SAY_BD_GOODS_IN N_("at goods in %s")
 #define SAY_BD_RUNNING NN_("%d minute so far", "%d minutes so far")
 #define SAY_BD_TARGET N_("cut at, g")
 #define SAY_BD_SCALE N_("scale: %s")
@@ -104,7 +104,7 @@
 	   "away with x.")
 #define SAY_BD_ENTER N_("F12 records it.")
 #define SAY_BD_ASK_DROP N_("Throw the half-typed breakdown away?")
-#define SAY_BD_ASK_DROP_TEXT N_("%s\n\nEnter throws it away, Esc keeps it.")
+#define SAY_BD_ASK_DROP_TEXT N_("%s: Enter throws it away, Esc keeps it.")
 #define SAY_BD_DROPPED N_("Thrown away.")
 #define SAY_BD_RESUMED                                                         \
 	N_("Going on with it; the minutes are no longer counted.")
@@ -121,6 +121,10 @@
 #define SAY_BD_WEIGHING N_("Weighing... keep your hands off the scale.")
 #define SAY_BD_WEIGHED N_("Weighed: %s.")
 #define SAY_BD_NOT_WEIGHED N_("Not weighed: %s")
+#define SAY_BD_DOUBT_YIELD                                                     \
+	N_("%s came out where %s is expected: nothing is recorded yet.")
+#define SAY_BD_DOUBT_MINUTES                                                   \
+	N_("%d minutes where about %d are expected: nothing is recorded yet.")
 #define SAY_BD_ASK_YIELD N_("Is this yield right?")
 #define SAY_BD_ASK_YIELD_TEXT                                                  \
 	N_("%s came out where %s is expected: weigh again. If it is right, "   \

@@ -57,7 +57,7 @@
 #define SAY_MENU_SKIN_ON N_("skin on")
 #define SAY_MENU_SKIN_OFF N_("skin off")
 /* species, cut, skin, bought, low, target, high in grams */
-#define SAY_MENU_CUT_LINE N_("%s  %s, %s, bought %s: %d to %d g, best %d g")
+#define SAY_MENU_CUT_LINE N_("%s  %s, %s, bought %s: %d to %d g, target %d g")
 #define SAY_MENU_CUT_YIELD N_("; house yield %s")
 #define SAY_MENU_CUT_FINISH N_("; finish %s")
 #define SAY_MENU_CUT_PIECES N_("; %d to a portion")
@@ -92,10 +92,10 @@
 #define SAY_MENU_F_CUT N_("Cut")
 #define SAY_MENU_F_SKIN N_("Skin")
 #define SAY_MENU_F_BOUGHT N_("Bought")
-#define SAY_MENU_F_LOW N_("Least")
+#define SAY_MENU_F_LOW N_("Low")
 #define SAY_MENU_F_LOW_HINT N_("of one portion, before cooking: 150")
-#define SAY_MENU_F_TARGET N_("Best")
-#define SAY_MENU_F_HIGH N_("Most")
+#define SAY_MENU_F_TARGET N_("Target")
+#define SAY_MENU_F_HIGH N_("High")
 #define SAY_MENU_F_YIELD N_("House yield")
 #define SAY_MENU_F_YIELD_HINT N_("percent of the bought weight; may be empty")
 #define SAY_MENU_F_FINISH N_("Finish")
@@ -128,25 +128,22 @@
 	   "section [service NAME].")
 #define SAY_COVERS_EDIT N_("%s, %s")
 #define SAY_COVERS_F_COVERS N_("Booked covers")
-#define SAY_COVERS_F_COVERS_HINT N_("guests in the book: 0 to 5000")
+#define SAY_COVERS_F_COVERS_HINT N_("guests: 0 to 5000")
 #define SAY_COVERS_F_PARTIES N_("Parties")
 #define SAY_COVERS_F_PARTIES_HINT N_("2x8 4x5 6; may be empty")
 #define SAY_COVERS_F_EXPECTED N_("Chef expects")
 #define SAY_COVERS_F_EXPECTED_HINT N_("with walk-ins; empty: worked out")
-#define SAY_COVERS_SAVED N_("%s, %s: %d covers are in the book.")
+#define SAY_COVERS_SAVED                                                       \
+	NN_("%s, %s: %d cover is in the book.",                                \
+	    "%s, %s: %d covers are in the book.")
 #define SAY_COVERS_GUESTS NN_("guest in the book", "guests in the book")
 #define SAY_COVERS_F_KEY N_("f shows the guests and walk-ins to expect")
 #define SAY_COVERS_FORECAST N_("What to expect")
 
 /* files */
-#define SAY_MENU_FILE N_("Menu from a CSV file")
-#define SAY_MENU_FILE_HINT                                                     \
-	N_("The path of the file. It is the whole menu: a dish that is not "   \
-	   "in it comes off.")
-#define SAY_COVERS_FILE N_("Bookings from a CSV file")
-#define SAY_COVERS_FILE_HINT                                                   \
-	N_("The path of the file. It replaces the covers of the services it "  \
-	   "names; the others stay.")
+#define SAY_MENU_FILE N_("Menu from a CSV file: what it lacks comes off")
+#define SAY_COVERS_FILE N_("Bookings from a CSV file: the others stay")
+#define SAY_FILE_PATH N_("Path")
 #define SAY_FILE_DONE                                                          \
 	N_("%s: %d added, %d changed, %d as before, %d taken off.")
 

@@ -80,13 +80,12 @@
 /* rows */
 #define SAY_PL_CLEANDOWN N_("full clean-down")
 #define SAY_PL_CHANGE N_("other board and knife")
-#define SAY_PL_END N_("end of the list")
 #define SAY_PL_MIN N_("%d min")
 #define SAY_PL_ABOUT_MIN N_("~%d min")
 #define SAY_PL_PORTIONS N_("%d x %s")
-#define SAY_PL_MADE NN_("%d portion made", "%d portions made")
 #define SAY_PL_BY N_("%s %02d:%02d")
-#define SAY_PL_USE_BY N_("use by %s")
+#define SAY_PL_SOURCE N_("%s, use by %s")
+#define SAY_PL_STEP N_("%s: %s")
 #define SAY_PL_RAW                                                             \
 	N_("served raw: only with its freeze record or an exemption; the "     \
 	   "breakdown asks for it")
@@ -115,12 +114,15 @@
 #define SAY_PL_PRINTED                                                         \
 	NN_("%d page of the list is on its way.",                              \
 	    "%d pages of the list are on their way.")
-#define SAY_PL_TICKED N_("Ticked: %s, %s.")
-#define SAY_PL_OPENED N_("Open again: %s, %s.")
+#define SAY_PL_TICKED N_("Ticked: %s.")
+#define SAY_PL_OPENED N_("Open again: %s.")
 #define SAY_PL_ASK_OPEN N_("Open this task again?")
 #define SAY_PL_ASK_OPEN_TEXT                                                   \
 	N_("%s said it is done. Enter opens it again, Esc leaves it.")
 #define SAY_PL_IS_DONE N_("Done already by %s: t opens it again.")
+#define SAY_PL_FIRST_STEP                                                      \
+	N_("Only the first step, t ticks it off: the breakdown is begun "      \
+	   "here.")
 #define SAY_PL_BENCH N_("Nothing to break down here: t ticks it off.")
 #define SAY_PL_NO_ROW N_("There is no task to choose.")
 #define SAY_PL_TITLE_WHY N_("Why")
@@ -135,7 +137,6 @@
 #define SAY_PL_F_LEAST N_("at least")
 #define SAY_PL_F_MOST N_("at most")
 #define SAY_PL_F_EXACT N_("exactly")
-#define SAY_PL_COVERS_WORD N_("covers, walk-ins included")
 #define SAY_PL_COVERS_EXACT N_("Covers are typed as exactly so many.")
 #define SAY_PL_EXPECTED N_("Noted: the plan is made again.")
 #define SAY_PL_ASK_FISH N_("What about the fish? For this plan only.")
@@ -145,11 +146,11 @@
 #define SAY_PL_F_FISH_HINT N_("empty: the whole batch")
 #define SAY_PL_F_BOARD N_("pieces on board")
 #define SAY_PL_F_BOARD_HINT N_("their weights: 240 236")
-#define SAY_PL_W_FIRST N_("first, before all others")
-#define SAY_PL_W_LEAVE N_("leave it closed")
-#define SAY_PL_W_WHOLE N_("serve it whole")
-#define SAY_PL_W_BOARD N_("lies on the board, weighed")
-#define SAY_PL_W_CLEAR N_("take back what was said")
+#define SAY_PL_W_FIRST N_("first")
+#define SAY_PL_W_LEAVE N_("leave closed")
+#define SAY_PL_W_WHOLE N_("serve whole")
+#define SAY_PL_W_BOARD N_("on the board")
+#define SAY_PL_W_CLEAR N_("take back")
 #define SAY_PL_BOARD_WHICH N_("Give the weights of the pieces on the board.")
 #define SAY_PL_SAYS_FULL                                                       \
 	N_("No more than %d words for one plan: take some back first.")

@@ -19,6 +19,7 @@
 
 #define SAY_SERVE_BOOKED N_("booked")
 #define SAY_SERVE_EXPECTED N_("expected in all")
+#define SAY_SERVE_EXPECTING N_("expected ...") /* being worked out */
 #define SAY_SERVE_TYPED N_("expected, typed")
 #define SAY_SERVE_OUT N_("portions out")
 #define SAY_SERVE_SEATED N_("booked and came")

@@ -6,11 +6,12 @@
 
 /* what is asked */
 #define SAY_TR_CODE N_("Code")
-#define SAY_TR_CODE_HINT N_("scan a label, or type its code and Enter")
 #define SAY_TR_DISH N_("or dish")
-#define SAY_TR_DISH_HINT N_("when the label is gone: its first letters")
+#define SAY_TR_DISH_HINT N_("Enter lists them")
 #define SAY_TR_SERVICE N_("and service")
-#define SAY_TR_SERVICE_HINT N_("when it was served")
+#define SAY_TR_SERVICE_HINT N_("Enter lists them")
+#define SAY_TR_WHICH_DISH N_("Which dish?")
+#define SAY_TR_WHICH_SERVICE N_("Served when?")
 #define SAY_TR_EMPTY                                                           \
 	N_("Where a thing came from, and what became of it. Scan a label on "  \
 	   "any screen, or type its code here. Is the label gone, choose the " \
@@ -32,20 +33,20 @@
 #define SAY_TR_H_HOLD N_("Block it with a reason: nothing of it goes out.")
 #define SAY_TR_K_RELEASE N_("release")
 #define SAY_TR_H_RELEASE N_("Lift the hold, with a reason.")
-#define SAY_TR_K_LABEL N_("hold labels")
+#define SAY_TR_K_LABEL N_("labels")
 #define SAY_TR_H_LABEL                                                         \
 	N_("Print the labels that say do not use: of the batch and every "     \
 	   "unit on hand.")
-#define SAY_TR_K_RECALL N_("recall list")
+#define SAY_TR_K_RECALL N_("recall")
 #define SAY_TR_H_RECALL N_("The list to pull a batch by.")
-#define SAY_TR_K_PRINT N_("print it")
+#define SAY_TR_K_PRINT N_("print recall")
 #define SAY_TR_H_PRINT N_("Print the recall list.")
-#define SAY_TR_K_WHY N_("why this date")
+#define SAY_TR_K_WHY N_("why")
 #define SAY_TR_H_WHY N_("Every limit of its use-by, with its source.")
 
 /* head */
-#define SAY_TR_BATCH N_("Batch %s  %s, %s")
-#define SAY_TR_PORTION N_("%s  %s")
+#define SAY_TR_BATCH N_("Batch %s  %s, %s, use by %s")
+#define SAY_TR_PORTION N_("%s  %s, use by %s")
 #define SAY_TR_ON_HOLD N_("ON HOLD")
 #define SAY_TR_STRUCK N_("STRUCK OUT")
 #define SAY_TR_REFUSED N_("REFUSED")
@@ -53,7 +54,7 @@
 #define SAY_TR_USED_UP N_("nothing left")
 #define SAY_TR_FROZEN N_("frozen")
 #define SAY_TR_THAWED N_("thawed")
-#define SAY_TR_USE_BY N_("use by %s")
+#define SAY_TR_SPECIES N_("%s (%s)")
 #define SAY_TR_HELD_BY N_("On hold since %s by %s: %s")
 #define SAY_TR_HELD_BATCH N_("Its batch is on hold since %s by %s: %s")
 #define SAY_TR_STRUCK_BY N_("Struck out %s by %s: %s")
@@ -73,8 +74,10 @@
 #define SAY_TR_MADE_NOTE N_("%s by %s, of batch %s, %s: %s")
 #define SAY_TR_FROM N_("%s, %s")
 #define SAY_TR_CALL N_("call %s")
-#define SAY_TR_PAPER N_("document %s, lot %s, %s, %s")
-#define SAY_TR_CAUGHT N_("caught %s")
+#define SAY_TR_PAPER N_("document %s, lot %s")
+#define SAY_TR_L_ORIGIN N_("Origin")
+#define SAY_TR_ORIGIN N_("%s, %s")
+#define SAY_TR_CAUGHT_ON N_("on %s")
 #define SAY_TR_IN N_("%s by %s at %s, %s, %s")
 #define SAY_TR_FISH N_("%lld fish, %s")
 #define SAY_TR_WHOLE N_("%s not broken down yet")
@@ -147,8 +150,8 @@
 	   "and ask who cooked.")
 #define SAY_TR_COL_BATCH N_("batch")
 #define SAY_TR_COL_FROM N_("from")
-#define SAY_TR_COL_SCANNED N_("scanned out")
-#define SAY_TR_COL_THEN N_("on hand then")
+#define SAY_TR_COL_SCANNED N_("scanned")
+#define SAY_TR_COL_THEN N_("on hand")
 #define SAY_TR_COL_USE_BY N_("use by")
 
 /* what is done */

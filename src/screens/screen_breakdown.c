@@ -195,10 +195,22 @@ begin(struct desk *d, struct breakdown_desk *b, const struct breakdown_begin *w)
 	b->fish_at = 0;
 	b->yield_ok = b->minutes_ok = false;
 	b->mode = BD_MODE_WORK;
+	d->notice[0] = '\0';
 	bd_form(d, b);
 	set_count(b, BD_FISH, w->fish);
 	set_which(d, b, w->fish);
+	bd_first_empty(b, BD_DISH_FIRST);
 	b->form.dirty = false;
+}
+
+/* Is what is half typed of this batch?  Its title begins with the code. */
+static bool
+kept_of(const struct breakdown_desk *b, const char *batch)
+{
+	char shown[CODE_SIZE];
+
+	code_show(shown, batch);
+	return strncmp(b->waiting.title, shown, strlen(shown)) == 0;
 }
 
 void
@@ -213,7 +225,9 @@ breakdown_begin(struct desk *d, const struct breakdown_begin *w)
 
 	if (busy(d, b)) {
 		desk_show(d, SCREEN_BREAKDOWN);
-		if (!same)
+		if (b->mode == BD_MODE_CHOOSE && kept_of(b, copy.batch))
+			(void)bd_resume(d, b);
+		else if (!same)
 			desk_say(d, LEVEL_NOTE, "%s", tr(SAY_BD_KEPT));
 		return;
 	}
@@ -321,6 +335,26 @@ can(const struct desk *d, const void *state, int action)
 	return false;
 }
 
+/* A time is typed in everyday words: say which it was taken for. */
+static void
+read_time(struct desk *d, struct breakdown_desk *b, int i)
+{
+	struct field *f = &b->form.fields[i];
+	bool late = i == bd_rest(b, BD_FROZEN);
+	char read[32], when[48];
+	struct err err = { 0 };
+	int64_t utc;
+
+	if ((!late && i != bd_rest(b, BD_THAWED)) || f->text[0] == '\0')
+		return;
+	if (bd_time(read, f->text, b->form.today, late, &err) != RC_OK ||
+	    time_parse(&utc, "", read, &err) != RC_OK)
+		form_wrong(&b->form, i, err.text);
+	else
+		desk_say(d, LEVEL_NOTE, tr(SAY_BD_TIME_READ), tr(f->row->label),
+		    time_short(when, sizeof(when), utc));
+}
+
 /* A field that is left and wrong says so in full: there is no room beside it.
  */
 static bool
@@ -332,8 +366,10 @@ form_typed(struct desk *d, struct breakdown_desk *b, const struct key *k)
 
 	if (said == FORM_NOT_MINE)
 		return false;
-	if (said == FORM_MOVED || said == FORM_END)
+	if (said == FORM_MOVED || said == FORM_END) {
+		read_time(d, b, was);
 		keep(d, b);
+	}
 	bd_ask(b);
 	if (k->code != KEY_CODE_CHAR && f->wrong[0] != '\0')
 		desk_say(d, LEVEL_NOTE, "%s", f->wrong);
@@ -350,7 +386,7 @@ key(struct desk *d, void *state, const struct key *k)
 	if (b->mode == BD_MODE_CHOOSE)
 		return list_key(&b->list, k);
 	if (b->mode == BD_MODE_MADE) {
-		if (k->code == KEY_CODE_ESC) {
+		if (k->code == KEY_CODE_ESC || k->code == KEY_CODE_ENTER) {
 			done(d, b);
 			return true;
 		}

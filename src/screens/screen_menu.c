@@ -8,7 +8,7 @@
 #include "says_desk.h"
 #include "says_menu.h"
 
-#define DETAIL_ROWS 8 /* below the list: what the chosen dish is */
+#define DETAIL_ROWS 9 /* below the list: what the chosen dish is */
 #define CODE_W 18
 
 enum act {
@@ -110,6 +110,7 @@ load(struct desk *d, void *state)
 {
 	struct menu_state *m = state;
 	struct err err = { 0 };
+	size_t i;
 
 	if (m->view == VIEW_COVERS) {
 		covers_load(d, m);
@@ -123,6 +124,10 @@ load(struct desk *d, void *state)
 		desk_fail(d, &err);
 	m->dish_list.count = (int)m->dishes.count;
 	list_fit(&m->dish_list);
+	for (i = 0; m->pick[0] != '\0' && i < m->dishes.count; i++)
+		if (str_eq(m->dishes.items[i].dish.code, m->pick))
+			m->dish_list.at = (int)i;
+	m->pick[0] = '\0';
 }
 
 struct row_arg {
@@ -191,14 +196,14 @@ draw_chosen(const struct menu_state *m, const struct pane *p, int rows)
 	const struct plan_cut *c;
 	char price[32], line[300];
 	size_t i, n;
-	int y = 1;
+	int y = 2;
 
 	if (dish == NULL)
 		return;
-	str_fmt(line, sizeof(line), "%s  %s%s%s", dish->dish.name,
-	    food_state_word(dish->dish.state),
+	pane_cut(p, 0, 0, p->w - 10, STYLE_STRONG, dish->dish.name);
+	str_fmt(line, sizeof(line), "%s%s%s", food_state_word(dish->dish.state),
 	    dish->dish.allergens[0] != '\0' ? "; " : "", dish->dish.allergens);
-	pane_cut(p, 0, 0, p->w - 10, STYLE_STRONG, line);
+	pane_cut(p, 2, 1, p->w - 2, STYLE_PLAIN, line);
 	if (dish->dish.price >= 0)
 		pane_right(p, p->w, 0, STYLE_PLAIN,
 		    price_print(price, sizeof(price), dish->dish.price));
@@ -358,15 +363,31 @@ bring_in(struct desk *d, void *arg)
 	}
 	desk_say(d, LEVEL_DONE, tr(SAY_FILE_DONE), m->path, r.added, r.changed,
 	    r.same, r.dropped);
+	desk_shut(d); /* the sheet that asked for the path */
 }
 
-static void
-path_typed(struct desk *d, void *arg, const char *text)
+static bool
+path_typed(struct desk *d, void *arg, struct form *f)
 {
 	struct menu_state *m = arg;
 
-	str_copy(m->path, sizeof(m->path), text);
+	str_copy(m->path, sizeof(m->path), form_value(f, 0));
 	desk_record(d, DUTY_ANYONE, bring_in, m);
+	return false; /* the sheet stays until the file is in */
+}
+
+static void
+ask_path(struct desk *d, struct menu_state *m, bool covers)
+{
+	static const struct field_row row[] = {
+		{ SAY_FILE_PATH, FIELD_TEXT, FIELD_MUST, NULL },
+	};
+	struct form *f;
+
+	f = desk_ask_fields(d, covers ? tr(SAY_COVERS_FILE) : tr(SAY_MENU_FILE),
+	    row, 1, path_typed, m);
+	if (m->path[0] != '\0')
+		form_set(f, 0, m->path);
 }
 
 static void
@@ -375,6 +396,8 @@ act(struct desk *d, void *state, int action)
 	struct menu_state *m = state;
 	bool covers = m->view == VIEW_COVERS;
 
+	d->notice[0] = '\0';
+	m->dish_list.number = m->covers_rows.number = 0;
 	switch ((enum act)action) {
 	case ACT_CHANGE:
 	case ACT_NEW:
@@ -406,10 +429,7 @@ act(struct desk *d, void *state, int action)
 		covers_load(d, m);
 		break;
 	case ACT_IMPORT:
-		desk_ask_text(d,
-		    covers ? tr(SAY_COVERS_FILE) : tr(SAY_MENU_FILE),
-		    covers ? tr(SAY_COVERS_FILE_HINT) : tr(SAY_MENU_FILE_HINT),
-		    path_typed, m);
+		ask_path(d, m, covers);
 		break;
 	case ACT_RECORD:
 		dish_record(d, m);

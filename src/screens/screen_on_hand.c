@@ -342,6 +342,7 @@ take_marked(struct desk *d, struct on_hand *s)
 	struct on_hand_page page;
 	struct err err = { 0 };
 	char shown[CODE_SIZE];
+	bool found;
 
 	for (s->deed.count = 0; s->deed.count < s->mark_count;
 	     s->deed.count++) {
@@ -350,10 +351,11 @@ take_marked(struct desk *d, struct on_hand *s)
 			desk_fail(d, &err);
 			return false;
 		}
-		if (page.found >= 0)
+		found = page.found >= 0;
+		if (found)
 			deed_take(&s->deed.units[s->deed.count], &page.rows[0]);
 		on_hand_fini(&page);
-		if (page.found >= 0)
+		if (found)
 			continue;
 		desk_say(
 		    d, LEVEL_WARN, tr(SAY_BAR_GONE), code_show(shown, w.code));

@@ -278,14 +278,17 @@ say_mark(struct desk *d, void *arg)
 		.by = d->by };
 	struct err err = { 0 };
 
-	if (work_mark_say(NULL, d->sn, &say, &err) != RC_OK)
+	if (work_mark_say(NULL, d->sn, &say, &err) != RC_OK) {
 		desk_fail(d, &err);
-	else if (l->mark.said == WORK_DONE)
-		desk_say(d, LEVEL_DONE, tr(SAY_PL_TICKED), l->mark.what,
-		    l->mark.key.step);
-	else
-		desk_say(d, LEVEL_DONE, tr(SAY_PL_OPENED), l->mark.what,
-		    l->mark.key.step);
+		return;
+	}
+	desk_say(d, LEVEL_DONE,
+	    l->mark.said == WORK_DONE ? tr(SAY_PL_TICKED) : tr(SAY_PL_OPENED),
+	    l->mark.what);
+	/* On to the next, as on paper. */
+	if (l->mark.said == WORK_DONE && l->page != NULL &&
+	    l->tasks.at + 1 < (int)l->page->task_count)
+		l->tasks.at++;
 }
 
 static void
@@ -360,6 +363,18 @@ start_now(struct desk *d, void *arg)
 	breakdown_begin(d, &b);
 }
 
+/* The fish are cut where their job comes last. */
+static void
+go_further(struct desk *d, struct prep_screen *l, const struct prep_task *t)
+{
+	size_t i;
+
+	for (i = 0; i < l->page->task_count; i++)
+		if (l->page->tasks[i].job == t->job && !l->page->tasks[i].later)
+			l->tasks.at = (int)i;
+	desk_say(d, LEVEL_NOTE, "%s", tr(SAY_PL_FIRST_STEP));
+}
+
 static void
 start(struct desk *d, struct prep_screen *l)
 {
@@ -375,6 +390,8 @@ start(struct desk *d, struct prep_screen *l)
 		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_PL_BENCH));
 	else if (t->said == WORK_DONE)
 		desk_say(d, LEVEL_NOTE, tr(SAY_PL_IS_DONE), t->by.by);
+	else if (t->later)
+		go_further(d, l, t);
 	else
 		desk_record(d, DUTY_ANYONE, start_now, l);
 }
@@ -462,10 +479,11 @@ can(const struct desk *d, const void *state, int action)
 		return l->services.count > 1;
 	if (action == PL_PLAN || action == PL_EXPECT)
 		return l->service[0] != '\0';
+	if (l->page == NULL || l->page->plan->count == 0)
+		return false;
 	if (action == PL_START || action == PL_TICK)
-		return l->page != NULL && l->tasks.count > 0;
-	return l->page != NULL &&
-	    (action != PL_CUT || l->page->plan->fish_seen > 0);
+		return l->tasks.count > 0;
+	return action != PL_CUT || l->page->plan->fish_seen > 0;
 }
 
 static bool

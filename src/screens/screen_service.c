@@ -48,6 +48,49 @@ is_at(
 	return s->loaded && s->page.day == day && s->page.window == w;
 }
 
+/* Put the forecast in when it is made; `wait_ms` as service_beside_take(). */
+static void
+take_forecast(struct desk *d, struct service_screen *s, int wait_ms)
+{
+	struct err err = { 0 };
+	enum rc rc;
+
+	if (s->beside == NULL)
+		return;
+	rc = service_beside_take(&s->page, d->sn, s->beside, wait_ms, &err);
+	if (rc == RC_END)
+		return;
+	service_beside_free(s->beside);
+	s->beside = NULL;
+	if (rc != RC_OK)
+		desk_fail(d, &err);
+}
+
+/* A new forecast, when there is none or it may no longer be right.  One at a
+ * time: what comes of one for a sitting no longer shown is left out. */
+static void
+want_forecast(struct desk *d, struct service_screen *s)
+{
+	struct err err = { 0 };
+	int64_t now;
+	enum rc rc;
+
+	if (s->beside != NULL)
+		return;
+	rc = service_recorded(&now, d->sn, s->recorded, &err);
+	if (rc == RC_OK && now == s->recorded && !s->page.due)
+		return;
+	if (rc == RC_OK) {
+		s->recorded = now;
+		rc = service_beside_start(&s->beside, d->sn, &s->page, &err);
+	}
+	if (rc != RC_OK)
+		desk_fail(d, &err);
+	/* Without anybody at the desk nothing is gained by not waiting. */
+	if (d->host == NULL)
+		take_forecast(d, s, -1);
+}
+
 /* What is shown stays when it cannot be read. */
 static void
 fetch(struct desk *d, struct service_screen *s, day_no day,
@@ -55,13 +98,12 @@ fetch(struct desk *d, struct service_screen *s, day_no day,
 {
 	struct service_page page;
 	struct err err = { 0 };
-	bool light = s->light && is_at(s, day, w);
 
-	s->light = false;
-	if (light) {
+	if (is_at(s, day, w)) {
 		if (service_page_again(&s->page, d->sn, &err) != RC_OK)
 			desk_fail(d, &err);
-	} else if (service_page_load(&page, d->sn, day, w, &err) != RC_OK) {
+	} else if (service_page_load(&page, d->sn, day, w, false, &err) !=
+	    RC_OK) {
 		desk_fail(d, &err);
 	} else {
 		if (s->loaded)
@@ -69,6 +111,8 @@ fetch(struct desk *d, struct service_screen *s, day_no day,
 		s->page = page;
 		s->loaded = true;
 	}
+	if (s->loaded)
+		want_forecast(d, s);
 	s->list.count = s->loaded ? (int)s->page.dish_count : 0;
 	list_fit(&s->list);
 }
@@ -93,6 +137,12 @@ tick(struct desk *d, void *state)
 	const struct service_window *w;
 	day_no day;
 
+	if (s->beside != NULL) {
+		take_forecast(d, s, 0);
+		want_forecast(d, s);
+		s->list.count = (int)s->page.dish_count;
+		list_fit(&s->list);
+	}
 	if (s->other || !s->loaded || d->at != SCREEN_SERVICE ||
 	    d->sheet_count > 0 || s->close.shown)
 		return;
@@ -120,20 +170,12 @@ fini(void *state)
 {
 	struct service_screen *s = state;
 
+	service_beside_free(s->beside);
 	if (s->loaded)
 		service_page_fini(&s->page);
 }
 
 /* --- scan out -------------------------------------------------------------*/
-
-static void
-done(struct desk *d, struct deed *g)
-{
-	struct service_screen *s = g->owner;
-
-	(void)d;
-	s->light = true;
-}
 
 /* False: nothing goes out for the sitting shown, and why is said. */
 static bool
@@ -155,8 +197,7 @@ use_code(struct desk *d, struct service_screen *s, const char *code)
 {
 	if (!may_go_out(d, s))
 		return;
-	s->deed.done = done;
-	s->deed.owner = s;
+	s->deed.done = NULL;
 	deed_use(d, &s->deed, code, s->page.booked ? s->page.label : "");
 }
 

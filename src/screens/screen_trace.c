@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/mem.h"
 #include "base/str.h"
 #include "ops/scan.h"
 #include "says_desk.h"
@@ -28,8 +29,8 @@ static const struct action actions[] = {
 	{ ACT_OPEN, { KEY_CODE_ENTER, 0 }, SAY_TR_K_OPEN, SAY_TR_H_OPEN },
 	{ ACT_HOLD, CH('o'), SAY_TR_K_HOLD, SAY_TR_H_HOLD },
 	{ ACT_RELEASE, CH('r'), SAY_TR_K_RELEASE, SAY_TR_H_RELEASE },
-	{ ACT_LABEL, CH('d'), SAY_TR_K_LABEL, SAY_TR_H_LABEL },
-	{ ACT_RECALL, CH('l'), SAY_TR_K_RECALL, SAY_TR_H_RECALL },
+	{ ACT_LABEL, CH('l'), SAY_TR_K_LABEL, SAY_TR_H_LABEL },
+	{ ACT_RECALL, CH('c'), SAY_TR_K_RECALL, SAY_TR_H_RECALL },
 	{ ACT_PRINT, CH('p'), SAY_TR_K_PRINT, SAY_TR_H_PRINT },
 	{ ACT_WHY, CH('y'), SAY_TR_K_WHY, SAY_TR_H_WHY },
 	{ ACT_BACK, CH('b'), SAY_TR_K_BACK, SAY_TR_H_BACK },
@@ -39,7 +40,7 @@ static const struct action actions[] = {
 #undef CH
 
 static const struct field_row rows[TRACE_F_COUNT] = {
-	[TRACE_F_CODE] = { SAY_TR_CODE, FIELD_TEXT, 0, SAY_TR_CODE_HINT },
+	[TRACE_F_CODE] = { SAY_TR_CODE, FIELD_TEXT, 0, NULL },
 	[TRACE_F_DISH] = { SAY_TR_DISH, FIELD_CHOICE, 0, SAY_TR_DISH_HINT },
 	[TRACE_F_SERVICE] = { SAY_TR_SERVICE, FIELD_CHOICE, 0,
 	    SAY_TR_SERVICE_HINT },
@@ -71,11 +72,20 @@ service_word(const void *arg, size_t i)
 	return s->choices.services[i].word;
 }
 
+static const char *
+service_says(const void *arg, size_t i)
+{
+	const struct trace *s = arg;
+
+	return s->sittings[i];
+}
+
 static void
 load_choices(struct desk *d, struct trace *s)
 {
 	struct trace_choices c;
 	struct err err = { 0 };
+	size_t i;
 
 	if (trace_choices_load(&c, d->sn, &err) != RC_OK) {
 		desk_fail(d, &err);
@@ -83,11 +93,16 @@ load_choices(struct desk *d, struct trace *s)
 	}
 	trace_choices_fini(&s->choices);
 	s->choices = c;
+	free(s->sittings);
+	s->sittings = xcalloc(c.service_count, sizeof(*s->sittings));
+	for (i = 0; i < c.service_count; i++)
+		trace_sitting(
+		    s->sittings[i], sizeof(s->sittings[i]), &c.services[i]);
 	s->form.today = desk_today(d);
 	s->form.fields[TRACE_F_DISH].choices =
 	    (struct choices){ c.dish_count, dish_word, dish_says, s };
 	s->form.fields[TRACE_F_SERVICE].choices =
-	    (struct choices){ c.service_count, service_word, NULL, s };
+	    (struct choices){ c.service_count, service_word, service_says, s };
 }
 
 /* --- rows -----------------------------------------------------------------*/
@@ -151,6 +166,7 @@ know_not(struct desk *d, struct trace *s, const char *code, const char *text,
 	struct err err = { 0 };
 
 	s->mode = TRACE_UNKNOWN;
+	d->notice[0] = '\0';
 	str_copy(s->unknown, sizeof(s->unknown), code);
 	buf_init(&out, 65536);
 	ignore_rc(scan_say(&out, d->sn, text, len, FORMAT_TEXT, &err));
@@ -340,6 +356,52 @@ go(struct desk *d, struct trace *s)
 	}
 }
 
+static void
+pick_service(struct desk *d, void *arg, size_t i)
+{
+	struct trace *s = arg;
+
+	form_set(&s->form, TRACE_F_SERVICE, s->choices.services[i].word);
+	go(d, s);
+}
+
+static void
+ask_service(struct desk *d, struct trace *s)
+{
+	if (s->choices.service_count == 0)
+		desk_say(
+		    d, LEVEL_NOTE, tr(SAY_TR_NO_SERVICE), TRACE_SERVICES_DAYS);
+	else
+		desk_ask_pick(d, tr(SAY_TR_WHICH_SERVICE),
+		    &s->form.fields[TRACE_F_SERVICE].choices, pick_service, s);
+}
+
+static void
+pick_dish(struct desk *d, void *arg, size_t i)
+{
+	struct trace *s = arg;
+
+	form_set(&s->form, TRACE_F_DISH, s->choices.dishes[i].code);
+	s->form.at = TRACE_F_SERVICE;
+	ask_service(d, s);
+}
+
+/* Enter in an empty field lists what may stand in it. */
+static bool
+ask_list(struct desk *d, struct trace *s)
+{
+	if (s->form.fields[s->form.at].text[0] != '\0')
+		return false;
+	if (s->form.at == TRACE_F_SERVICE)
+		ask_service(d, s);
+	else if (s->form.at == TRACE_F_DISH && s->choices.dish_count > 0)
+		desk_ask_pick(d, tr(SAY_TR_WHICH_DISH),
+		    &s->form.fields[TRACE_F_DISH].choices, pick_dish, s);
+	else
+		return false;
+	return true;
+}
+
 static bool
 ask_key(struct desk *d, struct trace *s, const struct key *k)
 {
@@ -351,6 +413,8 @@ ask_key(struct desk *d, struct trace *s, const struct key *k)
 		go(d, s);
 		return true;
 	}
+	if (k->code == KEY_CODE_ENTER && ask_list(d, s))
+		return true;
 	switch (form_key(&s->form, k)) {
 	case FORM_END:
 		go(d, s);
@@ -529,6 +593,7 @@ fini(void *state)
 	trace_page_fini(&s->page);
 	trace_guess_fini(&s->guess);
 	trace_choices_fini(&s->choices);
+	free(s->sittings);
 	pager_fini(&s->itself);
 }
 

@@ -26,7 +26,8 @@ struct service_screen {
 	bool loaded;
 	struct service_page page; /* when loaded */
 	bool other; /* a sitting was chosen; else the present one */
-	bool light; /* only what went out has changed */
+	struct service_beside *beside; /* a forecast being made, or NULL */
+	int64_t recorded; /* as service_recorded() said when it was begun */
 	struct list list;
 	struct deed deed;
 	struct service_close close;

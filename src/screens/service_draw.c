@@ -110,7 +110,8 @@ draw_numbers(const struct service_screen *s, const struct pane *p)
 		x = draw_number(
 		    p, x, STYLE_STRONG, tr(SAY_SERVE_TYPED), g->typed);
 	else
-		x = draw_number(p, x, STYLE_STRONG, tr(SAY_SERVE_EXPECTED),
+		x = draw_number(p, x, STYLE_STRONG,
+		    tr(g->due ? SAY_SERVE_EXPECTING : SAY_SERVE_EXPECTED),
 		    g->forecast ? (g->report.covers_c + 50) / 100 : -1);
 	if (g->closed) {
 		x = draw_number(p, x, STYLE_STRONG, tr(SAY_SERVE_SEATED),

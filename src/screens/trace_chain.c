@@ -7,7 +7,6 @@
 #include "trace_inner.h"
 
 #define LABEL_W 10 /* of the lines that lead back */
-#define COUNT_W 15 /* of a count in large digits */
 #define W_CODE 10
 #define W_DATE 12
 
@@ -76,7 +75,7 @@ draw_title(const struct trace_page *p, const struct pane *q)
 {
 	const char *stands = standing(p);
 	int end = q->w;
-	char code[CODE_SIZE], text[240];
+	char code[CODE_SIZE], date[64], text[300];
 	enum style style = p->hold.id != 0 || p->batch.struck ||
 		p->unit.portion.struck ||
 		p->batch.decision == DECISION_REFUSED ||
@@ -88,17 +87,19 @@ draw_title(const struct trace_page *p, const struct pane *q)
 		pane_right(q, end, 0, style, stands);
 		end -= text_columns(stands) + 2;
 	}
+	hand_date_at(date, sizeof(date),
+	    p->of_portion ? p->unit.portion.use_by_utc : p->batch.use_by_utc);
+	code_show(code, p->code);
 	if (p->of_portion)
-		str_fmt(text, sizeof(text), tr(SAY_TR_PORTION),
-		    code_show(code, p->code), p->unit.portion.dish_name);
+		str_fmt(text, sizeof(text), tr(SAY_TR_PORTION), code,
+		    p->unit.portion.dish_name, date);
 	else
-		str_fmt(text, sizeof(text), tr(SAY_TR_BATCH),
-		    code_show(code, p->code), p->species,
-		    presentation_word(p->batch.presentation));
+		str_fmt(text, sizeof(text), tr(SAY_TR_BATCH), code, p->species,
+		    presentation_word(p->batch.presentation), date);
 	pane_cut(q, 0, 0, end, STYLE_STRONG, text);
 }
 
-/* Use-by, or who blocked it or struck it out and why. */
+/* Who blocked it or struck it out and why; else what fish it is. */
 static void
 draw_state(const struct trace_page *p, const struct pane *q)
 {
@@ -124,23 +125,12 @@ draw_state(const struct trace_page *p, const struct pane *q)
 		pane_cut(q, 0, 1, q->w, STYLE_BAD, text);
 		return;
 	}
-	str_fmt(text, sizeof(text), tr(SAY_TR_USE_BY),
-	    hand_date_at(when, sizeof(when),
-		p->of_portion ? p->unit.portion.use_by_utc
-			      : p->batch.use_by_utc));
-	pane_cut(q, 0, 1, q->w, STYLE_PLAIN, text);
-}
-
-static int
-draw_count(const struct pane *q, int x, int64_t n, const char *word)
-{
-	struct pane part = pane_part(q, x, 2, COUNT_W - 1, BIG_ROWS + 1);
-	char text[32];
-
-	str_fmt(text, sizeof(text), "%lld", (long long)n);
-	hand_big(&part, 0, 0, STYLE_STRONG, text);
-	pane_cut(&part, 0, BIG_ROWS, part.w, STYLE_FAINT, word);
-	return x + COUNT_W;
+	if (p->scientific[0] == '\0')
+		str_copy(text, sizeof(text), p->species);
+	else
+		str_fmt(text, sizeof(text), tr(SAY_TR_SPECIES), p->species,
+		    p->scientific);
+	pane_cut(q, 0, 1, q->w, STYLE_FAINT, text);
 }
 
 static void
@@ -149,18 +139,27 @@ draw_counts(const struct trace_page *p, const struct pane *q)
 	const struct chain_counts *c = &p->counts;
 	const struct trace_unit *u = &p->unit;
 	bool of = p->of_portion;
-	int64_t missing = of ? u->missing : c->missing;
-	int x = 0;
+	const struct {
+		int64_t n;
+		const char *word;
+	} counts[] = {
+		{ of ? u->portion.servings - u->struck : c->made, SAY_TR_MADE },
+		{ of ? u->used : c->used, SAY_TR_USED },
+		{ of ? u->portion.left : c->left, SAY_TR_ON_HAND },
+		{ of ? u->discarded : c->discarded, SAY_TR_THROWN },
+		{ of ? u->missing : c->missing, SAY_TR_MISSING },
+	};
+	int n = counts[4].n > 0 ? 5 : 4, w = q->w / n, i;
+	struct pane part;
+	char text[32];
 
-	x = draw_count(q, x, of ? u->portion.servings - u->struck : c->made,
-	    tr(SAY_TR_MADE));
-	x = draw_count(q, x, of ? u->used : c->used, tr(SAY_TR_USED));
-	x = draw_count(
-	    q, x, of ? u->portion.left : c->left, tr(SAY_TR_ON_HAND));
-	x = draw_count(
-	    q, x, of ? u->discarded : c->discarded, tr(SAY_TR_THROWN));
-	if (missing > 0)
-		draw_count(q, x, missing, tr(SAY_TR_MISSING));
+	for (i = 0; i < n; i++) {
+		part = pane_part(q, i * w, 2, w - 1, BIG_ROWS + 1);
+		str_fmt(text, sizeof(text), "%lld", (long long)counts[i].n);
+		hand_big(&part, 0, 0, STYLE_STRONG, text);
+		pane_cut(&part, 0, BIG_ROWS, part.w, STYLE_FAINT,
+		    tr(counts[i].word));
+	}
 }
 
 /* --- back -----------------------------------------------------------------*/
@@ -213,18 +212,19 @@ put_paper(const struct batch *b, const struct pane *q, int y)
 {
 	char text[400], more[80], date[48];
 
-	str_fmt(text, sizeof(text), tr(SAY_TR_PAPER), b->document, b->lot,
-	    b->area, b->method);
-	if (b->gear[0] != '\0')
-		join(text, sizeof(text), b->gear);
+	str_fmt(text, sizeof(text), tr(SAY_TR_PAPER), b->document, b->lot);
+	y = put_line(q, y, tr(SAY_TR_L_PAPER), text);
+	str_fmt(text, sizeof(text), tr(SAY_TR_ORIGIN), b->method, b->area);
 	if (b->caught_day != DAY_NONE) {
-		str_fmt(more, sizeof(more), tr(SAY_TR_CAUGHT),
+		str_fmt(more, sizeof(more), tr(SAY_TR_CAUGHT_ON),
 		    hand_date(date, sizeof(date), b->caught_day));
 		join(text, sizeof(text), more);
 	}
+	if (b->gear[0] != '\0')
+		join(text, sizeof(text), b->gear);
 	if (b->vessel[0] != '\0')
 		join(text, sizeof(text), b->vessel);
-	return put_line(q, y, tr(SAY_TR_L_PAPER), text);
+	return put_line(q, y, tr(SAY_TR_L_ORIGIN), text);
 }
 
 static int
@@ -310,6 +310,11 @@ unit_words(char *text, size_t size, const struct trace_unit *u, int64_t now)
 	str_fmt(more, sizeof(more), tr(SAY_TR_COUNT_LEFT), (long long)p->left,
 	    (long long)p->servings);
 	join(text, size, more);
+	if (u->missing > 0) {
+		str_fmt(more, sizeof(more), tr(SAY_TR_COUNT_MISSING),
+		    (long long)u->missing);
+		join(text, size, more);
+	}
 	if (u->used > 0) {
 		str_fmt(more, sizeof(more), tr(SAY_TR_COUNT_USED),
 		    (long long)u->used);
@@ -318,11 +323,6 @@ unit_words(char *text, size_t size, const struct trace_unit *u, int64_t now)
 	if (u->discarded > 0) {
 		str_fmt(more, sizeof(more), tr(SAY_TR_COUNT_THROWN),
 		    (long long)u->discarded);
-		join(text, size, more);
-	}
-	if (u->missing > 0) {
-		str_fmt(more, sizeof(more), tr(SAY_TR_COUNT_MISSING),
-		    (long long)u->missing);
 		join(text, size, more);
 	}
 	if (p->left == 0)
@@ -341,7 +341,7 @@ draw_unit(const struct trace *s, const struct trace_unit *u,
     const struct pane *row, enum style style)
 {
 	const struct portion *p = &u->portion;
-	int name = (row->w - W_CODE - W_DATE) * 2 / 5;
+	int name = (row->w - W_CODE - W_DATE) / 3;
 	char code[CODE_SIZE], date[48], text[300];
 	struct local_time t = local_from_utc(p->use_by_utc);
 	int x;

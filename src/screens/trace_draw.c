@@ -10,10 +10,10 @@
 #define LABEL_W 16
 
 /* Columns of a row; what is left over is the supplier's. */
-#define W_CODE 11
-#define W_SPECIES 18
-#define W_SCANNED 12
-#define W_THEN 13
+#define W_CODE 10
+#define W_SPECIES 14
+#define W_SCANNED 9
+#define W_THEN 9
 #define W_DATE 11
 
 char *

@@ -33,6 +33,7 @@ struct trace {
 	enum trace_mode mode;
 	struct form form;
 	struct trace_choices choices;
+	char (*sittings)[80]; /* the services in words; owned */
 	struct trace_page page;
 	struct trace_guess guess;
 	struct list list;

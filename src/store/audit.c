@@ -44,6 +44,28 @@ audit_last_id(int64_t *out, struct store *st, struct err *err)
 }
 
 enum rc
+audit_last_but(int64_t *out, struct store *st, int64_t since, const char *but,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT coalesce((SELECT id FROM audit WHERE id > :since"
+	    " AND instr(:but, ',' || action || ',') = 0"
+	    " ORDER BY id DESC LIMIT 1), :since)",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":since", since);
+	bind_text(&q, ":but", but);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = col_int(&q, 0);
+	stmt_close(&q);
+	return rc;
+}
+
+enum rc
 audit_last_utc(int64_t *out, struct store *st, struct err *err)
 {
 	struct stmt q;

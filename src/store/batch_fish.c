@@ -133,16 +133,20 @@ batch_fish_cv(
 	enum rc rc;
 
 	rc = stmt_open(&q, st,
-	    "SELECT f.batch_id, f.weight_g FROM batch b"
-	    " JOIN batch_fish f ON f.batch_id = b.id"
-	    " WHERE b.species = :species AND NOT EXISTS (SELECT 1"
+	    /* years of batches nobody weighed by the fish are not looked
+	     * through each time */
+	    "SELECT f.batch_id, f.weight_g FROM (SELECT id FROM batch"
+	    "  WHERE species = :species ORDER BY id DESC LIMIT :batches) b"
+	    " CROSS JOIN batch_fish f ON f.batch_id = b.id"
+	    " WHERE NOT EXISTS (SELECT 1"
 	    "  FROM batch_event e WHERE e.batch_id = b.id"
 	    "  AND e.kind = 'struck')"
-	    " ORDER BY b.id DESC, f.number LIMIT :most",
+	    " ORDER BY b.id DESC, f.number LIMIT :most" SCAN_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_text(&q, ":species", species);
+	bind_int(&q, ":batches", BATCH_FISH_CV_BATCHES);
 	bind_int(&q, ":most", BATCH_FISH_CV_MAX);
 	rc = stmt_rows(&rows, &count, sizeof(*w), &q, read_weighed, err);
 	if (rc != RC_OK)

@@ -203,7 +203,7 @@ chain_on_hand(struct chain_candidates *out, struct store *st, int64_t dish_id,
 	    "  WHERE x.id = p.prep_output_id)"
 	    " AND " LEFT_THEN " > 0 AND " USE_BY_THEN
 	    " >= :begin"
-	    " GROUP BY b.id ORDER BY first, b.code" SCAN_OK,
+	    " GROUP BY b.id ORDER BY first, b.code",
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -96,6 +96,17 @@ read_fact(char *dst, size_t size, struct stmt *q, int i)
 		dst[0] = '\0';
 }
 
+/* One statement whose rows, if any, say nothing. */
+static enum rc
+run_one(sqlite3 *db, const char *path, const char *sql, struct err *err)
+{
+	struct stmt q;
+	enum rc rc = first_row(&q, db, path, sql, err);
+
+	stmt_close(&q);
+	return rc == RC_END ? RC_OK : rc;
+}
+
 /* The head, over a connection that is open; begins its read transaction. */
 static enum rc
 read_head(struct file_head *out, sqlite3 *db, const char *path, struct err *err)
@@ -218,12 +229,11 @@ write_pages(struct copying *c, sqlite3 *to, sqlite3 *from, struct err *err)
 static enum rc
 plain_journal(struct copying *c, sqlite3 *to, struct err *err)
 {
-	if (sqlite3_exec(to,
-		"PRAGMA locking_mode = EXCLUSIVE;"
-		"PRAGMA journal_mode = DELETE;",
-		NULL, NULL, NULL) != SQLITE_OK)
-		return fail(to, c->to, err);
-	return RC_OK;
+	enum rc rc = run_one(to, c->to, "PRAGMA locking_mode = EXCLUSIVE", err);
+
+	if (rc != RC_OK)
+		return rc;
+	return run_one(to, c->to, "PRAGMA journal_mode = DELETE", err);
 }
 
 static enum rc
@@ -232,25 +242,21 @@ write_copy(struct file_head *head, struct copying *c, struct err *err)
 	struct store from, to = { 0 };
 	enum rc rc;
 
-	/* The journal would only bring an empty file back. */
-	static const char setup[] =
-	    "PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF;";
-
 	rc = connect_to(&from, c->from, SQLITE_OPEN_READONLY, err);
 	if (rc != RC_OK)
 		goto done;
-	if (sqlite3_exec(from.db, "BEGIN", NULL, NULL, NULL) != SQLITE_OK) {
-		rc = fail(from.db, c->from, err);
+	if ((rc = run_one(from.db, c->from, "BEGIN", err)) != RC_OK)
 		goto done;
-	}
 	/* From here on this connection sees the file as it is now. */
 	if ((rc = read_head(head, from.db, c->from, err)) != RC_OK ||
 	    (rc = connect_to(&to, c->to, SQLITE_OPEN_READWRITE, err)) != RC_OK)
 		goto done;
-	if (sqlite3_exec(to.db, setup, NULL, NULL, NULL) != SQLITE_OK) {
-		rc = fail(to.db, c->to, err);
+	/* The journal would only bring an empty file back. */
+	if ((rc = run_one(to.db, c->to, "PRAGMA journal_mode = OFF", err)) !=
+		RC_OK ||
+	    (rc = run_one(to.db, c->to, "PRAGMA synchronous = OFF", err)) !=
+		RC_OK)
 		goto done;
-	}
 	rc = write_pages(c, to.db, from.db, err);
 	sqlite3_close(to.db);
 	to.db = NULL;

@@ -458,7 +458,9 @@ read_use(void *item, const struct stmt *q, struct err *err)
 	"SELECT e.id, p.code, d.code, d.name, p.left, e.servings, e.reason,"   \
 	" e.at_utc, e.offset_min, e.by, p.use_by_utc"                          \
 	" FROM portion_event e JOIN portion p ON p.id = e.portion_id"          \
-	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id "
+	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"       \
+	" WHERE e.kind = 'used' AND NOT EXISTS"                                \
+	" (SELECT 1 FROM portion_event r WHERE r.undoes = e.id)"
 
 enum rc
 portion_uses_open(struct portion_use_list *out, struct store *st,
@@ -471,12 +473,10 @@ portion_uses_open(struct portion_use_list *out, struct store *st,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    service_id != 0 ? USE_COLUMNS
-		"WHERE e.service_id = :service"
-		" AND e.kind = 'used'"
+		" AND e.service_id = :service"
 		" ORDER BY e.id DESC LIMIT :most"
 			    : USE_COLUMNS
-		"WHERE e.at_utc >= :from AND e.kind = 'used'"
-		" AND e.service_id IS NULL"
+		" AND e.at_utc >= :from AND e.service_id IS NULL"
 		" ORDER BY e.at_utc DESC, e.id DESC LIMIT :most",
 	    err);
 	if (rc != RC_OK)

@@ -260,6 +260,8 @@ sit_down(int f)
 	struct station_options o = {
 		.db = paths[f], .config = ini, .now = YEARS_NOW
 	};
+	/* somebody is at the desk: nothing waits for what is made beside it */
+	static const struct desk_host host;
 	struct sitting s = { .f = f, .ms = 1000 };
 	struct station *sn = NULL;
 	struct err err = { 0 };
@@ -270,7 +272,7 @@ sit_down(int f)
 	steps_anew();
 	if (station_open(&sn, &o, true, &err) != RC_OK)
 		die(paths[f], err.text);
-	s.d = desk_new(sn, NULL, 80, 24);
+	s.d = desk_new(sn, &host, 80, 24);
 	s.d->key_ms = s.d->tick_ms = s.ms;
 	str_copy(s.d->by, sizeof(s.d->by), "AK");
 	for (i = 0; i < ROUNDS; i++)

@@ -77,7 +77,7 @@ years_make(struct years_made *out, const struct years_wish *w, struct err *err)
 		return rc;
 	rows_open(&r, w->db);
 	first_day_read(&first, r.db);
-	days_play(&r, &first, from, last, w->seed);
+	days_play(&r, &first, w, from, last);
 	rows_close(&r);
 	if ((rc = learn(w, err)) == RC_OK)
 		count(out, w->db);

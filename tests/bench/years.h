@@ -11,6 +11,7 @@
 #ifndef YEARS_H
 #define YEARS_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "base/err.h"
@@ -22,6 +23,7 @@ struct years_wish {
 	const char *db; /* must not be there; its settings: the same + ".ini" */
 	int years;      /* 0: the kitchen without a record; at most 12 */
 	int days;       /* and so many more days */
+	bool small;     /* an eighth of it: fewer units, fewer covers */
 	uint64_t seed;
 };
 

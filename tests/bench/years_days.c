@@ -67,6 +67,7 @@ struct work {
 	int64_t *services; /* ids: two a day; owned */
 	day_no from;
 	int turn; /* of the kinds */
+	int part; /* of the numbers of a large kitchen: 1, or an eighth */
 };
 
 static const char *const people[] = { "AK", "LM", "RS", "DT" };
@@ -211,7 +212,7 @@ lot_plan(struct work *w, struct lot *b)
 	const struct kind *k = &w->f->kinds[b->kind];
 	int i, j, half;
 
-	b->units = UNITS_LEAST + (int)chance(w, UNITS_SPREAD);
+	b->units = (UNITS_LEAST + (int)chance(w, UNITS_SPREAD)) / w->part;
 	b->preps = one_in(w, 4) ? 2 : 1;
 	for (i = 0; i < b->units; i++) {
 		b->servings[i] = one_in(w, 7) ? 2 + chance(w, 2) : 1;
@@ -486,7 +487,7 @@ serve(struct work *w, int sitting)
 	    "SELECT covers FROM service WHERE id = %" PRId64, service);
 	booked = rows_number(w->r->db, sql);
 	seated = booked - chance(w, booked / 8 + 1);
-	walk_ins = chance(w, 40);
+	walk_ins = chance(w, 40) / w->part;
 	set_time(w, sitting == 0 ? 12 : 18, 5);
 	while (w->thawed_count > 0) {
 		struct unit *u = w->thawed[--w->thawed_count];
@@ -498,7 +499,7 @@ serve(struct work *w, int sitting)
 		const struct kind *k = &w->f->kinds[i];
 
 		share = sitting == 0 ? k->lunch : k->dinner;
-		wanted = about(w, USUAL * share, 15) / 100;
+		wanted = about(w, USUAL * share / w->part, 15) / 100;
 		sold[i] = share == 0 ? -1 : serve_dish(w, i, service, wanted);
 		all += share == 0 ? 0 : sold[i];
 		dishes += share != 0;
@@ -528,8 +529,8 @@ book(struct work *w, day_no day)
 	int i;
 
 	for (i = 0; i < 2; i++) {
-		twos = 60 + chance(w, 60);
-		fours = 60 + chance(w, 40);
+		twos = (60 + chance(w, 60)) / w->part;
+		fours = (60 + chance(w, 40)) / w->part;
 		str_fmt(parties, sizeof(parties), "2x%d 4x%d", (int)twos,
 		    (int)fours);
 		w->services[(day - w->from) * 2 + i] = next_id(w, ROW_SERVICE);
@@ -759,14 +760,15 @@ afternoon(struct work *w)
 }
 
 void
-days_play(struct rows *r, const struct first_day *f, day_no from, day_no to,
-    uint64_t seed)
+days_play(struct rows *r, const struct first_day *f,
+    const struct years_wish *wish, day_no from, day_no to)
 {
 	struct work w = {
-		.r = r, .f = f, .seed = seed, .from = from, .last = to
+		.r = r, .f = f, .seed = wish->seed, .from = from, .last = to
 	};
 	size_t i;
 
+	w.part = wish->small ? 8 : 1;
 	w.services = xcalloc(
 	    (size_t)(to - from + 1 + BOOKED_AHEAD) * 2, sizeof(*w.services));
 	w.serial =

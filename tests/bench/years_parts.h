@@ -126,7 +126,7 @@ int64_t rows_number(sqlite3 *db, const char *sql);
 /* --- a kitchen at work ----------------------------------------------------*/
 
 /* days_play - every day from `from` to the morning of `to`. */
-void days_play(struct rows *r, const struct first_day *f, day_no from,
-    day_no to, uint64_t seed);
+void days_play(struct rows *r, const struct first_day *f,
+    const struct years_wish *w, day_no from, day_no to);
 
 #endif /* YEARS_PARTS_H */

@@ -26,7 +26,7 @@ command -v debootstrap >/dev/null 2>&1 || skip 'debootstrap is not installed'
 
 clean()
 {
-	umount "$root/proc" 2>/dev/null
+	umount "$root/dev/pts" "$root/proc" 2>/dev/null
 	[ "${KEEP:-}" = 1 ] || rm -rf --one-file-system "$root"
 }
 trap clean EXIT
@@ -41,6 +41,8 @@ printf '#!/bin/sh\nexit 101\n' >"$root/usr/sbin/policy-rc.d"
 chmod +x "$root/usr/sbin/policy-rc.d"
 mount -t proc proc "$root/proc" 2>/dev/null ||
     echo 'note: /proc could not be mounted in it'
+mount --bind /dev/pts "$root/dev/pts" 2>/dev/null ||
+    echo 'note: no pseudo-terminals in it: the last look will fail'
 
 # The source, without what was built in it.
 mkdir "$root/src-of-pinbone"

@@ -179,8 +179,8 @@ monkey_key(struct monkey *m, struct key k)
 	after(m, since);
 }
 
-static void
-type(struct monkey *m, const char *text)
+void
+monkey_type(struct monkey *m, const char *text)
 {
 	while (*text != '\0')
 		monkey_key(m, key_char(utf8_next(&text)));
@@ -195,7 +195,7 @@ fill(struct monkey *m)
 
 	if (chance_of(m, 3) == 0)
 		monkey_key(m, key_of(KEY_CODE_CUT_OFF));
-	type(m, word);
+	monkey_type(m, word);
 	monkey_key(m, key_of(on[chance_of(m, 6)]));
 }
 
@@ -264,6 +264,18 @@ scan(struct monkey *m)
 	after(m, since);
 }
 
+void
+monkey_scan(struct monkey *m, const char *text)
+{
+	int64_t since;
+
+	monkey_tell(m, "scan %.120s", text);
+	m->ms += 400;
+	since = now_us();
+	desk_scan(m->desk, text, strlen(text), m->ms);
+	after(m, since);
+}
+
 static void
 tick(struct monkey *m)
 {
@@ -291,6 +303,7 @@ resize(struct monkey *m)
 	h = i < 8 ? sizes[i][1] : 1 + chance_of(m, 60);
 	monkey_tell(m, "size %dx%d", w, h);
 	desk_resize(m->desk, w, h);
+	m->odd_size = 25;
 }
 
 /* The clock of a training station: on, and sometimes astray for a while. */
@@ -467,7 +480,11 @@ monkey_act(struct monkey *m)
 {
 	if (m->astray > 0 && --m->astray == 0)
 		m->sn->clock.fixed_utc = m->utc;
-	if (m->desk->canvas.cursor_x >= 0 && chance_of(m, 100) < 55)
+	if (m->odd_size > 0 && --m->odd_size == 0)
+		desk_resize(m->desk, 80 + 20 * chance_of(m, 2), 24);
+	if (chance_of(m, 100) < 4)
+		monkey_errand(m);
+	else if (m->desk->canvas.cursor_x >= 0 && chance_of(m, 100) < 40)
 		fill(m);
 	else
 		usual(m, chance_of(m, 1000));

@@ -111,7 +111,9 @@ static void
 child(const char *db, uint64_t seed, uint64_t actions, struct tale *tale)
 {
 	struct monkey m = { .seed = seed, .tale = tale, .ms = 1000 };
-	struct years_wish w = { .db = db, .days = DAYS, .seed = seed };
+	struct years_wish w = {
+		.db = db, .days = DAYS, .small = true, .seed = seed
+	};
 	struct years_made made;
 	struct err err = { 0 };
 	int64_t before[COUNTED];

@@ -34,6 +34,7 @@ struct monkey {
 	sqlite3 *db; /* a third, that only looks */
 	int64_t ms, print_wanted;
 	int64_t utc;     /* time of the kitchen, when the clock is right */
+	int odd_size;    /* actions until the screen has a usual size again */
 	int astray;      /* actions until the clock is right again */
 	char label[200]; /* left of the cursor, lower case, when drawn last */
 	bool locked;     /* another program is writing during this action */
@@ -49,6 +50,8 @@ void monkey_wrong(struct monkey *m, const char *fmt, ...)
 
 /* words.c: what might be typed into the field the cursor is in. */
 const char *monkey_word(struct monkey *m);
+/* words.c: a code of the file, of anything; false: none. */
+bool monkey_code(struct monkey *m, char *dst, size_t size);
 /* words.c: something to scan; returns its length. */
 int monkey_label(struct monkey *m, char *dst, int size);
 
@@ -57,7 +60,12 @@ void monkey_act(struct monkey *m);
 /* do.c: draw, and look whether what is drawn can be. */
 void monkey_draw(struct monkey *m);
 
+/* errands.c: something meant, from the first key to the record. */
+void monkey_errand(struct monkey *m);
+
 /* What is done to the desk; each is timed. */
 void monkey_key(struct monkey *m, struct key k);
+void monkey_type(struct monkey *m, const char *text);
+void monkey_scan(struct monkey *m, const char *text);
 
 #endif /* MONKEY_H */

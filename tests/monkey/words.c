@@ -90,8 +90,8 @@ monkey_word(struct monkey *m)
 }
 
 /* A code of the file: a unit on hand, any unit, an open batch, any batch. */
-static bool
-code_of(struct monkey *m, char *dst, size_t size)
+bool
+monkey_code(struct monkey *m, char *dst, size_t size)
 {
 	static const char *const sql[] = {
 		"SELECT code FROM portion WHERE left > 0 ORDER BY use_by_utc,"
@@ -154,7 +154,7 @@ monkey_label(struct monkey *m, char *dst, int size)
 	char code[CODE_SIZE];
 	int what = chance_of(m, 10);
 
-	if (what < 7 && code_of(m, code, sizeof(code))) {
+	if (what < 7 && monkey_code(m, code, sizeof(code))) {
 		str_fmt(dst, (size_t)size, "%s", code);
 		if (chance_of(m, 15) == 0) /* a smear */
 			dst[chance_of(m, (int)strlen(dst))] = 'K';

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 #include "base/clock.h"
@@ -21,6 +22,7 @@
 #define NAMES_MAX 64
 #define WORDS_MAX 90
 #define LINE_MAX_BYTES 4096
+#define UNTIL_NAPS 600
 
 struct script {
 	const char *program, *path;
@@ -37,6 +39,8 @@ struct script {
 	struct station *sn;
 	struct desk *desk;
 	char by[16];
+	char beside[700]; /* the program, to be run beside the desk */
+	struct desk_host host;
 };
 
 static int
@@ -91,7 +95,8 @@ open_desk(struct script *s)
 		return 0;
 	if (station_open(&s->sn, &o, true, &err) != RC_OK)
 		return fail(s, "%s", err.text);
-	s->desk = desk_new(s->sn, NULL, s->w, s->h);
+	s->desk =
+	    desk_new(s->sn, s->beside[0] == '\0' ? NULL : &s->host, s->w, s->h);
 	str_copy(s->desk->by, sizeof(s->desk->by), s->by);
 	s->desk->key_ms = s->desk->tick_ms = s->ms;
 	return 0;
@@ -400,20 +405,34 @@ do_show(struct script *s, const char *name, bool both)
 	return 0;
 }
 
-static int
-do_expect(struct script *s, const char *want)
+/* Is it on the screen now?  `seen` gets the whole of it. */
+static bool
+on_screen(struct buf *seen, struct script *s, const char *want)
 {
-	struct buf text;
+	desk_draw(s->desk);
+	buf_clear(seen);
+	canvas_text(seen, &s->desk->canvas);
+	return strstr(buf_text(seen), want) != NULL;
+}
+
+/* `naps`: what runs beside may take real time, a twentieth of a second each. */
+static int
+do_expect(struct script *s, const char *want, int naps)
+{
+	const struct timespec nap = { .tv_nsec = 50000000 };
+	struct buf seen;
 	int bad = 0;
 
 	if (open_desk(s))
 		return 1;
-	desk_draw(s->desk);
-	buf_init(&text, 1024 * 1024);
-	canvas_text(&text, &s->desk->canvas);
-	if (strstr(buf_text(&text), want) == NULL)
-		bad = fail(s, "not seen: %s\n%s", want, buf_text(&text));
-	buf_fini(&text);
+	buf_init(&seen, 1024 * 1024);
+	for (; !on_screen(&seen, s, want) && naps > 0; naps--) {
+		nanosleep(&nap, NULL);
+		desk_tick(s->desk, s->ms += 1000);
+	}
+	if (!on_screen(&seen, s, want))
+		bad = fail(s, "not seen: %s\n%s", want, buf_text(&seen));
+	buf_fini(&seen);
 	return bad;
 }
 
@@ -504,6 +523,8 @@ do_line(struct script *s, char *word, char *text)
 		return do_scan(s, text);
 	if (str_eq(word, "wait"))
 		return do_wait(s, text);
+	if (str_eq(word, "until"))
+		return do_expect(s, text, UNTIL_NAPS);
 	if (str_eq(word, "size"))
 		return do_size(s, text);
 	if (str_eq(word, "restart"))
@@ -511,7 +532,7 @@ do_line(struct script *s, char *word, char *text)
 	if (str_eq(word, "show") || str_eq(word, "look"))
 		return do_show(s, text, word[0] == 's');
 	if (str_eq(word, "expect"))
-		return do_expect(s, text);
+		return do_expect(s, text, 0);
 	return fail(s, "no such line: %s", word);
 }
 

@@ -101,11 +101,13 @@
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
+	X(ops_records)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \
 	X(ops_ticket)                                                          \
 	X(ops_today)                                                           \
+	X(ops_trace_page)                                                      \
 	X(ops_undo)                                                            \
 	X(ops_weighed)                                                         \
 	X(ops_work_mark)                                                       \
@@ -120,6 +122,7 @@
 	X(print_spool_prop)                                                    \
 	X(screens_beside)                                                      \
 	X(screens_goods_in)                                                    \
+	X(screens_hand)                                                        \
 	X(screens_people)                                                      \
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \

@@ -152,11 +152,13 @@ END_TEST
 START_TEST(add_and_change)
 {
 	struct dish_in in = leeks();
+	struct dish_wrong w;
 	struct err err = { 0 };
 
 	in.add = true;
-	ck_assert_int_eq(menu_put(NULL, k.sn, &in, &err), RC_REFUSED);
+	ck_assert_int_eq(menu_put(&w, k.sn, &in, &err), RC_REFUSED);
 	ck_assert_ptr_nonnull(strstr(err.text, "is a dish already"));
+	ck_assert_int_eq(w.column, MENU_DISH);
 	in.dish[MENU_DISH] = "hake-leeks";
 	in.cuts[0][MENU_SPECIES] = "HKE|Cod";
 	err_clear(&err);

@@ -11,6 +11,7 @@
 
 #include "base/str.h"
 #include "kitchen.h"
+#include "exchange/plan_out.h"
 #include "ops/prep_page.h"
 #include "ops/work_mark.h"
 
@@ -300,6 +301,10 @@ START_TEST(beside)
 	ck_assert_int_eq(station_moment(&at, k.sn, "CD", NULL), RC_OK);
 	for (i = 0; i < NELEM(b) - 1; i++) {
 		ck_assert_int_eq(prep_beside_take(&p, b[i], -1, NULL), RC_OK);
+		/* It is whole without what it was made in. */
+		prep_beside_free(b[i]);
+		b[i] = NULL;
+		ck_assert_ptr_eq(p->report->species, &k.sn->species);
 		other = in_words(p);
 		ck_assert_str_eq(one, other);
 		free(other);

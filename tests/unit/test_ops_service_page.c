@@ -17,6 +17,7 @@
 #include "ops/fate.h"
 #include "ops/freeze.h"
 #include "ops/service_page.h"
+#include "ops/undo.h"
 
 static struct kitchen k;
 
@@ -40,8 +41,9 @@ page_of(const char *date, const char *name)
 	day_no day;
 
 	ck_assert_int_eq(day_parse(&day, "day", date, NULL), RC_OK);
-	ck_assert_msg(service_page_load(&p, k.sn, day,
-			  config_service(&k.sn->cfg, name), &err) == RC_OK,
+	ck_assert_msg(
+	    service_page_load(&p, k.sn, day, config_service(&k.sn->cfg, name),
+		true, &err) == RC_OK,
 	    "%s", err.text);
 	return p;
 }
@@ -277,6 +279,30 @@ START_TEST(uses_newest_first)
 }
 END_TEST
 
+/* A wrong scan taken back is no longer listed, nor counted. */
+START_TEST(taken_back)
+{
+	struct breakdown d = trays(NULL);
+	struct service_page p;
+	struct undo_offer offer;
+	struct undo_in in = { .by = "EF" };
+
+	use_some(d.portions[0].code, 3, "2026-11-25/dinner");
+	use_some(d.portions[1].code, 1, "2026-11-25/dinner");
+	ck_assert_int_eq(undo_last(&offer, k.sn, NULL, NULL), RC_OK);
+	in.step = offer.step;
+	ck_assert_int_eq(undo_do(&offer, k.sn, &in, NULL), RC_OK);
+	p = page_of("2026-11-25", "dinner");
+	ck_assert_uint_eq(p.uses.count, 1);
+	ck_assert_str_eq(p.uses.items[0].code, d.portions[0].code);
+	ck_assert_int_eq(p.out_total, 3);
+	ck_assert_int_eq(dish_of(&p, "cod-leeks")->out, 3);
+	ck_assert_int_eq(dish_of(&p, "cod-leeks")->ready, 9);
+	service_page_fini(&p);
+	breakdown_fini(&d);
+}
+END_TEST
+
 static char *
 next_field(char **at)
 {
@@ -426,6 +452,7 @@ suite_ops_service_page(void)
 	tcase_add_test(t, early_is_not_ready);
 	tcase_add_test(t, next_is_what_use_takes);
 	tcase_add_test(t, uses_newest_first);
+	tcase_add_test(t, taken_back);
 	tcase_add_test(t, closed_as_the_command_says);
 	tcase_add_test(t, what_the_chef_typed);
 	tcase_add_loop_test(t, present_sitting, 0, (int)NELEM(presents));

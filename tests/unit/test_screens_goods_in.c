@@ -303,6 +303,75 @@ START_TEST(recorded)
 }
 END_TEST
 
+/* A label is of one batch.  Identifiers: GS1 Barcode Syntax Dictionary. */
+START_TEST(label_goes_with_its_batch)
+{
+	static const char label[] =
+	    "]C1011234567890123131020009601726113010LOT77";
+
+	desk_show(d, SCREEN_TODAY);
+	desk_scan(d, label, strlen(label), now_ms += 200);
+	ck_assert(seen("LOT77"));
+	ck_assert(seen("label: 1 scan"));
+	field("pier");
+	field("DN 2");
+	field("COD");
+	field("gutted");
+	press(KEY_CODE_ENTER);
+	press(KEY_CODE_ENTER);
+	field("1");
+	press(KEY_CODE_ENTER);
+	field("27.7.e");
+	type("caught");
+	press(KEY_CODE_PAGE_DOWN);
+	press(KEY_CODE_PAGE_DOWN);
+	type("a");
+	press(KEY_CODE_F12);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM batch WHERE"
+			     " lot = 'LOT77' AND weight_g = 9600"),
+	    1);
+	press(KEY_CODE_ENTER);
+	ck_assert(!seen("LOT77"));
+	ck_assert(!seen("label"));
+	/* The same label again is the next box. */
+	desk_scan(d, label, strlen(label), now_ms += 200);
+	ck_assert(seen("LOT77"));
+}
+END_TEST
+
+/* What the look could not know is refused at the record, at its field. */
+START_TEST(past_midnight)
+{
+	int64_t before;
+
+	fill_to_weight();
+	field("9kg");
+	field("1");
+	field("L");
+	field("27.7.e");
+	field("caught");
+	press(KEY_CODE_ENTER);
+	press(KEY_CODE_ENTER);
+	press(KEY_CODE_ENTER);
+	type("2026-11-25"); /* their use-by: today */
+	press(KEY_CODE_PAGE_DOWN);
+	press(KEY_CODE_PAGE_DOWN);
+	ck_assert(seen("Proposed: accept"));
+	kitchen_at(&k, "2026-11-26T00:05");
+	before = kitchen_records(&k);
+	type("a");
+	press(KEY_CODE_F12);
+	ck_assert(seen("Refused: the supplier's use-by has passed"));
+	ck_assert_int_eq(kitchen_records(&k), before);
+	press(KEY_CODE_PAGE_UP);
+	press(KEY_CODE_PAGE_UP);
+	press(KEY_CODE_UP);
+	d->notice[0] = '\0'; /* at the field, not only at the foot */
+	ck_assert(seen("the supplier's use-by has"));
+}
+END_TEST
+
 /* Nobody's record is none; Esc leaves everything as it was. */
 START_TEST(needs_initials)
 {
@@ -396,6 +465,8 @@ suite_screens_goods_in(void)
 	tcase_add_test(t, each_weighed);
 	tcase_add_loop_test(t, scale_faults, 0, (int)NELEM(faults));
 	tcase_add_test(t, recorded);
+	tcase_add_test(t, label_goes_with_its_batch);
+	tcase_add_test(t, past_midnight);
 	tcase_add_test(t, needs_initials);
 	tcase_add_test(t, marks_of_another_fish);
 	tcase_add_test(t, nothing_is_lost);

@@ -1,0 +1,92 @@
+/*
+ * records_inner.h - what Records keeps, and its parts.  Private to src/screens.
+ */
+#ifndef SCREENS_RECORDS_INNER_H
+#define SCREENS_RECORDS_INNER_H
+
+#include "ops/backup.h"
+#include "ops/export.h"
+#include "ops/records_page.h"
+#include "screens/beside.h"
+#include "screens/desk.h"
+#include "term/list.h"
+#include "term/pager.h"
+
+#define RECORDS_WEEKS 13  /* a quarter of a year */
+#define RECORDS_TRAIL 100 /* rows in a window */
+#define BACKUP_OLD_DAYS 7 /* common practice, no source */
+
+enum records_page {
+	RECORDS_DAY,
+	RECORDS_YIELDS,
+	RECORDS_WASTE,
+	RECORDS_EXPORT,
+	RECORDS_BACKUP,
+	RECORDS_TRAIL_PAGE,
+	RECORDS_PAGES
+};
+
+/* What runs beside. */
+enum records_run { RUN_NOTHING, RUN_EXPORT, RUN_BACKUP, RUN_LOOK };
+
+struct records {
+	enum records_page page;
+	bool loaded; /* the page shown */
+
+	day_no day; /* of the sheet; DAY_NONE: today */
+	struct pager sheet;
+	day_no sheet_of; /* it was read to somewhere; another day starts anew */
+
+	int back; /* quarters before this one */
+	struct yield_courses courses;
+	int course;
+	struct waste_week waste[RECORDS_WEEKS];
+
+	struct list exports;
+
+	struct backup_last last;
+	int64_t size;
+
+	struct audit_list trail;
+	int64_t trail_last, trail_before; /* 0: from the newest on */
+	struct list rows;
+
+	char folder[FIELD_SIZE]; /* typed last */
+	char keep[8];
+	char what[FIELD_SIZE]; /* day or code of an export */
+	bool replace;
+	enum records_run runs;
+	struct beside *run;
+	bool stopping;
+	int64_t began_ms;
+	int64_t pace_ms_mb; /* of the last backup, 0 not known */
+	char *stick;        /* what was seen on it, owned; NULL not looked */
+};
+
+/* --- records_run.c: what runs beside ---------------------------------------*/
+
+void records_ask_export(struct desk *d, struct records *s);
+void records_ask_backup(struct desk *d, struct records *s);
+void records_look(struct desk *d, struct records *s);
+void records_stop(struct desk *d, struct records *s);
+void records_tick(struct desk *d, void *state);
+
+/* records_kind - what an export is, in the language of the station. */
+const char *records_kind(const struct export_kind *k);
+int records_kinds(void);
+
+/* --- records_draw.c, records_chart.c ---------------------------------------*/
+
+void records_draw(struct desk *d, void *state, const struct pane *p);
+void records_draw_yields(
+    const struct desk *d, const struct records *s, const struct pane *p);
+void records_draw_waste(const struct records *s, const struct pane *p);
+
+/* records_key - what shows a page (screen_records.c). */
+const struct key *records_key(int page);
+
+/* records_course - "Cod, whole to skinless"; `dst` of 120. */
+char *records_course(
+    char *dst, size_t size, const struct desk *d, const struct yield_course *y);
+
+#endif /* SCREENS_RECORDS_INNER_H */

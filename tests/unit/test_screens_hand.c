@@ -1,0 +1,345 @@
+/*
+ * test_screens_hand.c - On hand and Service: what is scanned and typed records
+ * what it should and nothing else, whatever the clock and the house say.
+ */
+#include "unit.h"
+
+#include <sqlite3.h>
+#include <string.h>
+
+#include "base/str.h"
+#include "kitchen.h"
+#include "ops/fate.h"
+#include "ops/people.h"
+#include "screens/desk.h"
+#include "store/audit.h"
+#include "store/store.h"
+
+static struct kitchen k;
+static struct desk *d;
+static struct breakdown made; /* 3 trays of 4 */
+static struct batch cod;
+
+static void
+setup(void)
+{
+	kitchen_open(&k);
+	made = kitchen_trays(&cod, &k);
+	d = desk_new(k.sn, NULL, 80, 24);
+	str_copy(d->by, sizeof(d->by), "LM");
+}
+
+static void
+teardown(void)
+{
+	desk_free(d);
+	breakdown_fini(&made);
+	kitchen_close(&k);
+}
+
+static void
+press(enum key_code code)
+{
+	struct key key = key_of(code);
+
+	desk_key(d, &key, d->now_ms + 300);
+	desk_draw(d);
+}
+
+static void
+type(const char *text)
+{
+	struct key key;
+
+	for (; *text != '\0'; text++) {
+		key = key_char((uint32_t)*text);
+		desk_key(d, &key, d->now_ms + 100);
+		desk_draw(d);
+	}
+}
+
+static void
+scan(const char *code)
+{
+	desk_scan(d, code, strlen(code), d->now_ms + 300);
+	desk_draw(d);
+}
+
+static void
+on(enum screen_id id)
+{
+	press((enum key_code)(KEY_CODE_F1 + (int)id));
+}
+
+static bool
+seen(const char *words)
+{
+	struct buf b;
+	bool found;
+
+	desk_draw(d);
+	buf_init(&b, 1 << 20);
+	canvas_text(&b, &d->canvas);
+	found = strstr(buf_text(&b), words) != NULL;
+	buf_fini(&b);
+	return found;
+}
+
+static int64_t
+left(const char *code)
+{
+	struct portion p;
+
+	ck_assert_int_eq(portion_get(&p, k.sn->st, code, NULL), RC_OK);
+	return p.left;
+}
+
+/* However often it is scanned, a tray loses what somebody says. */
+START_TEST(scans_never_empty_a_tray)
+{
+	const char *tray = made.portions[0].code;
+	int64_t before = kitchen_records(&k);
+	int i;
+
+	on(SCREEN_SERVICE);
+	for (i = 0; i < 20; i++)
+		scan(tray);
+	ck_assert_int_eq(left(tray), 4);
+	ck_assert_int_eq(kitchen_records(&k), before);
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(left(tray), 3);
+	scan(tray);
+	type("2");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(left(tray), 1);
+	/* More than there is, then thought better of. */
+	scan(made.portions[1].code);
+	type("5");
+	press(KEY_CODE_ENTER);
+	ck_assert(seen("has 4 left, not 5"));
+	ck_assert_int_eq(left(made.portions[1].code), 4);
+	press(KEY_CODE_ESC);
+	/* The last of a tray is one portion: nothing is left to ask. */
+	scan(tray);
+	ck_assert_int_eq(left(tray), 0);
+	scan(tray);
+	ck_assert(seen("By the record nothing is left"));
+}
+END_TEST
+
+START_TEST(scans_choose_and_change_nothing)
+{
+	int64_t before = kitchen_records(&k);
+	char shown[CODE_SIZE];
+	size_t i;
+
+	on(SCREEN_ON_HAND);
+	for (i = 0; i < made.portion_count; i++) {
+		scan(made.portions[i].code);
+		ck_assert(seen(code_show(shown, made.portions[i].code)));
+	}
+	scan(cod.code);
+	ck_assert_int_eq(kitchen_records(&k), before);
+	ck_assert_int_eq(d->at, SCREEN_ON_HAND);
+	ck_assert_int_eq(d->sheet_count, 0);
+}
+END_TEST
+
+/* A record an hour ahead of now, as a wrong clock leaves it. */
+START_TEST(clock_in_doubt)
+{
+	struct moment at = { .by = "AB" };
+	int64_t before;
+
+	/* A clock nobody set, whatever day it is where this runs. */
+	k.sn->clock.fixed = false;
+	at.utc = clock_now(&k.sn->clock) + 3600;
+	ck_assert_int_eq(
+	    audit_add(k.sn->st, &at, "test", "x", "y", NULL), RC_OK);
+	ck_assert_int_eq(
+	    kitchen_sql(k.db, "UPDATE portion SET use_by_utc = 4102444800"),
+	    SQLITE_OK);
+	before = kitchen_records(&k);
+	on(SCREEN_SERVICE);
+	scan(made.portions[0].code);
+	press(KEY_CODE_ENTER);
+	if (!seen("last record"))
+		ck_abort_msg("%s", d->notice);
+	ck_assert_int_eq(left(made.portions[0].code), 4);
+	press(KEY_CODE_ESC);
+	on(SCREEN_ON_HAND);
+	type("o");
+	type("smells");
+	press(KEY_CODE_ENTER);
+	ck_assert(seen("last record"));
+	/* What was typed is there still. */
+	ck_assert(seen("smells"));
+	ck_assert_int_eq(kitchen_records(&k), before);
+}
+END_TEST
+
+/* The house asks the chef for a whole batch, and for a release. */
+START_TEST(duties)
+{
+	struct person_in chef = {
+		.initials = "AK", .name = "AK", .chef = "yes", .by = "AB"
+	};
+	struct batch b;
+	int i;
+
+	ck_assert_int_eq(people_add(NULL, k.sn, &chef, NULL), RC_OK);
+	ck_assert_int_eq(
+	    people_pin_set(k.sn, "AK", "24680", "AB", NULL), RC_OK);
+	on(SCREEN_ON_HAND);
+	scan(cod.code);
+	type("d");
+	press(KEY_CODE_DOWN);
+	press(KEY_CODE_DOWN);
+	type("soft");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(batch_get(&b, k.sn->st, cod.code, NULL), RC_OK);
+	ck_assert_int_eq(b.weight_left, 10000);
+	for (i = 0; i < 2; i++) /* the PIN's sheet, then the question */
+		press(KEY_CODE_ESC);
+	ck_assert_int_eq(batch_get(&b, k.sn->st, cod.code, NULL), RC_OK);
+	ck_assert_int_eq(b.weight_left, 10000);
+	/* A tray is anybody's. */
+	scan(made.portions[0].code);
+	type("d");
+	press(KEY_CODE_DOWN);
+	type("fell");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(left(made.portions[0].code), 0);
+	scan(made.portions[1].code);
+	type("o");
+	type("smells");
+	press(KEY_CODE_ENTER);
+	type("r");
+	type("it was the bin");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM hold"
+			     " WHERE released_utc IS NULL"),
+	    1);
+	type("24680");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM hold"
+			     " WHERE released_utc IS NULL"),
+	    0);
+	ck_assert_int_eq(d->sheet_count, 0);
+}
+END_TEST
+
+/* Another program takes a marked one: none of the others is frozen. */
+START_TEST(marked_and_gone)
+{
+	struct use_in in = { .code = made.portions[1].code,
+		.reason = "as it came",
+		.by = "EF" };
+	struct portion p;
+	int i;
+
+	k.sn->cfg.raw_days = 4;
+	on(SCREEN_ON_HAND);
+	press(KEY_CODE_HOME);
+	for (i = 0; i < 3; i++)
+		type(" ");
+	ck_assert(seen("3 marked"));
+	ck_assert_int_eq(use(&p, k.sn, &in, NULL), RC_OK);
+	type("f");
+	ck_assert_msg(seen("is not on hand any more"), "%s", d->notice);
+	ck_assert_int_eq(d->sheet_count, 0);
+	ck_assert(seen("2 marked"));
+	type("f");
+	type("-20");
+	press(KEY_CODE_ENTER);
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM freezing"), 2);
+	ck_assert(seen("New dates"));
+}
+END_TEST
+
+/* One key goes through what expired, until nothing is left of it. */
+START_TEST(expired_is_emptied)
+{
+	int i;
+
+	kitchen_at(&k, "2026-12-02T09:00");
+	on(SCREEN_ON_HAND);
+	ck_assert(seen("EXPIRED: 4 things"));
+	type("e");
+	for (i = 0; i < 4; i++) {
+		if (i == 3) /* the batch asks for fish and weight first */
+			ck_assert(seen("past its use-by"));
+		press(KEY_CODE_ENTER);
+	}
+	ck_assert(seen("Nothing is past its use-by any more."));
+	ck_assert(seen("Nothing is on hand."));
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT coalesce(sum(left), 0) FROM portion"), 0);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM portion_event"
+			     " WHERE reason = 'past its use-by'"),
+	    3);
+	kitchen_balance(&k, &cod);
+}
+END_TEST
+
+/* The hour strikes while the page is shown: the next sitting comes up. */
+START_TEST(present_sitting_follows_the_clock)
+{
+	on(SCREEN_SERVICE);
+	ck_assert(seen("lunch, Wed 25 November"));
+	kitchen_at(&k, "2026-11-25T15:00");
+	desk_tick(d, d->now_ms + 1500);
+	ck_assert(seen("dinner, Wed 25 November"));
+	press(KEY_CODE_LEFT);
+	ck_assert(seen("lunch, Wed 25 November"));
+	desk_tick(d, d->now_ms + 3000);
+	ck_assert(seen("lunch, Wed 25 November"));
+	type("x");
+	ck_assert(seen("dinner, Wed 25 November"));
+}
+END_TEST
+
+/* Any size of window: nothing is drawn outside, nothing breaks. */
+START_TEST(any_size)
+{
+	static const enum screen_id ids[] = { SCREEN_ON_HAND, SCREEN_SERVICE };
+	int w, h;
+	size_t i;
+
+	for (i = 0; i < NELEM(ids); i++) {
+		on(ids[i]);
+		for (w = 1; w < 130; w += 7)
+			for (h = 1; h < 40; h += 3) {
+				desk_resize(d, w, h);
+				desk_draw(d);
+				type("u");
+				desk_draw(d);
+				press(KEY_CODE_ESC);
+				on(ids[i]);
+			}
+	}
+}
+END_TEST
+
+Suite *
+suite_screens_hand(void)
+{
+	Suite *s = suite_create("screens_hand");
+	TCase *t = tcase_create("desk");
+
+	tcase_add_checked_fixture(t, setup, teardown);
+	tcase_add_test(t, scans_never_empty_a_tray);
+	tcase_add_test(t, scans_choose_and_change_nothing);
+	tcase_add_test(t, clock_in_doubt);
+	tcase_add_test(t, duties);
+	tcase_add_test(t, marked_and_gone);
+	tcase_add_test(t, expired_is_emptied);
+	tcase_add_test(t, present_sitting_follows_the_clock);
+	tcase_add_test(t, any_size);
+	suite_add_tcase(s, t);
+	return s;
+}
