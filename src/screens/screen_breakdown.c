@@ -263,11 +263,12 @@ done(struct desk *d, struct breakdown_desk *b)
 static void
 open_chosen(struct desk *d, struct breakdown_desk *b)
 {
-	struct breakdown_begin w = { .batch = NULL };
+	char code[CODE_SIZE]; /* the list is read anew meanwhile */
+	struct breakdown_begin w = { .batch = code };
 
 	if (b->list.at < 0)
 		return;
-	w.batch = b->batches.items[b->list.at].code;
+	str_copy(code, sizeof(code), b->batches.items[b->list.at].code);
 	breakdown_begin(d, &w);
 }
 

@@ -116,12 +116,12 @@ closed_terminal(struct world *w)
 }
 
 static void
-crash_by(struct world *w, int sig)
+crash_by(struct world *w, int sig, const char *term)
 {
 	struct pty p;
 	int status;
 
-	open_on(&p, w, "xterm-256color");
+	open_on(&p, w, term);
 	kill(p.pid, sig);
 	status = pty_end(&p);
 	/* Under sanitizers their report ends it by exit. */
@@ -136,8 +136,9 @@ crash_by(struct world *w, int sig)
 static void
 crash(struct world *w)
 {
-	crash_by(w, SIGSEGV);
-	crash_by(w, SIGABRT);
+	crash_by(w, SIGSEGV, "xterm-256color");
+	crash_by(w, SIGABRT, "xterm-256color");
+	crash_by(w, SIGSEGV, "linux");
 }
 
 static void

@@ -303,6 +303,8 @@ static const struct {
 	{ "Down", "\033OB", "\033[B" },
 	{ "Right", "\033OC", "\033[C" },
 	{ "Left", "\033OD", "\033[D" },
+	{ "PageUp", "\033[5~", NULL },
+	{ "PageDown", "\033[6~", NULL },
 	{ "Enter", "\r", NULL },
 	{ "Esc", "\033", NULL },
 	{ "Tab", "\t", NULL },
@@ -378,6 +380,21 @@ pty_end(struct pty *p)
 	return status;
 }
 
+/* Is what the shell prints next plain? */
+static bool
+plain(struct pty *p)
+{
+	VTermScreenCell cell;
+	VTermPos at = { p->h - 1, 0 };
+
+	vterm_input_write(p->vt, "\r\nx", 3);
+	while (at.row > 0 &&
+	    (!vterm_screen_get_cell(p->screen, at, &cell) ||
+		cell.chars[0] != 'x'))
+		at.row--;
+	return !cell.attrs.bold && !cell.attrs.underline && !cell.attrs.reverse;
+}
+
 bool
 pty_left(struct pty *p)
 {
@@ -397,6 +414,8 @@ pty_left(struct pty *p)
 		fprintf(stderr, "the alternate screen was not left\n");
 	else if (!p->cursor)
 		fprintf(stderr, "the cursor is hidden\n");
+	else if (!plain(p))
+		fprintf(stderr, "text is still bold, underlined or reversed\n");
 	else
 		return true;
 	return false;

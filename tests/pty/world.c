@@ -34,7 +34,7 @@ give_up(const struct world *w, const char *what)
 void
 world_make(struct world *w, const char *program, const char *more)
 {
-	char here[256];
+	char here[256], lines[512], *at;
 	FILE *fp;
 
 	memset(w, 0, sizeof(*w));
@@ -46,7 +46,11 @@ world_make(struct world *w, const char *program, const char *more)
 	str_fmt(w->db, sizeof(w->db), "%s/pinbone.db", w->folder);
 	if ((fp = fopen(w->ini, "w")) == NULL)
 		give_up(w, "no settings");
-	fprintf(fp, settings, here, more);
+	str_fmt(lines, sizeof(lines), "%s", more);
+	if ((at = strstr(lines, "FOLDER")) != NULL)
+		str_fmt(lines, sizeof(lines), "%.*s%s%s", (int)(at - lines),
+		    more, w->folder, more + (at - lines) + 6);
+	fprintf(fp, settings, here, lines);
 	fclose(fp);
 	MUST(w, "init");
 	MUST(w, "import", "suppliers", "demo/suppliers.csv");

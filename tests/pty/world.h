@@ -18,7 +18,8 @@ struct world {
 };
 
 /* world_make - with suppliers, menu, offers and bookings of the demo.
- * `settings` are more lines for the settings, before the services. */
+ * `settings` are more lines for the settings, before the services; FOLDER in
+ * them is the folder. */
 void world_make(struct world *w, const char *program, const char *settings);
 void world_drop(struct world *w);
 
