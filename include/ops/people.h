@@ -98,8 +98,13 @@ enum rc people_pin_set(struct station *sn, const char *initials,
 enum rc people_pin_check(struct station *sn, const char *initials,
     const char *pin, struct err *err) MUST_CHECK;
 
-/* people_wait_s - seconds until they may try again; 0: now. */
+/*
+ * people_wait_s - seconds until they may try again; 0: now.
+ * pin_wait_s - the same of `wrong` tries, the last at `tried_ms`, when the
+ * computer's clock of milliseconds reads `now_ms`; pure.
+ */
 int64_t people_wait_s(const struct person *p);
+int64_t pin_wait_s(int64_t wrong, int64_t tried_ms, int64_t now_ms);
 
 enum pin_need {
 	PIN_NOT_NEEDED,   /* the house does not ask */

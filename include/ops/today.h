@@ -12,8 +12,10 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "base/buf.h"
 #include "base/day.h"
 #include "base/err.h"
+#include "base/format.h"
 #include "ops/station.h"
 #include "ops/watch.h"
 #include "store/today.h"
@@ -29,15 +31,18 @@ enum today_stage {
 	TODAY_CLOSED,
 };
 
+#define TODAY_NOT_ASKED (-1)
+#define TODAY_UNKNOWN (-2) /* too far ahead, or it cannot be forecast */
+
 struct today_service {
 	day_no day;
 	char name[SERVICE_NAME_SIZE];
 	int64_t covers;             /* booked */
 	int64_t start_utc, end_utc; /* 0: not a sitting of the settings */
 	enum today_stage stage;
-	/* Filled by today_work(), -1 before: portions its guests are expected
-	 * to order and that are neither used nor on hand; parts of a dish count
-	 * each. */
+	/* Filled by today_work(): portions its guests are expected to order
+	 * and that are neither used nor on hand; parts of a dish count each.
+	 * Else TODAY_NOT_ASKED or TODAY_UNKNOWN. */
 	int64_t to_make;
 };
 
@@ -89,11 +94,22 @@ enum rc today_labels(
 
 /*
  * today_work - how many portions are left to make for the first services of
- * `t` that are not over, two days' at most.  Costs a forecast of each; no cut
- * plan is made.  RC_OK, also when one cannot be forecast (to_make stays -1).
+ * `t` that are not over, two days' at most.  No cut plan is made, but a
+ * forecast of each, which takes some tens of milliseconds: a screen has it done
+ * beside (today_page).  RC_OK, also when one cannot be forecast.
  */
 enum rc today_work(
     struct today *t, struct station *sn, struct err *err) MUST_CHECK;
+
+/*
+ * today_page - append all of it as text or JSON; as CSV the services alone, a
+ * line for each: service,covers,stage,to_make (empty: not known).
+ */
+enum rc today_page(struct buf *out, struct station *sn, enum format format,
+    struct err *err) MUST_CHECK;
+
+/* today_stage_word - "coming", "running", "over", "closed". */
+const char *today_stage_word(enum today_stage s);
 
 /*
  * today_fault - the gravest thing that stands against working now, in one line:

@@ -5,6 +5,7 @@ const struct cmd *const commands[] = {
 	&cmd_station,
 	&cmd_lesson,
 	&cmd_init,
+	&cmd_today,
 	&cmd_import,
 	&cmd_scan,
 	&cmd_weigh,

@@ -37,6 +37,7 @@ extern const struct cmd cmd_station;
 extern const struct cmd cmd_stock;
 extern const struct cmd cmd_thaw;
 extern const struct cmd cmd_ticket;
+extern const struct cmd cmd_today;
 extern const struct cmd cmd_trace;
 extern const struct cmd cmd_undo;
 extern const struct cmd cmd_use;

@@ -273,16 +273,22 @@ wait_after(int64_t wrong)
 }
 
 int64_t
-people_wait_s(const struct person *p)
+pin_wait_s(int64_t wrong, int64_t tried_ms, int64_t now_ms)
 {
-	int64_t now = clock_ticks_ms(), wait = wait_after(p->wrong), since;
+	int64_t wait = wait_after(wrong), since;
 
 	/* The clock of ticks starts at 0 with the computer: behind the last
-	 * try it says that at least `now` went by since.  Either way this is
+	 * try it says that at least `now_ms` went by since.  Either way this is
 	 * never more than what really did. */
-	since = now >= p->tried_ms ? now - p->tried_ms : now;
+	since = now_ms >= tried_ms ? now_ms - tried_ms : now_ms;
 	wait -= since / 1000;
 	return wait > 0 ? wait : 0;
+}
+
+int64_t
+people_wait_s(const struct person *p)
+{
+	return pin_wait_s(p->wrong, p->tried_ms, clock_ticks_ms());
 }
 
 /* "40 seconds", "8 minutes", never less than it is */

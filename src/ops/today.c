@@ -24,7 +24,7 @@ read_service(struct today_service *out, struct station *sn,
 	enum rc rc;
 
 	*out = (struct today_service){
-		.day = s->day, .covers = s->covers, .to_make = -1
+		.day = s->day, .covers = s->covers, .to_make = TODAY_NOT_ASKED
 	};
 	str_copy(out->name, sizeof(out->name), s->name);
 	if (w != NULL) {

@@ -16,11 +16,11 @@ pick(struct today_service *picked[FORECAST_MAX], struct today *t)
 	struct today_service *s;
 	int i, n = 0;
 
-	for (i = 0; i < t->service_count && n < FORECAST_MAX; i++) {
+	for (i = 0; i < t->service_count; i++) {
 		s = &t->services[i];
-		s->to_make = -1;
-		if (s->stage <= TODAY_RUNNING && s->end_utc != 0 &&
-		    s->day < t->day + DAYS_FORECAST)
+		s->to_make = TODAY_UNKNOWN;
+		if (n < FORECAST_MAX && s->stage <= TODAY_RUNNING &&
+		    s->end_utc != 0 && s->day < t->day + DAYS_FORECAST)
 			picked[n++] = s;
 	}
 	return n;

@@ -1,6 +1,7 @@
 /* beside.c - this same program, run beside the station. */
 #include "screens/beside.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <poll.h>
@@ -127,8 +128,10 @@ beside_start(struct beside **out, const struct desk *d, const char *const *args,
 	argv[n++] = d->host->program;
 	for (i = 0; i < where.count; i++)
 		argv[n++] = where.args[i];
-	for (i = 0; args[i] != NULL && i < BESIDE_ARGS_MAX; i++)
+	for (i = 0; args[i] != NULL; i++) {
+		assert(i < BESIDE_ARGS_MAX);
 		argv[n++] = args[i];
+	}
 	argv[n] = NULL;
 	b = xcalloc(1, sizeof(*b));
 	b->began_ms = d->now_ms;

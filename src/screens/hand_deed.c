@@ -7,7 +7,7 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "hand_words.h"
-#include "says_on_hand.h"
+#include "says_hand.h"
 
 #define READ_MAX 65536
 

@@ -3,7 +3,7 @@
 
 #include "base/str.h"
 #include "ops/label.h"
-#include "says_on_hand.h"
+#include "says_hand.h"
 
 static void
 print_all(struct desk *d, void *arg)

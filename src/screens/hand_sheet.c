@@ -5,7 +5,7 @@
 #include "base/str.h"
 #include "hand_deed.h"
 #include "hand_words.h"
-#include "says_on_hand.h"
+#include "says_hand.h"
 
 #define SHEET_W 66
 #define LABEL_W 22

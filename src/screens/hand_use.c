@@ -6,7 +6,7 @@
 #include "hand_deed.h"
 #include "hand_words.h"
 #include "ops/on_hand.h"
-#include "says_on_hand.h"
+#include "says_hand.h"
 
 /* --- not this one, loudly -------------------------------------------------*/
 

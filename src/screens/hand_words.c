@@ -2,7 +2,7 @@
 #include "hand_words.h"
 
 #include "base/str.h"
-#include "says_on_hand.h"
+#include "says_hand.h"
 
 char *
 hand_date(char *dst, size_t size, day_no day)

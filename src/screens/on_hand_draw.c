@@ -4,6 +4,7 @@
 #include "base/str.h"
 #include "hand_words.h"
 #include "on_hand.h"
+#include "says_hand.h"
 #include "says_on_hand.h"
 #include "term/when.h"
 

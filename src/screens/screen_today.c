@@ -152,14 +152,13 @@ fini(void *state)
 	struct today_screen *s = state;
 
 	today_fini(&s->t);
+	beside_free(s->work, 0);
 }
 
-/* A forecast takes some milliseconds: between keys, not at one. */
 static void
 tick(struct desk *d, void *state)
 {
 	struct today_screen *s = state;
-	struct err err = { 0 };
 	struct local_time now;
 
 	fault_foot(d);
@@ -168,11 +167,7 @@ tick(struct desk *d, void *state)
 	now = local_from_utc(clock_now(&d->sn->clock));
 	if (now.day != s->t.day || now.second < 2)
 		load(d, state); /* what expires with the hour */
-	if (!s->work_due)
-		return;
-	s->work_due = false;
-	if (today_work(&s->t, d->sn, &err) != RC_OK)
-		desk_fail(d, &err);
+	today_reckon(d, s);
 }
 
 /* --- actions --------------------------------------------------------------*/

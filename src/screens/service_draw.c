@@ -3,7 +3,7 @@
 
 #include "base/str.h"
 #include "hand_words.h"
-#include "says_on_hand.h"
+#include "says_hand.h"
 #include "says_service.h"
 #include "service.h"
 #include "term/when.h"

@@ -120,7 +120,7 @@ day_near(char *dst, size_t size, day_no day, day_no today)
 }
 
 static enum style
-work_words(char *dst, size_t size, const struct today_service *s, day_no today)
+work_words(char *dst, size_t size, const struct today_service *s)
 {
 	long n = (long)s->to_make;
 
@@ -134,8 +134,8 @@ work_words(char *dst, size_t size, const struct today_service *s, day_no today)
 		str_copy(dst, size, tr(SAY_ALL_MADE));
 	else
 		str_copy(dst, size,
-		    tr(s->day > today + 1 ? SAY_TO_MAKE_AHEAD
-					  : SAY_TO_MAKE_LATER));
+		    tr(s->to_make == TODAY_UNKNOWN ? SAY_TO_MAKE_AHEAD
+						   : SAY_TO_MAKE_LATER));
 	if (s->stage == TODAY_OVER)
 		return STYLE_WARN;
 	return s->stage != TODAY_CLOSED && s->to_make > 0 ? STYLE_STRONG
@@ -162,7 +162,7 @@ draw_service(
 	    (long)s->covers);
 	pane_right(p, x + 10, y, STYLE_PLAIN, text);
 	x += 12;
-	style = work_words(text, sizeof(text), s, today);
+	style = work_words(text, sizeof(text), s);
 	pane_cut(p, x, y, p->w - x, style, text);
 }
 

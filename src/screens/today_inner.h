@@ -5,6 +5,7 @@
 #define SCREENS_TODAY_INNER_H
 
 #include "ops/today.h"
+#include "screens/beside.h"
 #include "screens/desk.h"
 #include "term/list.h"
 
@@ -26,7 +27,9 @@ struct today_row {
 struct today_screen {
 	struct today t;
 	bool loaded;
-	bool work_due; /* portions to make are not reckoned yet */
+	bool work_due; /* what is left to make is not reckoned since */
+	int64_t work_next_ms;
+	struct beside *work; /* `today`, while it reckons */
 	struct today_row rows[TODAY_SCREEN_ROWS];
 	struct list list;
 	char date[16]; /* as typed to confirm the clock, YYYY-MM-DD */
@@ -34,6 +37,9 @@ struct today_screen {
 
 /* today_draw - all of the screen. */
 void today_draw(struct desk *d, void *state, const struct pane *p);
+
+/* today_reckon - each tick: start it when it is due, take its answer. */
+void today_reckon(struct desk *d, struct today_screen *s);
 
 /* bytes_words - "640 MB", "1.4 GB"; `dst` of 32. */
 char *bytes_words(char *dst, size_t size, int64_t bytes);

@@ -20,7 +20,7 @@
 #include "screens/desk.h"
 
 #define NAMES_MAX 64
-#define WORDS_MAX 90
+#define WORDS_MAX SCRIPT_WORDS_MAX
 #define LINE_MAX_BYTES 4096
 #define UNTIL_NAPS 600
 
@@ -39,7 +39,7 @@ struct script {
 	struct station *sn;
 	struct desk *desk;
 	char by[16];
-	char beside[700]; /* the program, to be run beside the desk */
+	char run[700]; /* the program, wherever this runs */
 	struct desk_host host;
 };
 
@@ -95,8 +95,8 @@ open_desk(struct script *s)
 		return 0;
 	if (station_open(&s->sn, &o, true, &err) != RC_OK)
 		return fail(s, "%s", err.text);
-	s->desk =
-	    desk_new(s->sn, s->beside[0] == '\0' ? NULL : &s->host, s->w, s->h);
+	s->host.program = s->run;
+	s->desk = desk_new(s->sn, &s->host, s->w, s->h);
 	str_copy(s->desk->by, sizeof(s->desk->by), s->by);
 	s->desk->key_ms = s->desk->tick_ms = s->ms;
 	return 0;
@@ -104,47 +104,20 @@ open_desk(struct script *s)
 
 /* --- what a line does ------------------------------------------------------*/
 
-/* The words of a line, with "..." kept together; `text` is cut up. */
-static int
-split(char **words, char *text)
-{
-	int n = 0;
-	char *to;
-
-	while (*(text += strspn(text, " ")) != '\0' && n < WORDS_MAX) {
-		words[n++] = to = text;
-		for (; *text != '\0' && *text != ' '; text++)
-			if (*text == '"')
-				for (text++; *text != '"' && *text != '\0';
-				     text++)
-					*to++ = *text;
-			else
-				*to++ = *text;
-		if (*text != '\0')
-			text++;
-		*to = '\0';
-	}
-	words[n] = NULL;
-	return n;
-}
-
 static int
 do_run(struct script *s, char *text, bool must_fail)
 {
-	char *argv[2 * WORDS_MAX + 2], program[700], head[900];
+	char *argv[2 * WORDS_MAX + 2], head[900];
 	int n, fds[2], status;
 	char chunk[4096];
 	ssize_t got;
 	pid_t pid;
 
-	str_fmt(program, sizeof(program), "%s%s%s",
-	    s->program[0] == '/' ? "" : s->top, s->program[0] == '/' ? "" : "/",
-	    s->program);
 	str_fmt(head, sizeof(head),
-	    "%s --config station.ini --db pinbone.db --now %s --by AK", program,
+	    "%s --config station.ini --db pinbone.db --now %s --by AK", s->run,
 	    s->now);
-	n = split(argv, head);
-	split(argv + n, text);
+	n = script_split(argv, head);
+	script_split(argv + n, text);
 	buf_clear(&s->ran);
 	if (pipe(fds) != 0 || (pid = fork()) < 0)
 		return fail(s, "cannot start the program");
@@ -152,7 +125,7 @@ do_run(struct script *s, char *text, bool must_fail)
 		dup2(fds[1], 1);
 		dup2(fds[1], 2);
 		close(fds[0]);
-		execv(program, argv);
+		execv(s->run, argv);
 		_exit(127);
 	}
 	close(fds[1]);
@@ -172,7 +145,7 @@ static int
 do_code(struct script *s, char *text)
 {
 	char *words[WORDS_MAX + 1];
-	int n = split(words, text);
+	int n = script_split(words, text);
 	int64_t nth = 1;
 	const char *at = buf_text(&s->ran);
 	size_t len;
@@ -294,7 +267,7 @@ static int
 do_keys(struct script *s, char *text)
 {
 	char *words[WORDS_MAX + 1];
-	int i, n = split(words, text);
+	int i, n = script_split(words, text);
 	struct key k;
 
 	if (open_desk(s))
@@ -550,6 +523,9 @@ begin(struct script *s)
 		s->folder, sizeof(s->folder), "/tmp/pinbone-screen-XXXXXX") ||
 	    mkdtemp(s->folder) == NULL || chdir(s->folder) != 0)
 		return fail(s, "cannot make a folder");
+	str_fmt(s->run, sizeof(s->run), "%s%s%s",
+	    s->program[0] == '/' ? "" : s->top, s->program[0] == '/' ? "" : "/",
+	    s->program);
 	buf_init(&ini, 65536);
 	config_sample(&ini);
 	f = fopen("station.ini", "w");

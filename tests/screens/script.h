@@ -17,4 +17,9 @@ int script_play(struct buf *out, const char *program, const char *path);
  * status as waitpid() gives it, -1 when it cannot be started. */
 int script_child(char **argv);
 
+/* script_split - the words of a line, with "..." kept together; `text` is cut
+ * up.  How many; a NULL stands behind the last. */
+#define SCRIPT_WORDS_MAX 90
+int script_split(char **words, char *text);
+
 #endif /* SCRIPT_H */

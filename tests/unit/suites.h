@@ -89,6 +89,7 @@
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_backup)                                                          \
+	X(ops_bench)                                                           \
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \

@@ -5,6 +5,7 @@
 #include "unit.h"
 
 #include <inttypes.h>
+#include <sqlite3.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -364,6 +365,38 @@ START_TEST(days_in_words_of_the_calendar)
 }
 END_TEST
 
+/* By the hour: what ended this morning is expired, and no longer for today. */
+START_TEST(ended_this_morning)
+{
+	struct on_hand_wish w = { .limit = 10 };
+	struct breakdown d = some_of_all();
+	struct on_hand_page p;
+
+	ck_assert_int_eq(kitchen_sql(k.db,
+			     "UPDATE portion SET use_by_utc ="
+			     " unixepoch('2026-11-26T09:30:00Z')"
+			     " WHERE serial = (SELECT min(serial) FROM"
+			     " portion)"),
+	    SQLITE_OK);
+	kitchen_at(&k, "2026-11-26T09:30:00");
+	p = page_of(&w);
+	ck_assert_uint_eq(p.states[ON_HAND_EXPIRED].rows, 0);
+	ck_assert_uint_eq(p.states[ON_HAND_TODAY].rows, 2);
+	on_hand_fini(&p);
+	kitchen_at(&k, "2026-11-26T09:30:01");
+	p = page_of(&w);
+	ck_assert_str_eq(p.rows[0].code, d.portions[0].code);
+	ck_assert(p.rows[0].expired);
+	ck_assert_int_eq(p.rows[0].days_left, 0);
+	ck_assert_uint_eq(p.states[ON_HAND_EXPIRED].rows, 1);
+	ck_assert_uint_eq(p.expired_rows, 1);
+	ck_assert_uint_eq(p.states[ON_HAND_TODAY].rows, 1);
+	ck_assert_uint_eq(p.today_rows, 1);
+	on_hand_fini(&p);
+	breakdown_fini(&d);
+}
+END_TEST
+
 Suite *
 suite_ops_on_hand(void)
 {
@@ -378,6 +411,7 @@ suite_ops_on_hand(void)
 	tcase_add_test(t, holds_are_named);
 	tcase_add_test(t, windows);
 	tcase_add_test(t, days_in_words_of_the_calendar);
+	tcase_add_test(t, ended_this_morning);
 	suite_add_tcase(s, t);
 	return s;
 }

@@ -12,6 +12,7 @@
 #include "base/buf.h"
 #include "base/str.h"
 #include "kitchen.h"
+#include "ops/bring_in.h"
 #include "ops/close.h"
 #include "ops/expect.h"
 #include "ops/fate.h"
@@ -167,6 +168,60 @@ START_TEST(where_each_tray_counts)
 	ck_assert_str_eq(dish->next[0].code, d.portions[2].code);
 	service_page_fini(&p);
 	breakdown_fini(&d);
+}
+END_TEST
+
+static const char duo[] =
+    "dish,name,state,species,cut,skin,bought,low,target,high,mix,allergens\n"
+    "duo,Cod and plaice,raw,COD,supreme,on,gutted,150,165,180,dinner:20,\n"
+    "duo,Cod and plaice,raw,PLE|LEM,fillet,off,gutted,40,55,90,dinner:20,\n";
+
+/* A plate needs both parts, whichever species the second is of. */
+START_TEST(parts_of_a_plate)
+{
+	struct kitchen_cut cod = { "duo", 10, 5, 1650, 10000, 5 };
+	struct kitchen_cut flat = { "duo", 4, 4, 220, 2000, 1 };
+	struct receive_in in = kitchen_cod();
+	struct breakdown d[3];
+	struct import_result r;
+	struct batch b[3];
+	struct service_page p;
+	const struct service_dish *dish;
+	char path[320];
+	size_t i;
+
+	kitchen_write(path, &k, "duo.csv", duo);
+	ck_assert_int_eq(import_menu(&r, k.sn, path, "AB", NULL), RC_OK);
+	b[0] = kitchen_receive(&k, &in);
+	in.species = "PLE";
+	b[1] = kitchen_receive(&k, &in);
+	in.species = "LEM";
+	b[2] = kitchen_receive(&k, &in);
+	d[0] = kitchen_break(&k, b[0].code, &cod);
+	p = page_of("2026-11-25", "dinner");
+	ck_assert_uint_eq(p.dish_count, 1);
+	dish = dish_of(&p, "duo");
+	ck_assert_int_eq(dish->ready, 0);
+	ck_assert_uint_eq(dish->next_count, 1);
+	service_page_fini(&p);
+	d[1] = kitchen_break(&k, b[1].code, &flat);
+	flat.portions = 3;
+	d[2] = kitchen_break(&k, b[2].code, &flat);
+	p = page_of("2026-11-25", "dinner");
+	dish = dish_of(&p, "duo");
+	ck_assert_int_eq(dish->ready, 7); /* 10 of one, 4 and 3 of the other */
+	ck_assert_uint_eq(dish->next_count, 3);
+	service_page_fini(&p);
+	/* Both parts go out: it is one plate, not two. */
+	use_some(d[0].portions[0].code, 2, "2026-11-25/dinner");
+	use_some(d[1].portions[0].code, 1, "2026-11-25/dinner");
+	p = page_of("2026-11-25", "dinner");
+	dish = dish_of(&p, "duo");
+	ck_assert_int_eq(dish->out, 2);
+	ck_assert_int_eq(dish->ready, 6);
+	service_page_fini(&p);
+	for (i = 0; i < 3; i++)
+		breakdown_fini(&d[i]);
 }
 END_TEST
 
@@ -449,6 +504,7 @@ suite_ops_service_page(void)
 	tcase_add_checked_fixture(t, setup, teardown);
 	tcase_add_test(t, nothing_yet);
 	tcase_add_test(t, where_each_tray_counts);
+	tcase_add_test(t, parts_of_a_plate);
 	tcase_add_test(t, early_is_not_ready);
 	tcase_add_test(t, next_is_what_use_takes);
 	tcase_add_test(t, uses_newest_first);

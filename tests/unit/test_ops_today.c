@@ -316,7 +316,7 @@ to_make(int64_t lunch, int64_t dinner)
 {
 	struct today t = load(k.sn);
 
-	ck_assert_int_eq(t.services[0].to_make, -1);
+	ck_assert_int_eq(t.services[0].to_make, TODAY_NOT_ASKED);
 	ck_assert_msg(today_work(&t, k.sn, &err) == RC_OK, "%s", err.text);
 	ck_assert_int_eq(t.services[0].to_make, lunch);
 	ck_assert_int_eq(t.services[1].to_make, dinner);
@@ -348,7 +348,7 @@ START_TEST(left_to_make)
 	to_make(7 + 3, 20 - 3 + 6 + 9);
 	/* lunch is over: only dinner is left, and nothing is reckoned for it */
 	kitchen_at(&k, "2026-11-25T15:10");
-	to_make(-1, 20 - 4 + 6 + 9);
+	to_make(TODAY_UNKNOWN, 20 - 4 + 6 + 9);
 	breakdown_fini(&made);
 }
 END_TEST

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "base/str.h"
 #include "kitchen.h"
 #include "ops/work_mark.h"
 
@@ -33,8 +34,8 @@ say(const char *dish, const char *step, enum work_said said, const char *by)
 
 	if (dish[0] != '\0')
 		memcpy(s.key.batch, cod.code, sizeof(s.key.batch));
-	strcpy(s.key.dish, dish);
-	strcpy(s.key.step, step);
+	ck_assert(str_copy(s.key.dish, sizeof(s.key.dish), dish));
+	ck_assert(str_copy(s.key.step, sizeof(s.key.step), step));
 	return s;
 }
 

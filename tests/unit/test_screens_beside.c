@@ -19,6 +19,7 @@
 
 #include "base/clock.h"
 #include "base/str.h"
+#include "ops/today.h"
 #include "queue_kitchen.h"
 #include "screens/beside.h"
 #include "screens/worker.h"
@@ -346,13 +347,13 @@ END_TEST
 static int
 runs_of(const char *log)
 {
-	char line[80];
+	char line[600];
 	int n = 0;
 	FILE *f = fopen(log, "r");
 
 	ck_assert_ptr_nonnull(f);
 	while (fgets(line, sizeof(line), f) != NULL)
-		n++;
+		n += strstr(line, "printer work") != NULL;
 	fclose(f);
 	return n;
 }
@@ -370,7 +371,7 @@ START_TEST(a_sender_that_dies)
 	str_fmt(program, sizeof(program), "%s/sender", qk.folder);
 	ck_assert_ptr_nonnull(f = fopen(program, "w"));
 	fprintf(f,
-	    "#!/bin/sh\necho x >>'%s'\n"
+	    "#!/bin/sh\necho \"$*\" >>'%s'\n"
 	    "echo 'pinbone: the disk is on fire' >&2\nexit 70\n",
 	    log);
 	fclose(f);
@@ -457,6 +458,30 @@ START_TEST(printers_are_asked_beside)
 		nap();
 	}
 	seen("main         nothing waits   ready: there, but it ");
+}
+END_TEST
+
+/* What is left to make is reckoned beside, and comes when it is there. */
+START_TEST(portions_to_make)
+{
+	int64_t began = clock_ticks_ms(), now = 0;
+	struct today t;
+	char want[80];
+
+	ck_assert_int_eq(today_load(&t, qk.sn, &err), RC_OK);
+	ck_assert_int_eq(today_work(&t, qk.sn, &err), RC_OK);
+	ck_assert_int_gt(t.services[0].to_make, 1);
+	str_fmt(want, sizeof(want),
+	    "lunch      12:00  40 covers  %d portions to make",
+	    (int)t.services[0].to_make);
+	today_fini(&t);
+	seen("lunch      12:00  40 covers  ...");
+	while (!is_seen("portions to make") && now < PATIENCE_MS) {
+		now = clock_ticks_ms() - began;
+		desk_tick(d, now);
+		nap();
+	}
+	seen(want);
 }
 END_TEST
 
@@ -560,6 +585,7 @@ suite_screens_beside(void)
 	tcase_add_test(c, a_printer_that_is_not_there);
 	tcase_add_test(c, a_sender_that_dies);
 	tcase_add_test(c, printers_are_asked_beside);
+	tcase_add_test(c, portions_to_make);
 	suite_add_tcase(s, c);
 	c = tcase_create("doubt");
 	tcase_add_checked_fixture(c, doubt_setup, doubt_teardown);

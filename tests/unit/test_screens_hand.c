@@ -231,6 +231,43 @@ START_TEST(duties)
 }
 END_TEST
 
+/* Told of an older one, a cook scans that; a reason half typed stays. */
+START_TEST(older_one_scanned)
+{
+	struct receive_in in = kitchen_cod();
+	struct kitchen_cut cut = { "cod-leeks", 8, 4, 1320, 10000, 5 };
+	struct breakdown young;
+	struct batch b;
+
+	kitchen_at(&k, "2026-11-26T10:00");
+	b = kitchen_receive(&k, &in);
+	young = kitchen_break(&k, b.code, &cut);
+	on(SCREEN_SERVICE);
+	scan(young.portions[0].code);
+	ck_assert(seen("An older one first"));
+	ck_assert(seen("row 1 of On"));
+	type("it is stu");
+	scan(made.portions[0].code);
+	ck_assert(seen("it is stu"));
+	ck_assert(seen("was scanned and not used"));
+	type("ck");
+	press(KEY_CODE_ENTER);
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(left(young.portions[0].code), 3);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM portion_event"
+			     " WHERE reason = 'it is stuck'"),
+	    1);
+	scan(young.portions[0].code);
+	scan(made.portions[0].code);
+	ck_assert(!seen("An older one first"));
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(left(young.portions[0].code), 3);
+	ck_assert_int_eq(left(made.portions[0].code), 3);
+	breakdown_fini(&young);
+}
+END_TEST
+
 /* Another program takes a marked one: none of the others is frozen. */
 START_TEST(marked_and_gone)
 {
@@ -336,6 +373,7 @@ suite_screens_hand(void)
 	tcase_add_test(t, scans_choose_and_change_nothing);
 	tcase_add_test(t, clock_in_doubt);
 	tcase_add_test(t, duties);
+	tcase_add_test(t, older_one_scanned);
 	tcase_add_test(t, marked_and_gone);
 	tcase_add_test(t, expired_is_emptied);
 	tcase_add_test(t, present_sitting_follows_the_clock);
