@@ -24,8 +24,8 @@ service_name(char *dst, size_t size, const struct today_service *s)
 {
 	char day[16];
 
-	str_fmt(dst, size, "%s/%s", day_print(day, sizeof(day), s->day),
-	    s->name);
+	str_fmt(
+	    dst, size, "%s/%s", day_print(day, sizeof(day), s->day), s->name);
 	return dst;
 }
 
@@ -61,8 +61,7 @@ services_json(struct jsonw *w, const struct today *t)
 	for (i = 0; i < t->service_count; i++) {
 		s = &t->services[i];
 		jsonw_object(w, NULL);
-		jsonw_str(
-		    w, "service", service_name(name, sizeof(name), s));
+		jsonw_str(w, "service", service_name(name, sizeof(name), s));
 		if (s->start_utc != 0)
 			jsonw_time(w, "starts", s->start_utc);
 		jsonw_int(w, "covers", s->covers);
@@ -184,8 +183,7 @@ services_text(struct buf *out, const struct today *t)
 }
 
 static void
-stock_text(
-    struct buf *out, const char *what, const struct expiring_count *n)
+stock_text(struct buf *out, const char *what, const struct expiring_count *n)
 {
 	buf_printf(out,
 	    "%-14s %" PRId64 " units, %" PRId64 " portions; %" PRId64
@@ -207,8 +205,8 @@ write_text(struct buf *out, const struct today *t)
 	buf_printf(out, "%-14s %" PRId64 "\n", "on hold", t->held_count);
 	buf_printf(out, "%-14s %" PRId64 " wait, %" PRId64 " unsure\n",
 	    "labels", t->queued, t->unsure);
-	buf_printf(out, "%-14s %s, %" PRId64 " kB", "file", t->path,
-	    t->bytes / 1024);
+	buf_printf(
+	    out, "%-14s %s, %" PRId64 " kB", "file", t->path, t->bytes / 1024);
 	if (t->free_bytes >= 0)
 		buf_printf(out, ", %" PRId64 " MB free",
 		    t->free_bytes / (1024 * 1024));

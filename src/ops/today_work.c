@@ -19,8 +19,8 @@ pick(struct today_service *picked[FORECAST_MAX], struct today *t)
 	for (i = 0; i < t->service_count; i++) {
 		s = &t->services[i];
 		s->to_make = TODAY_UNKNOWN;
-		if (n < FORECAST_MAX && s->stage <= TODAY_RUNNING && s->end_utc != 0 &&
-		    s->day < t->day + DAYS_FORECAST)
+		if (n < FORECAST_MAX && s->stage <= TODAY_RUNNING &&
+		    s->end_utc != 0 && s->day < t->day + DAYS_FORECAST)
 			picked[n++] = s;
 	}
 	return n;
