@@ -70,7 +70,7 @@
 #define SAY_GI_HINT_TEMP N_("of the core, degrees Celsius")
 #define SAY_GI_HINT_LOT N_("the supplier's lot")
 #define SAY_GI_HINT_AREA N_("FAO code such as 27.7.e, or words")
-#define SAY_GI_HINT_METHOD N_("c caught, f farmed")
+#define SAY_GI_HINT_METHOD N_("first letters; arrows choose")
 #define SAY_GI_HINT_GEAR N_("code or category; not for farmed")
 #define SAY_GI_HINT_DATE N_("fri, -1, 27.11")
 #define SAY_GI_HINT_VESSEL N_("may be left out")
