@@ -181,7 +181,7 @@ take(struct desk *d, struct prep_screen *l, int wait_ms)
 static int
 patience(const struct desk *d, const struct prep_screen *l)
 {
-	if (d->host == NULL || d->host->program == NULL)
+	if (d->host == NULL || d->host->print == NULL)
 		return -1;
 	return l->page == NULL ? FIRST_WAIT_MS : 0;
 }

@@ -251,6 +251,12 @@ codes_of(char codes[3][CODE_SIZE], const char *path)
 }
 
 static void
+no_print(void *arg)
+{
+	(void)arg;
+}
+
+static void
 sit_down(int f)
 {
 	char ini[96], codes[3][CODE_SIZE];
@@ -261,7 +267,7 @@ sit_down(int f)
 		.db = paths[f], .config = ini, .now = YEARS_NOW
 	};
 	/* somebody is at the desk: nothing waits for what is made beside it */
-	static const struct desk_host host;
+	static const struct desk_host host = { .print = no_print };
 	struct sitting s = { .f = f, .ms = 1000 };
 	struct station *sn = NULL;
 	struct err err = { 0 };
