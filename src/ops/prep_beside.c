@@ -16,7 +16,7 @@ struct prep_beside {
 	struct station *of;
 	struct plan_wish wish;
 	struct plan_say *says; /* owned, texts too */
-	char *service;
+	char *service, *path;
 	pthread_t thread;
 	/* What follows is the thread's until it sets done. */
 	pthread_mutex_t lock;
@@ -33,8 +33,10 @@ work(void *arg)
 	struct prep_beside *b = arg;
 	struct prep_page *page = NULL;
 	struct err err = { 0 };
-	enum rc rc = prep_page_open(&page, &b->sn, &b->wish, &err);
+	enum rc rc = store_open(&b->sn.st, b->path, &err);
 
+	if (rc == RC_OK)
+		rc = prep_page_open(&page, &b->sn, &b->wish, &err);
 	(void)pthread_mutex_lock(&b->lock);
 	b->page = page;
 	b->err = err;
@@ -69,6 +71,7 @@ free_all(struct prep_beside *b)
 		free((void *)(uintptr_t)b->says[i].text);
 	free(b->says);
 	free(b->service);
+	free(b->path);
 	store_close(b->sn.st);
 	free(b);
 }
@@ -80,7 +83,6 @@ prep_beside_start(struct prep_beside **out, struct station *sn,
 	struct prep_beside *b = xcalloc(1, sizeof(*b));
 	pthread_condattr_t attr;
 	int e;
-	enum rc rc;
 
 	*out = NULL;
 	copy_wish(b, wish);
@@ -90,10 +92,7 @@ prep_beside_start(struct prep_beside **out, struct station *sn,
 	b->sn = *sn;
 	b->sn.fonts = NULL;
 	b->sn.st = NULL;
-	if ((rc = store_open(&b->sn.st, store_path(sn->st), err)) != RC_OK) {
-		free_all(b);
-		return rc;
-	}
+	b->path = xstrdup(store_path(sn->st));
 	(void)pthread_mutex_init(&b->lock, NULL);
 	(void)pthread_condattr_init(&attr);
 	(void)pthread_condattr_setclock(&attr, CLOCK_MONOTONIC);
