@@ -213,28 +213,37 @@ kept_of(const struct breakdown_desk *b, const char *batch)
 	return strncmp(b->waiting.title, shown, strlen(shown)) == 0;
 }
 
-void
-breakdown_begin(struct desk *d, const struct breakdown_begin *w)
+/* Is this what is on the bench already? */
+static bool
+same(const struct breakdown_desk *b, const struct breakdown_begin *w)
 {
-	struct breakdown_desk *b = d->states[SCREEN_BREAKDOWN];
-	bool same = b->mode == BD_MODE_WORK &&
+	return b->mode == BD_MODE_WORK &&
 	    str_eq(b->bench.batch.code, w->batch) &&
 	    (w->service == NULL || str_eq(b->service, w->service)) &&
 	    (w->dish == NULL || str_eq(b->dish, w->dish));
-	struct breakdown_begin copy = *w;
+}
 
-	if (busy(d, b)) {
-		desk_show(d, SCREEN_BREAKDOWN);
-		if (b->mode == BD_MODE_CHOOSE && kept_of(b, copy.batch))
-			(void)bd_resume(d, b);
-		else if (!same)
-			desk_say(d, LEVEL_NOTE, "%s", tr(SAY_BD_KEPT));
-		return;
-	}
+void
+breakdown_begin(struct desk *d, const struct breakdown_begin *given)
+{
+	struct breakdown_desk *b = d->states[SCREEN_BREAKDOWN];
+	struct breakdown_begin w = *given;
+	bool kept = busy(d, b), was = same(b, given);
+	char code[CODE_SIZE];
+
+	/* A code of the list of batches is gone when that is loaded anew. */
+	str_copy(code, sizeof(code), given->batch);
+	w.batch = code;
 	desk_show(d, SCREEN_BREAKDOWN);
-	begin(d, b, &copy);
-	if (b->mode == BD_MODE_CHOOSE)
-		load(d, b);
+	if (!kept) {
+		begin(d, b, &w);
+		if (b->mode == BD_MODE_CHOOSE)
+			load(d, b);
+	} else if (b->mode == BD_MODE_CHOOSE && kept_of(b, code)) {
+		(void)bd_resume(d, b);
+	} else if (!was) {
+		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_BD_KEPT));
+	}
 }
 
 /* --- keys ------------------------------------------------------------------*/
