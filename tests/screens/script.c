@@ -30,7 +30,7 @@ struct script {
 	struct buf *out;
 	struct buf ran; /* what the last command printed */
 	struct {
-		char name[32], value[64];
+		char name[32], value[256];
 	} names[NAMES_MAX];
 	size_t name_count;
 	char now[32];
@@ -580,6 +580,10 @@ script_play(struct buf *out, const char *program, const char *path)
 	if (f == NULL)
 		perror(path);
 	bad = bad || begin(&s);
+	str_copy(s.names[0].name, sizeof(s.names[0].name), "TOP");
+	bad =
+	    bad || !str_copy(s.names[0].value, sizeof(s.names[0].value), s.top);
+	s.name_count = 1;
 	while (!bad && fgets(line, sizeof(line), f) != NULL) {
 		s.line++;
 		line[strcspn(line, "\n")] = '\0';
