@@ -5,6 +5,7 @@
  *
  * Every test is a process of its own with a kitchen of its own.
  */
+#define _XOPEN_SOURCE 700 /* realpath() */
 #include "run_pty.h"
 
 #include <signal.h>
