@@ -194,7 +194,8 @@ enum rc
 menu_put(struct dish_wrong *wrong, struct station *sn, const struct dish_in *in,
     struct err *err)
 {
-	struct dish_wrong none, *w = wrong == NULL ? &none : wrong;
+	struct dish_wrong none = { MENU_COLUMNS, 0 };
+	struct dish_wrong *w = wrong == NULL ? &none : wrong;
 	struct import_result r = { 0 };
 	struct moment at;
 	struct buf text;

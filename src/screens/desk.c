@@ -118,19 +118,37 @@ desk_open(struct desk *d, const struct sheet *s, void *state)
 	d->sheets[d->sheet_count++].state = state;
 }
 
-void
-desk_shut(struct desk *d)
+static void
+shut_at(struct desk *d, int i)
 {
-	const struct sheet *s;
-	void *state;
+	const struct sheet *s = d->sheets[i].sheet;
+	void *state = d->sheets[i].state;
 
-	if (d->sheet_count == 0)
-		return;
-	s = d->sheets[--d->sheet_count].sheet;
-	state = d->sheets[d->sheet_count].state;
+	d->sheet_count--;
+	memmove(&d->sheets[i], &d->sheets[i + 1],
+	    (size_t)(d->sheet_count - i) * sizeof(d->sheets[0]));
 	if (s->fini != NULL)
 		s->fini(state);
 	free(state);
+}
+
+void
+desk_shut(struct desk *d)
+{
+	if (d->sheet_count > 0)
+		shut_at(d, d->sheet_count - 1);
+}
+
+void
+desk_shut_one(struct desk *d, const void *state)
+{
+	int i;
+
+	for (i = 0; i < d->sheet_count; i++)
+		if (d->sheets[i].state == state) {
+			shut_at(d, i);
+			return;
+		}
 }
 
 const struct sheet *

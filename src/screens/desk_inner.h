@@ -14,4 +14,8 @@ bool desk_can(const struct desk *d, int action);
 /* desk_sheet - the uppermost sheet, or NULL. */
 const struct sheet *desk_sheet(const struct desk *d, void **state);
 
+/* desk_shut_one - end the sheet with this state, wherever it lies; one that is
+ * gone already is no error. */
+void desk_shut_one(struct desk *d, const void *state);
+
 #endif /* SCREENS_DESK_INNER_H */

@@ -105,57 +105,6 @@ load_choices(struct desk *d, struct trace *s)
 	    (struct choices){ c.service_count, service_word, service_says, s };
 }
 
-/* --- rows -----------------------------------------------------------------*/
-
-struct trace_row
-trace_row(const struct trace *s, int i)
-{
-	const struct trace_page *p = &s->page;
-	size_t n = (size_t)i;
-
-	if (p->of_portion) {
-		if (n < 2)
-			return (struct trace_row){
-				n == 0 ? TROW_BATCH : TROW_PREP, 0
-			};
-		n -= 2;
-		if (n < p->freezings.count)
-			return (struct trace_row){ TROW_FREEZE, n };
-		return (struct trace_row){ TROW_EVENT, n - p->freezings.count };
-	}
-	if (p->window.prep_id == 0) {
-		if (n < p->preps.count)
-			return (struct trace_row){ TROW_PREP, n };
-		n -= p->preps.count;
-	}
-	return (struct trace_row){ TROW_UNIT, n };
-}
-
-int
-trace_row_count(const struct trace *s)
-{
-	const struct trace_page *p = &s->page;
-
-	if (s->mode == TRACE_DISH)
-		return (int)s->guess.count;
-	if (s->mode != TRACE_CHAIN)
-		return 0;
-	if (p->of_portion)
-		return 2 + (int)(p->freezings.count + p->events.count);
-	return (int)(p->window.prep_id == 0 ? p->preps.count : 0) +
-	    (int)p->counts.units;
-}
-
-const struct trace_unit *
-trace_unit_at(const struct trace *s, size_t i)
-{
-	const struct trace_page *p = &s->page;
-
-	if (i < p->window.first || i >= p->window.first + p->unit_count)
-		return NULL;
-	return &p->units[i - p->window.first];
-}
-
 /* --- what is shown --------------------------------------------------------*/
 
 static void

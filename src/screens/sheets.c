@@ -98,7 +98,7 @@ form_done(struct desk *d, struct ask *a)
 		desk_shut(d);
 		on_text(d, arg, text);
 	} else if (a->on_form(d, arg, &a->form)) {
-		desk_shut(d);
+		desk_shut_one(d, a);
 	}
 }
 

@@ -11,8 +11,8 @@
 #include "base/str.h"
 #include "stmt.h"
 
-/* A mebibyte of the usual pages between two reports. */
-#define STEP_PAGES 256
+/* A quarter of a mebibyte of the usual pages between two reports. */
+#define STEP_PAGES 64
 #define READ_BYTES 65536
 /* Steps of SQLite's machine between two reports of a check: about a tenth of
  * a second, measured. */

@@ -27,8 +27,9 @@ hold(struct scanner *s, uint32_t ch)
 static void
 start_over(struct scanner *s)
 {
+	/* it may have been a PIN */
+	memset(s->text, 0, s->len);
 	s->len = 0;
-	s->text[0] = '\0';
 	s->chars = 0;
 	s->let_through = s->too_long = false;
 }

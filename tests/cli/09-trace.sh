@@ -56,6 +56,7 @@ cat >expected <<'END'
   "balance_g": {
     "received": 3200,
     "returned": 0,
+    "struck": 0,
     "portions": 682,
     "trim": 40,
     "frames": 700,

@@ -110,6 +110,7 @@
 	X(ops_today)                                                           \
 	X(ops_trace_page)                                                      \
 	X(ops_undo)                                                            \
+	X(ops_undo_prep)                                                       \
 	X(ops_weighed)                                                         \
 	X(ops_work_mark)                                                       \
 	X(ops_worker)                                                          \

@@ -144,6 +144,21 @@ START_TEST(each_in_its_week)
 }
 END_TEST
 
+/* In summer the kitchen's Monday begins while it is Sunday in UTC. */
+START_TEST(kitchens_monday)
+{
+	struct breakdown b = break_at("2026-06-29T00:30");
+	struct waste_week w[2];
+	struct err err = { 0 };
+
+	breakdown_fini(&b);
+	ck_assert_int_eq(
+	    waste_weeks(w, k.sn, 2, day_of("2026-06-29"), &err), RC_OK);
+	ck_assert_int_eq(w[0].preps, 0);
+	ck_assert_int_eq(w[1].preps, 1);
+}
+END_TEST
+
 START_TEST(lost_later)
 {
 	struct count_in few = { .servings = 3, .reason = "gone", .by = "CD" };
@@ -263,6 +278,7 @@ suite_ops_records(void)
 	tcase_add_checked_fixture(t, setup, teardown);
 	tcase_add_test(t, weeks);
 	tcase_add_test(t, each_in_its_week);
+	tcase_add_test(t, kitchens_monday);
 	tcase_add_test(t, lost_later);
 	tcase_add_test(t, windows_of_the_trail);
 	tcase_add_test(t, export_stopped);

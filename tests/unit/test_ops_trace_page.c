@@ -97,67 +97,89 @@ freeze_now(const char *code)
 
 /* --- a page --------------------------------------------------------------- */
 
+/* A batch of which everything happened; freed by the caller. */
+static void
+busy(struct breakdown *b, struct breakdown *c)
+{
+	struct count_in count = { .servings = 2, .reason = "gone", .by = "EF" };
+	struct discard_in gone = {
+		.servings = 1, .reason = "dropped", .by = "EF"
+	};
+	struct breakdown mistake;
+	struct counted counted;
+	struct discarded d;
+
+	*b = cut(&cod, 5, 12, 4);
+	kitchen_at(&k, "2026-11-25T10:00");
+	mistake = cut(&cod, 2, 4, 2);
+	undo_now();
+	breakdown_fini(&mistake);
+	*c = cut(&cod, 1, 2, 1);
+	use_of(b->portions[0].code, 3, NULL);
+	use_of(b->portions[0].code, 1, NULL);
+	undo_now();
+	count.code = b->portions[1].code;
+	ck_assert_int_eq(count_unit(&counted, k.sn, &count, NULL), RC_OK);
+	gone.code = b->portions[2].code;
+	ck_assert_int_eq(discard(&d, k.sn, &gone, NULL), RC_OK);
+	freeze_now(b->portions[2].code);
+	ck_assert_int_eq(
+	    hold(NULL, k.sn, b->portions[1].code, "smells", "EF", NULL), RC_OK);
+}
+
 /* What a batch's page counts is what its units say, however many are shown. */
 START_TEST(counts_are_sums)
 {
-	struct breakdown b = cut(&cod, 5, 12, 4), c;
-	struct count_in count = { .code = b.portions[1].code,
-		.servings = 2,
-		.reason = "gone",
-		.by = "EF" };
-	struct discard_in gone = { .code = b.portions[2].code,
-		.servings = 1,
-		.reason = "dropped",
-		.by = "EF" };
-	int64_t made = 0, left = 0, used = 0, discarded = 0, missing = 0;
-	int64_t struck = 0;
-	struct trace_page all, p;
-	struct counted counted;
-	struct discarded d;
+	struct chain_counts sum = { 0 };
+	const struct chain_counts *n;
+	struct breakdown b, c;
+	struct trace_page all;
 	size_t i;
 
-	kitchen_at(&k, "2026-11-25T10:00");
-	c = cut(&cod, 2, 4, 2);
-	undo_now();
-	breakdown_fini(&c);
-	c = cut(&cod, 1, 2, 1);
-	use_of(b.portions[0].code, 3, NULL);
-	use_of(b.portions[0].code, 1, NULL);
-	undo_now();
-	ck_assert_int_eq(count_unit(&counted, k.sn, &count, NULL), RC_OK);
-	ck_assert_int_eq(discard(&d, k.sn, &gone, NULL), RC_OK);
-	freeze_now(b.portions[2].code);
-	ck_assert_int_eq(
-	    hold(NULL, k.sn, b.portions[1].code, "smells", "EF", NULL), RC_OK);
+	busy(&b, &c);
 	all = page_of(cod.code, 0, 0, 200);
+	n = &all.counts;
 	ck_assert_uint_eq(all.unit_count, 3 + 2 + 2);
 	for (i = 0; i < all.unit_count; i++) {
-		made += all.units[i].portion.servings - all.units[i].struck;
-		left += all.units[i].portion.left;
-		used += all.units[i].used;
-		discarded += all.units[i].discarded;
-		missing += all.units[i].missing;
-		struck += all.units[i].struck;
+		sum.made += all.units[i].portion.servings - all.units[i].struck;
+		sum.left += all.units[i].portion.left;
+		sum.used += all.units[i].used;
+		sum.discarded += all.units[i].discarded;
+		sum.missing += all.units[i].missing;
+		sum.struck += all.units[i].struck;
 	}
-	ck_assert_int_eq(all.counts.units, 7);
-	ck_assert_int_eq(all.counts.made, made);
-	ck_assert_int_eq(all.counts.made, 14);
-	ck_assert_int_eq(all.counts.left, left);
-	ck_assert_int_eq(all.counts.used, used);
-	ck_assert_int_eq(all.counts.used, 3);
-	ck_assert_int_eq(all.counts.discarded, discarded);
-	ck_assert_int_eq(all.counts.missing, missing);
-	ck_assert_int_eq(all.counts.struck, struck);
-	ck_assert_int_eq(all.counts.struck, 4);
-	ck_assert_int_eq(made, left + used + discarded + missing);
-	ck_assert_int_eq(all.counts.held, 1);
-	ck_assert_int_eq(all.counts.frozen, 3);
-	ck_assert_int_eq(all.counts.expired, 0);
+	ck_assert_int_eq(n->units, 7);
+	ck_assert_int_eq(n->made, sum.made);
+	ck_assert_int_eq(n->made, 14);
+	ck_assert_int_eq(n->left, sum.left);
+	ck_assert_int_eq(n->used, sum.used);
+	ck_assert_int_eq(n->used, 3);
+	ck_assert_int_eq(n->discarded, sum.discarded);
+	ck_assert_int_eq(n->discarded, 1);
+	ck_assert_int_eq(n->missing, sum.missing);
+	ck_assert_int_eq(n->missing, 2);
+	ck_assert_int_eq(n->struck, sum.struck);
+	ck_assert_int_eq(n->struck, 4);
+	ck_assert_int_eq(
+	    n->made, n->left + n->used + n->discarded + n->missing);
+	ck_assert_int_eq(n->held, 1);
+	ck_assert_int_eq(n->frozen, 3);
+	ck_assert_int_eq(n->expired, 0);
 	ck_assert_uint_eq(all.preps.count, 3);
 	ck_assert(!all.preps.items[0].struck && !all.preps.items[1].struck);
 	ck_assert(all.preps.items[2].struck);
 	trace_page_fini(&all);
-	/* of one breakdown */
+	breakdown_fini(&b);
+	breakdown_fini(&c);
+}
+END_TEST
+
+START_TEST(of_one_breakdown)
+{
+	struct breakdown b, c;
+	struct trace_page p;
+
+	busy(&b, &c);
 	p = page_of(cod.code, c.prep.id, 0, 200);
 	ck_assert_uint_eq(p.unit_count, 2);
 	ck_assert_int_eq(p.counts.made, 2);
@@ -415,6 +437,7 @@ suite_ops_trace_page(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_set_timeout(tc, 60);
 	tcase_add_test(tc, counts_are_sums);
+	tcase_add_test(tc, of_one_breakdown);
 	tcase_add_test(tc, windows);
 	tcase_add_test(tc, back_from_a_unit);
 	tcase_add_test(tc, scanned_is_certain);

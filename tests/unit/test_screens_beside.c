@@ -277,6 +277,8 @@ START_TEST(nothing_outlives_a_killed_station)
 		beside = child_of(station);
 	}
 	ck_assert_int_gt(beside, 0);
+	while (getpgid(beside) != beside && clock_ticks_ms() < until)
+		nap();
 	/* a Ctrl-C at the terminal is for the station alone */
 	ck_assert_int_eq(getpgid(beside), beside);
 	kill(station, SIGKILL);
