@@ -152,7 +152,7 @@ struct prep_beside;
 
 /*
  * prep_beside_start - `wish` and what it points to are copied.
- * RC_OK, *out is owned by the caller (prep_beside_free); RC_FAILED, RC_RETRY.
+ * RC_OK, *out is owned by the caller (prep_beside_free); RC_FAILED: no thread.
  */
 enum rc prep_beside_start(struct prep_beside **out, struct station *sn,
     const struct plan_wish *wish, struct err *err) MUST_CHECK;

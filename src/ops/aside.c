@@ -12,6 +12,7 @@
 
 struct aside {
 	struct station sn; /* the caller's, with a connection of its own */
+	char *path;        /* of the file; opening it takes a moment too */
 	aside_fn *work;
 	void *arg;
 	pthread_t thread;
@@ -28,8 +29,10 @@ run(void *arg)
 {
 	struct aside *a = arg;
 	struct err err = { 0 };
-	enum rc rc = a->work(&a->sn, a->arg, &err);
+	enum rc rc = store_open(&a->sn.st, a->path, &err);
 
+	if (rc == RC_OK)
+		rc = a->work(&a->sn, a->arg, &err);
 	(void)pthread_mutex_lock(&a->lock);
 	a->err = err;
 	a->rc = rc;
@@ -45,6 +48,7 @@ end(struct aside *a)
 	(void)pthread_cond_destroy(&a->ended);
 	(void)pthread_mutex_destroy(&a->lock);
 	store_close(a->sn.st);
+	free(a->path);
 	free(a);
 }
 
@@ -54,7 +58,6 @@ aside_start(struct aside **out, struct station *sn, aside_fn *work, void *arg,
 {
 	struct aside *a = xcalloc(1, sizeof(*a));
 	pthread_condattr_t attr;
-	enum rc rc;
 	int e;
 
 	*out = NULL;
@@ -65,10 +68,7 @@ aside_start(struct aside **out, struct station *sn, aside_fn *work, void *arg,
 	a->sn.st = NULL;
 	a->work = work;
 	a->arg = arg;
-	if ((rc = store_open(&a->sn.st, store_path(sn->st), err)) != RC_OK) {
-		free(a);
-		return rc;
-	}
+	a->path = xstrdup(store_path(sn->st));
 	(void)pthread_mutex_init(&a->lock, NULL);
 	(void)pthread_condattr_init(&attr);
 	(void)pthread_condattr_setclock(&attr, CLOCK_MONOTONIC);

@@ -18,6 +18,23 @@
 #include "weighed.h"
 #include "work_done.h"
 
+/* A portion of less than a gram is a slip; so is a label for none or for more
+ * than there are. */
+static enum rc
+make_check(const struct make *m, struct err *err)
+{
+	if (m->portions < 1 || m->weight_g < m->portions)
+		return err_set(err, RC_INVALID, 0,
+		    "%.40s: %" PRId64 " portions weigh %" PRId64
+		    " g in all: check the weight",
+		    m->dish, m->portions, m->weight_g);
+	if (m->per_label < 1 || m->per_label > m->portions)
+		return err_set(err, RC_INVALID, 0,
+		    "%.40s: %" PRId64 " on a label of %" PRId64 " portions",
+		    m->dish, m->per_label, m->portions);
+	return RC_OK;
+}
+
 enum rc
 make_parse(struct make *out, char *text, struct err *err)
 {
@@ -48,12 +65,9 @@ make_parse(struct make *out, char *text, struct err *err)
 		if ((rc = int_parse(&out->per_label, "--make per label",
 			 part[i], 1, out->portions, err)) != RC_OK)
 			return rc;
-	if (out->weight_g < out->portions)
-		return err_set(err, RC_INVALID, 0,
-		    "--make %.40s: %" PRId64 " portions weigh %" PRId64
-		    " g in all: check the weight",
-		    out->dish, out->portions, out->weight_g);
-	return RC_OK;
+	if ((rc = make_check(out, err)) != RC_OK)
+		err_prefix(err, "--make ");
+	return rc;
 }
 
 enum rc
@@ -142,9 +156,13 @@ balance(grams *unexplained, const struct breakdown_in *in, struct err *err)
 	char out_text[32], in_text[32];
 	grams out = 0;
 	size_t i;
+	enum rc rc;
 
-	for (i = 0; i < in->make_count; i++)
+	for (i = 0; i < in->make_count; i++) {
+		if ((rc = make_check(&in->makes[i], err)) != RC_OK)
+			return rc;
 		out += in->makes[i].weight_g;
+	}
 	for (i = 0; i < LOSS_COUNT; i++)
 		out += in->loss_g[i];
 	if (out > in->weight_g)

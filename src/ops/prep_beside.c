@@ -1,48 +1,28 @@
 /* prep_beside.c - a plan made in a thread of its own. */
-#include <errno.h>
-#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
+#include "aside.h"
 #include "base/mem.h"
 #include "base/str.h"
 #include "ops/prep_page.h"
 #include "prep_page_of.h"
-#include "store/store.h"
 
 struct prep_beside {
-	struct station sn; /* the screen's, with a connection of its own */
-	struct station *of;
+	struct aside *aside;
+	struct station *of; /* the screen's */
 	struct plan_wish wish;
 	struct plan_say *says; /* owned, texts too */
 	char *service;
-	pthread_t thread;
-	/* What follows is the thread's until it sets done. */
-	pthread_mutex_t lock;
-	pthread_cond_t ended;
-	bool done;
-	struct prep_page *page;
-	struct err err;
-	enum rc rc;
+	struct prep_page *page; /* the thread's until it is done */
 };
 
-static void *
-work(void *arg)
+static enum rc
+work(struct station *sn, void *arg, struct err *err)
 {
 	struct prep_beside *b = arg;
-	struct prep_page *page = NULL;
-	struct err err = { 0 };
-	enum rc rc = prep_page_open(&page, &b->sn, &b->wish, &err);
 
-	(void)pthread_mutex_lock(&b->lock);
-	b->page = page;
-	b->err = err;
-	b->rc = rc;
-	b->done = true;
-	(void)pthread_cond_signal(&b->ended);
-	(void)pthread_mutex_unlock(&b->lock);
-	return NULL;
+	return prep_page_open(&b->page, sn, &b->wish, err);
 }
 
 static void
@@ -69,7 +49,6 @@ free_all(struct prep_beside *b)
 		free((void *)(uintptr_t)b->says[i].text);
 	free(b->says);
 	free(b->service);
-	store_close(b->sn.st);
 	free(b);
 }
 
@@ -78,72 +57,30 @@ prep_beside_start(struct prep_beside **out, struct station *sn,
     const struct plan_wish *wish, struct err *err)
 {
 	struct prep_beside *b = xcalloc(1, sizeof(*b));
-	pthread_condattr_t attr;
-	int e;
 	enum rc rc;
 
 	*out = NULL;
 	copy_wish(b, wish);
-	/* Settings and tables never change while the station is open; what is
-	 * opened later, such as the fonts, stays the screen's. */
 	b->of = sn;
-	b->sn = *sn;
-	b->sn.fonts = NULL;
-	b->sn.st = NULL;
-	if ((rc = store_open(&b->sn.st, store_path(sn->st), err)) != RC_OK) {
+	if ((rc = aside_start(&b->aside, sn, work, b, err)) == RC_OK)
+		*out = b;
+	else
 		free_all(b);
-		return rc;
-	}
-	(void)pthread_mutex_init(&b->lock, NULL);
-	(void)pthread_condattr_init(&attr);
-	(void)pthread_condattr_setclock(&attr, CLOCK_MONOTONIC);
-	(void)pthread_cond_init(&b->ended, &attr);
-	(void)pthread_condattr_destroy(&attr);
-	if ((e = pthread_create(&b->thread, NULL, work, b)) != 0) {
-		(void)pthread_cond_destroy(&b->ended);
-		(void)pthread_mutex_destroy(&b->lock);
-		free_all(b);
-		return err_set(err, RC_FAILED, e,
-		    "the plan cannot be made beside the screen: %s",
-		    strerror(e));
-	}
-	*out = b;
-	return RC_OK;
-}
-
-static void
-wait_for(struct prep_beside *b, int wait_ms)
-{
-	int64_t until = clock_ticks_ms() + wait_ms;
-	struct timespec at = { .tv_sec = (time_t)(until / 1000),
-		.tv_nsec = (long)(until % 1000) * 1000000 };
-	int e = 0;
-
-	while (!b->done && e == 0)
-		e = wait_ms < 0
-		    ? pthread_cond_wait(&b->ended, &b->lock)
-		    : pthread_cond_timedwait(&b->ended, &b->lock, &at);
+	return rc;
 }
 
 enum rc
 prep_beside_take(
     struct prep_page **out, struct prep_beside *b, int wait_ms, struct err *err)
 {
-	enum rc rc = RC_END;
+	enum rc rc = aside_wait(b->aside, wait_ms, err);
 
 	*out = NULL;
-	(void)pthread_mutex_lock(&b->lock);
-	wait_for(b, wait_ms);
-	if (b->done) {
+	if (rc == RC_OK) {
 		*out = b->page;
 		b->page = NULL;
-		if (*out != NULL)
-			prep_page_of(*out, b->of);
-		rc = b->rc;
-		if (rc != RC_OK)
-			rc = err_set(err, rc, b->err.lib, "%s", b->err.text);
+		prep_page_of(*out, b->of);
 	}
-	(void)pthread_mutex_unlock(&b->lock);
 	return rc;
 }
 
@@ -152,9 +89,7 @@ prep_beside_free(struct prep_beside *b)
 {
 	if (b == NULL)
 		return;
-	(void)pthread_join(b->thread, NULL);
+	aside_free(b->aside);
 	prep_page_free(b->page);
-	(void)pthread_cond_destroy(&b->ended);
-	(void)pthread_mutex_destroy(&b->lock);
 	free_all(b);
 }

@@ -105,7 +105,7 @@ void bd_weigh_tick(struct desk *d, struct breakdown_desk *b);
 void bd_draw(struct desk *d, void *state, const struct pane *p);
 
 /* bd_fish_count, bd_fish - fish of the last cut plan that are of this batch. */
-int bd_fish_count(struct desk *d, const struct breakdown_desk *b);
+int bd_fish_count(const struct desk *d, const struct breakdown_desk *b);
 const struct plan_opened *bd_fish(
     struct desk *d, const struct breakdown_desk *b, int at);
 

@@ -15,7 +15,7 @@
 /* --- fish of the cut plan --------------------------------------------------*/
 
 int
-bd_fish_count(struct desk *d, const struct breakdown_desk *b)
+bd_fish_count(const struct desk *d, const struct breakdown_desk *b)
 {
 	const struct prep_page *p = prep_list_of(d)->page;
 	int n = 0;
@@ -214,7 +214,7 @@ draw_balance(
 	if (minutes > 0)
 		pane_fmt(p, 0, y++, STYLE_FAINT, trn(SAY_BD_RUNNING, minutes),
 		    minutes);
-	if (b->scale != NULL)
+	if (b->scale != NULL && beside_last(b->scale)[0] != '\0')
 		pane_fmt(p, 0, y++, STYLE_STRONG, tr(SAY_BD_SCALE),
 		    beside_last(b->scale));
 	return y;

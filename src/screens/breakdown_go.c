@@ -181,6 +181,16 @@ bd_weigh(struct desk *d, struct breakdown_desk *b)
 		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_BD_WEIGHING));
 }
 
+/* Without the name the program puts before what it says. */
+static const char *
+said(const char *text)
+{
+	static const char name[] = "pinbone: ";
+
+	return strncmp(text, name, strlen(name)) == 0 ? text + strlen(name)
+						      : text;
+}
+
 /* A weight goes only where it was asked for, and only while that is still
  * there. */
 void
@@ -202,7 +212,7 @@ bd_weigh_tick(struct desk *d, struct breakdown_desk *b)
 	if (b->mode != BD_MODE_WORK)
 		return;
 	if (status != 0 || weight_parse(&g, "", text, NULL) != RC_OK) {
-		desk_say(d, LEVEL_WARN, tr(SAY_BD_NOT_WEIGHED), text);
+		desk_say(d, LEVEL_WARN, tr(SAY_BD_NOT_WEIGHED), said(text));
 		return;
 	}
 	str_fmt(shown, sizeof(shown), "%" PRId64, g);

@@ -56,7 +56,7 @@ struct prep_screen {
 };
 
 /* prep_list_of - the prep list of a desk. */
-struct prep_screen *prep_list_of(struct desk *d);
+struct prep_screen *prep_list_of(const struct desk *d);
 /* prep_list_plan - have the plan made again. */
 void prep_list_plan(struct desk *d, struct prep_screen *l);
 /* prep_list_task - the chosen task; NULL when a dish or what is gone is chosen,

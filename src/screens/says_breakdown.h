@@ -51,7 +51,7 @@
 #define SAY_BD_F_WEIGH_HINT N_("w weighs")
 #define SAY_BD_F_PORTIONS N_("%.13s, portions")
 #define SAY_BD_F_WEIGHT N_("%.13s, weight")
-#define SAY_BD_F_LABEL N_("%.13s, a label")
+#define SAY_BD_F_LABEL N_("%.13s, per label")
 #define SAY_BD_F_LABEL_HINT N_("empty: 1")
 #define SAY_BD_F_PLANNED N_("planned %d")
 #define SAY_BD_F_TARGET N_("%d g each")

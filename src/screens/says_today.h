@@ -7,7 +7,7 @@
 
 /* beside the date */
 #define SAY_DAY_BIG N_("%s %d %s") /* weekday, day, month */
-#define SAY_CLOCK_GOOD N_("Clock: believed")
+#define SAY_CLOCK_GOOD N_("Clock: in order")
 #define SAY_CLOCK_BAD N_("CLOCK IN DOUBT: c confirms it")
 #define SAY_CLOCK_DOUBT                                                        \
 	N_("The clock reads %s, %s. Nothing is recorded or printed until "     \
@@ -59,6 +59,8 @@
 #define SAY_COUNT N_("%ld")
 #define SAY_ROW_UNSURE                                                         \
 	NN_("%ld label: did it come out?", "%ld labels: did they come out?")
+#define SAY_ROW_HALF N_("Half-typed breakdown: %s")
+#define SAY_STATE_HALF N_("go on: Enter")
 #define SAY_ROW_CLOSE N_("Service: %s, %s") /* its name, its day */
 #define SAY_ROW_BATCH N_("%s, batch")
 #define SAY_ROW_HELD N_("%s: %s") /* what, why it is held */

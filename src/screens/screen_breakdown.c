@@ -322,7 +322,6 @@ static bool
 can(const struct desk *d, const void *state, int action)
 {
 	const struct breakdown_desk *b = state;
-	const struct prep_screen *l = d->states[SCREEN_PREP_LIST];
 
 	switch ((enum bd_action)action) {
 	case BDA_OPEN:
@@ -335,8 +334,7 @@ can(const struct desk *d, const void *state, int action)
 		return b->mode == BD_MODE_WORK;
 	case BDA_NEXT:
 	case BDA_BACK:
-		return b->mode == BD_MODE_WORK && l->page != NULL &&
-		    l->page->plan->opened_count > 0;
+		return b->mode == BD_MODE_WORK && bd_fish_count(d, b) > 1;
 	case BDA_DISHES:
 		return b->mode == BD_MODE_WORK && b->bench.dish_count > 1;
 	case BDA_DONE:

@@ -34,7 +34,7 @@ static const struct action actions[] = {
 };
 
 struct prep_screen *
-prep_list_of(struct desk *d)
+prep_list_of(const struct desk *d)
 {
 	return d->states[SCREEN_PREP_LIST];
 }
@@ -176,12 +176,12 @@ take(struct desk *d, struct prep_screen *l, int wait_ms)
 	}
 }
 
-/* Nothing beside a desk without a host: what is seen must not depend on who
- * is faster. */
+/* A desk nobody sends labels for is a test's: what is seen there must not
+ * depend on who is faster. */
 static int
 patience(const struct desk *d, const struct prep_screen *l)
 {
-	if (d->host == NULL || d->host->program == NULL)
+	if (d->host == NULL || d->host->print == NULL)
 		return -1;
 	return l->page == NULL ? FIRST_WAIT_MS : 0;
 }

@@ -86,8 +86,9 @@ want_forecast(struct desk *d, struct service_screen *s)
 	}
 	if (rc != RC_OK)
 		desk_fail(d, &err);
-	/* Without anybody at the desk nothing is gained by not waiting. */
-	if (d->host == NULL)
+	/* Where nothing surrounds the desk it is waited for: what is seen must
+	 * not depend on who is faster. */
+	if (d->host == NULL || d->host->print == NULL)
 		take_forecast(d, s, -1);
 }
 

@@ -40,6 +40,8 @@ make_rows(struct today_screen *s)
 		put_row(s, TODAY_ROW_EXPIRED, i);
 	if (t->unsure > 0)
 		put_row(s, TODAY_ROW_UNSURE, 0);
+	if (s->half.name[0] != '\0')
+		put_row(s, TODAY_ROW_HALF, 0);
 	for (i = 0; i < t->expiring.count && i < TODAY_ROWS_MAX; i++)
 		put_row(s, TODAY_ROW_TODAY, i);
 	for (i = 0; i < t->held.count; i++)
@@ -136,6 +138,8 @@ load(struct desk *d, void *state)
 		keep_work(&t, &s->t);
 	today_fini(&s->t);
 	s->t = t;
+	if (draft_waiting(&s->half, d->sn, DRAFT_BREAKDOWN, &err) != RC_OK)
+		s->half.name[0] = '\0';
 	s->loaded = true;
 	s->work_due = true;
 	make_rows(s);
@@ -184,8 +188,9 @@ open_row(struct desk *d, const struct today_screen *s, enum screen_id stock)
 		return;
 	if (code == NULL) {
 		desk_show(d,
-		    r->kind == TODAY_ROW_UNSURE ? SCREEN_PRINTING
-						: SCREEN_SERVICE);
+		    r->kind == TODAY_ROW_UNSURE     ? SCREEN_PRINTING
+			: r->kind == TODAY_ROW_HALF ? SCREEN_BREAKDOWN
+						    : SCREEN_SERVICE);
 		return;
 	}
 	/* the row may be loaded anew while the screen is shown */

@@ -284,6 +284,10 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 		draw_parts(row, style == STYLE_PLAIN ? STYLE_WARN : style, NULL,
 		    what, "", tr(SAY_STATE_ASKED));
 		break;
+	case TODAY_ROW_HALF:
+		str_fmt(what, sizeof(what), tr(SAY_ROW_HALF), r->s->half.title);
+		draw_parts(row, style, NULL, what, "", tr(SAY_STATE_HALF));
+		break;
 	case TODAY_ROW_CLOSE:
 		service = &t->services[which->i];
 		str_fmt(what, sizeof(what), tr(SAY_ROW_CLOSE), service->name,

@@ -4,6 +4,7 @@
 #ifndef SCREENS_TODAY_INNER_H
 #define SCREENS_TODAY_INNER_H
 
+#include "ops/draft.h"
 #include "ops/today.h"
 #include "screens/beside.h"
 #include "screens/desk.h"
@@ -12,6 +13,7 @@
 enum today_row_kind {
 	TODAY_ROW_UNSURE, /* labels: one row for all of them */
 	TODAY_ROW_CLOSE,  /* services[i] */
+	TODAY_ROW_HALF,   /* a half-typed breakdown */
 	TODAY_ROW_EXPIRED,
 	TODAY_ROW_TODAY,
 	TODAY_ROW_HELD,
@@ -22,7 +24,7 @@ struct today_row {
 	size_t i;
 };
 
-#define TODAY_SCREEN_ROWS (1 + TODAY_SERVICES_MAX + 3 * TODAY_ROWS_MAX)
+#define TODAY_SCREEN_ROWS (2 + TODAY_SERVICES_MAX + 3 * TODAY_ROWS_MAX)
 
 struct today_screen {
 	struct today t;
@@ -32,7 +34,8 @@ struct today_screen {
 	struct beside *work; /* `today`, while it reckons */
 	struct today_row rows[TODAY_SCREEN_ROWS];
 	struct list list;
-	char date[16]; /* as typed to confirm the clock, YYYY-MM-DD */
+	struct draft half; /* name empty: nothing is half typed */
+	char date[16];     /* as typed to confirm the clock, YYYY-MM-DD */
 };
 
 /* today_draw - all of the screen. */

@@ -134,9 +134,9 @@ hold_list_open(struct hold_list *out, struct store *st, const struct subject *s,
 	memset(out, 0, sizeof(*out));
 	/* Holds are few in any kitchen; released ones carry no index. */
 	rc = stmt_open(&q, st,
-	    s->batch_id != 0
-		? HOLD_COLUMNS SCAN_OK "WHERE batch_id = :id ORDER BY id"
-		: HOLD_COLUMNS SCAN_OK "WHERE portion_id = :id ORDER BY id",
+	    s->batch_id != 0 ? HOLD_COLUMNS "WHERE batch_id = :id ORDER BY id"
+			     : HOLD_COLUMNS
+		"WHERE portion_id = :id ORDER BY id",
 	    err);
 	if (rc != RC_OK)
 		return rc;

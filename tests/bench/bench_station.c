@@ -148,9 +148,11 @@ file_ready(int f)
 /* --- a desk ----------------------------------------------------------------*/
 
 struct sitting {
+	struct station *sn;
 	struct desk *d;
 	int f;
 	int64_t ms;
+	char codes[3][CODE_SIZE];
 };
 
 /* The key as `struct screens` sees it, and the drawing after it. */
@@ -190,8 +192,11 @@ back_to(struct sitting *s, enum screen_id id)
 }
 
 static void
-round_on(struct sitting *s, enum screen_id id, const char *const *codes)
+round_on(struct sitting *s, enum screen_id id)
 {
+	const char *const codes[] = { s->codes[0], s->codes[1], s->codes[2],
+		"(01)04012345678901(7008)TRR(10)T-88(17)261209(3103)004200",
+		NULL };
 	int64_t since;
 	int i;
 
@@ -250,36 +255,55 @@ codes_of(char codes[3][CODE_SIZE], const char *path)
 	sqlite3_close(db);
 }
 
+/* A desk on a file, and what is scanned at it. */
 static void
-sit_down(int f)
+no_print(void *arg)
 {
-	char ini[96], codes[3][CODE_SIZE];
-	const char *const list[] = { codes[0], codes[1], codes[2],
-		"(01)04012345678901(7008)TRR(10)T-88(17)261209(3103)004200",
-		NULL };
+	(void)arg;
+}
+
+static void
+sit_down(struct sitting *s, int f)
+{
+	char ini[96];
 	struct station_options o = {
 		.db = paths[f], .config = ini, .now = YEARS_NOW
 	};
 	/* somebody is at the desk: nothing waits for what is made beside it */
-	static const struct desk_host host;
-	struct sitting s = { .f = f, .ms = 1000 };
-	struct station *sn = NULL;
+	static const struct desk_host host = { .print = no_print };
 	struct err err = { 0 };
-	int i, id;
 
+	*s = (struct sitting){ .f = f, .ms = 1000 };
 	str_fmt(ini, sizeof(ini), "%s.ini", paths[f]);
-	codes_of(codes, paths[f]);
-	steps_anew();
-	if (station_open(&sn, &o, true, &err) != RC_OK)
+	codes_of(s->codes, paths[f]);
+	if (station_open(&s->sn, &o, true, &err) != RC_OK)
 		die(paths[f], err.text);
-	s.d = desk_new(sn, &host, 80, 24);
-	s.d->key_ms = s.d->tick_ms = s.ms;
-	str_copy(s.d->by, sizeof(s.d->by), "AK");
+	s->d = desk_new(s->sn, &host, 80, 24);
+	s->d->key_ms = s->d->tick_ms = s->ms;
+	str_copy(s->d->by, sizeof(s->d->by), "AK");
+}
+
+/* The files take turns, so that what else the machine does meets all. */
+static void
+keys(void)
+{
+	static struct sitting sittings[FILES_MAX];
+	int i, id, f;
+
+	for (f = 0; f < files; f++) {
+		steps_into(f);
+		sit_down(&sittings[f], f);
+	}
 	for (i = 0; i < ROUNDS; i++)
 		for (id = 0; id < SCREEN_COUNT; id++)
-			round_on(&s, (enum screen_id)id, list);
-	desk_free(s.d);
-	station_close(sn);
+			for (f = 0; f < files; f++) {
+				steps_into(f);
+				round_on(&sittings[f], (enum screen_id)id);
+			}
+	for (f = 0; f < files; f++) {
+		desk_free(sittings[f].d);
+		station_close(sittings[f].sn);
+	}
 }
 
 static void
@@ -345,27 +369,24 @@ visit(struct pty *p, int f)
 }
 
 static void
-start_on(int f)
+start_on(int f, bool last)
 {
 	char ini[96];
 	const char *argv[] = { "build/release/pinbone", "--config", ini, "--db",
 		paths[f], "--now", YEARS_NOW, NULL };
 	struct pty p;
-	int i;
 
 	str_fmt(ini, sizeof(ini), "%s.ini", paths[f]);
-	for (i = 0; i < STARTS; i++) {
-		pty_start(&p, argv, "xterm-256color", 80, 24);
-		pty_wait(&p, "F1 ");
-		add(&started[f], pty_now_us() - p.started_us);
-		pty_quiet(&p, 50);
-		if (i == STARTS - 1)
-			visit(&p, f);
-		pty_key(&p, "Ctrl-C");
-		if (pty_end(&p) != 0)
-			die(paths[f], "the program did not end well");
-		pty_free(&p);
-	}
+	pty_start(&p, argv, "xterm-256color", 80, 24);
+	pty_wait(&p, "F1 ");
+	add(&started[f], pty_now_us() - p.started_us);
+	pty_quiet(&p, 50);
+	if (last)
+		visit(&p, f);
+	pty_key(&p, "Ctrl-C");
+	if (pty_end(&p) != 0)
+		die(paths[f], "the program did not end well");
+	pty_free(&p);
 }
 
 static void
@@ -395,32 +416,31 @@ pty_table(void)
 
 #define STEPS_LEAST 1500 /* fewer are not worth a word */
 
-static struct steps_row *year_rows;
-static size_t year_count;
-
-static void
-steps_keep(void)
+/* The file of one year to compare with; -1: none. */
+static int
+year_one(void)
 {
-	const struct steps_row *r = steps_rows(&year_count);
-	size_t i;
+	int f;
 
-	year_rows = calloc(year_count + 1, sizeof(*year_rows));
-	for (i = 0; year_rows != NULL && i < year_count; i++) {
-		year_rows[i] = r[i];
-		year_rows[i].sql = strdup(r[i].sql);
-	}
+	for (f = 0; f < files; f++)
+		if (years[f] == 1)
+			return f;
+	return -1;
 }
 
 static void
 steps_table(void)
 {
-	size_t count, i;
-	const struct steps_row *r = steps_rows(&count);
-	int grown = 0;
+	size_t count, i, year_count = 0;
+	const struct steps_row *r = steps_rows(&count, files - 1), *year;
+	int grown = 0, one = year_one();
 
+	if (one < 0)
+		return;
+	year = steps_rows(&year_count, one);
 	printf("sql\tsteps_1y\tsteps_%dy\tratio\n", years[files - 1]);
 	for (i = 0; i < count; i++) {
-		int64_t was = steps_of(year_rows, year_count, r[i].sql);
+		int64_t was = steps_of(year, year_count, r[i].sql);
 
 		if (was < 0 || r[i].most < STEPS_LEAST ||
 		    r[i].most <= was + was / 2)
@@ -436,7 +456,7 @@ int
 main(int argc, char **argv)
 {
 	static const int usual[] = { 0, 1, 3, 10 };
-	int f;
+	int f, i;
 
 	setvbuf(stdout, NULL, _IOLBF, 0);
 	files = argc > 1 ? argc - 1 : 4;
@@ -448,14 +468,11 @@ main(int argc, char **argv)
 		file_ready(f);
 	}
 	steps_watch();
-	for (f = 0; f < files; f++) {
-		sit_down(f);
-		if (years[f] == 1)
-			steps_keep();
-	}
+	keys();
 	keys_table();
-	for (f = 0; f < files; f++)
-		start_on(f);
+	for (i = 0; i < STARTS; i++)
+		for (f = 0; f < files; f++)
+			start_on(f, i == STARTS - 1);
 	pty_table();
 	steps_table();
 	return 0;

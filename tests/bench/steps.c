@@ -7,8 +7,11 @@
 
 #include "base/mem.h"
 
-static struct steps_row *rows;
-static size_t row_count, row_cap;
+static struct set {
+	struct steps_row *rows;
+	size_t count, cap;
+} sets[STEPS_SETS];
+static struct set *now = sets;
 
 static int
 on_done(unsigned kind, void *arg, void *p, void *x)
@@ -23,16 +26,18 @@ on_done(unsigned kind, void *arg, void *p, void *x)
 	(void)x;
 	if (sql == NULL)
 		return 0;
-	for (i = 0; i < row_count; i++)
-		if (strcmp(rows[i].sql, sql) == 0)
+	for (i = 0; i < now->count; i++)
+		if (strcmp(now->rows[i].sql, sql) == 0)
 			break;
-	if (i == row_count) {
-		rows = grow(rows, &row_cap, row_count, sizeof(*rows));
-		rows[row_count++] = (struct steps_row){ xstrdup(sql), 0, 0 };
+	if (i == now->count) {
+		now->rows =
+		    grow(now->rows, &now->cap, now->count, sizeof(*now->rows));
+		now->rows[now->count++] =
+		    (struct steps_row){ xstrdup(sql), 0, 0 };
 	}
-	rows[i].runs++;
-	if (n > rows[i].most)
-		rows[i].most = n;
+	now->rows[i].runs++;
+	if (n > now->rows[i].most)
+		now->rows[i].most = n;
 	return 0;
 }
 
@@ -51,22 +56,16 @@ steps_watch(void)
 }
 
 void
-steps_anew(void)
+steps_into(int set)
 {
-	size_t i;
-
-	for (i = 0; i < row_count; i++)
-		free(rows[i].sql);
-	free(rows);
-	rows = NULL;
-	row_count = row_cap = 0;
+	now = &sets[set];
 }
 
 const struct steps_row *
-steps_rows(size_t *count)
+steps_rows(size_t *count, int set)
 {
-	*count = row_count;
-	return rows;
+	*count = sets[set].count;
+	return sets[set].rows;
 }
 
 int64_t

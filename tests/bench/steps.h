@@ -16,10 +16,13 @@ struct steps_row {
 
 /* steps_watch - every connection opened from now on. */
 void steps_watch(void);
-/* steps_anew - count from nothing. */
-void steps_anew(void);
-/* steps_rows - what was run since; stands until steps_anew(). */
-const struct steps_row *steps_rows(size_t *count);
+/* steps_into - what is run from now on counts for this set, 0 .. STEPS_SETS
+ * - 1.
+ */
+#define STEPS_SETS 8
+void steps_into(int set);
+/* steps_rows - what was run for a set so far; borrowed. */
+const struct steps_row *steps_rows(size_t *count, int set);
 /* steps_of - the longest run of a statement, -1: it was not run. */
 int64_t steps_of(const struct steps_row *rows, size_t count, const char *sql);
 

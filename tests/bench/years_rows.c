@@ -61,8 +61,8 @@ stencil_put(char *dst, const struct stencil *s, day_no base)
 		/* The hour stays, the zone's offset is the new day's. */
 		const char *old = s->text + s->dates[i].at;
 		char hour[4] = { old[11], old[12], '\0' };
-		int64_t utc =
-		    utc_from_local(base + s->dates[i].days, atoi(hour), 0, 0);
+		int64_t utc = utc_from_local(
+		    base + s->dates[i].days, (int)strtol(hour, NULL, 10), 0, 0);
 
 		time_rfc3339(text, sizeof(text), utc);
 		memcpy(dst + s->dates[i].at, text, 10);

@@ -74,8 +74,10 @@ record(struct pty *p)
 static void
 scan(struct pty *p, const char *code)
 {
-	pty_type(p, code, BURST_US);
-	pty_type(p, "\r", 0);
+	char burst[200];
+
+	str_fmt(burst, sizeof(burst), "%s\r", code);
+	pty_type(p, burst, BURST_US);
 	pty_quiet(p, 200);
 }
 

@@ -272,8 +272,17 @@ void
 pty_type(struct pty *p, const char *bytes, int gap_us)
 {
 	struct timespec gap = { 0, gap_us * 1000L };
+	int64_t last = 0, now;
 
 	for (; *bytes != '\0'; bytes++) {
+		now = pty_now_us();
+		if (gap_us > 0 && gap_us < PTY_STALL_US && last != 0 &&
+		    now - last > PTY_STALL_US) {
+			/* no scanner does that: this machine is too busy */
+			kill(p->pid, SIGKILL);
+			exit(PTY_STALLED);
+		}
+		last = now;
 		if (write(p->master, bytes, 1) != 1)
 			pty_fail(p, "typing: %s", strerror(errno));
 		if (gap_us > 0)

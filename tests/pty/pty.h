@@ -46,7 +46,10 @@ bool pty_shows(struct pty *p, const char *text);
 /* pty_text - the whole screen, a line for each row; owned by the harness. */
 const char *pty_text(struct pty *p);
 
-/* pty_type - bytes, with so long between two. */
+/* pty_type - bytes, with so long between two.  When this machine is too busy to
+ * play a scanner the process ends with PTY_STALLED: to be tried again. */
+#define PTY_STALL_US 15000
+#define PTY_STALLED 77
 void pty_type(struct pty *p, const char *bytes, int gap_us);
 /* pty_key - "F3", "Enter", "Esc", "Up", ..., or a character. */
 void pty_key(struct pty *p, const char *name);

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/str.h"
 #include "run_pty.h"
 
 #define BURST_US 2000 /* between two characters: a fast wedge scanner */
@@ -10,8 +11,11 @@
 static void
 scan(struct pty *p, const char *code)
 {
-	pty_type(p, code, BURST_US);
-	pty_type(p, "\r", 0);
+	char burst[200];
+
+	/* its Enter comes in the same time */
+	str_fmt(burst, sizeof(burst), "%s\r", code);
+	pty_type(p, burst, BURST_US);
 }
 
 /* On Today no character may act as a key; the code opens Trace. */

@@ -132,6 +132,7 @@ world_count(const struct world *w, const char *sql)
 
 	if (sqlite3_open_v2(w->db, &db, SQLITE_OPEN_READWRITE, NULL) ==
 		SQLITE_OK &&
+	    sqlite3_busy_timeout(db, 5000) == SQLITE_OK &&
 	    sqlite3_prepare_v2(db, sql, -1, &s, NULL) == SQLITE_OK &&
 	    sqlite3_step(s) == SQLITE_ROW)
 		n = (long)sqlite3_column_int64(s, 0);

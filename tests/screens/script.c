@@ -30,7 +30,7 @@ struct script {
 	struct buf *out;
 	struct buf ran; /* what the last command printed */
 	struct {
-		char name[32], value[64];
+		char name[32], value[256];
 	} names[NAMES_MAX];
 	size_t name_count;
 	char now[32];
@@ -40,6 +40,7 @@ struct script {
 	struct desk *desk;
 	char by[16];
 	char run[700]; /* the program, wherever this runs */
+	bool beside;   /* else what would run beside is done at once */
 	struct desk_host host;
 };
 
@@ -96,7 +97,7 @@ open_desk(struct script *s)
 	if (station_open(&s->sn, &o, true, &err) != RC_OK)
 		return fail(s, "%s", err.text);
 	s->host.program = s->run;
-	s->desk = desk_new(s->sn, &s->host, s->w, s->h);
+	s->desk = desk_new(s->sn, s->beside ? &s->host : NULL, s->w, s->h);
 	str_copy(s->desk->by, sizeof(s->desk->by), s->by);
 	s->desk->key_ms = s->desk->tick_ms = s->ms;
 	return 0;
@@ -496,6 +497,10 @@ do_line(struct script *s, char *word, char *text)
 		return do_scan(s, text);
 	if (str_eq(word, "wait"))
 		return do_wait(s, text);
+	if (str_eq(word, "beside")) {
+		s->beside = true; /* from the next start of the desk on */
+		return shut(s);
+	}
 	if (str_eq(word, "until"))
 		return do_expect(s, text, UNTIL_NAPS);
 	if (str_eq(word, "size"))
@@ -575,6 +580,10 @@ script_play(struct buf *out, const char *program, const char *path)
 	if (f == NULL)
 		perror(path);
 	bad = bad || begin(&s);
+	str_copy(s.names[0].name, sizeof(s.names[0].name), "TOP");
+	bad =
+	    bad || !str_copy(s.names[0].value, sizeof(s.names[0].value), s.top);
+	s.name_count = 1;
 	while (!bad && fgets(line, sizeof(line), f) != NULL) {
 		s.line++;
 		line[strcspn(line, "\n")] = '\0';

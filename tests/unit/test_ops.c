@@ -383,6 +383,41 @@ START_TEST(refused_stays_closed)
 }
 END_TEST
 
+/* What no cook weighs: refused by name, before the file says no. */
+static const struct {
+	const char *why;
+	int64_t portions, per_label;
+	grams weight_g;
+} impossible[] = {
+	{ "less than a gram each", 13, 1, 12 },
+	{ "no portions at all", 0, 1, 100 },
+	{ "a label for none", 4, 0, 800 },
+	{ "a label for more than there are", 4, 5, 800 },
+};
+
+START_TEST(impossible_portions)
+{
+	struct receive_in r = kitchen_cod();
+	struct batch b = kitchen_receive(&k, &r);
+	struct breakdown_in in = { .batch = b.code,
+		.fish = 1,
+		.weight_g = 2000,
+		.makes = { { "cod-leeks", impossible[_i].portions,
+		    impossible[_i].weight_g, impossible[_i].per_label } },
+		.make_count = 1,
+		.yield_ok = true,
+		.by = "CD" };
+	int64_t before = kitchen_records(&k);
+	struct breakdown out;
+	struct err err = { 0 };
+
+	ck_assert_msg(breakdown_record(&out, k.sn, &in, &err) == RC_INVALID,
+	    "%s: %s", impossible[_i].why, err.text);
+	ck_assert_ptr_nonnull(strstr(err.text, "cod-leeks"));
+	ck_assert_int_eq(kitchen_records(&k), before);
+}
+END_TEST
+
 Suite *
 suite_ops(void)
 {
@@ -399,6 +434,7 @@ suite_ops(void)
 	tcase_add_test(tc, shares_are_exact);
 	tcase_add_loop_test(
 	    tc, nothing_recorded, 0, (int)NELEM(bad_breakdowns));
+	tcase_add_loop_test(tc, impossible_portions, 0, (int)NELEM(impossible));
 	tcase_add_test(tc, refused_stays_closed);
 	suite_add_tcase(s, tc);
 	return s;

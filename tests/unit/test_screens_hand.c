@@ -6,6 +6,7 @@
 
 #include <sqlite3.h>
 #include <string.h>
+#include <time.h>
 
 #include "base/str.h"
 #include "kitchen.h"
@@ -340,6 +341,37 @@ START_TEST(present_sitting_follows_the_clock)
 }
 END_TEST
 
+static void
+no_print(void *arg)
+{
+	(void)arg;
+}
+
+/* With somebody at the desk the page is there at once, and the forecast when
+ * it is made; leaving in the middle of it harms nothing. */
+START_TEST(forecast_comes_later)
+{
+	static const struct desk_host host = { .print = no_print };
+	const struct timespec pause = { .tv_nsec = 5000000 };
+	int i;
+
+	desk_free(d);
+	d = desk_new(k.sn, &host, 80, 24);
+	on(SCREEN_SERVICE);
+	press(KEY_CODE_RIGHT);
+	press(KEY_CODE_LEFT);
+	ck_assert(seen("lunch, Wed 25 November"));
+	for (i = 0; i < 1000 && !seen("expected in all"); i++) {
+		(void)nanosleep(&pause, NULL);
+		desk_tick(d, d->now_ms + 1500);
+	}
+	ck_assert(seen("expected in all"));
+	ck_assert(seen("short"));
+	press(KEY_CODE_RIGHT);
+	press(KEY_CODE_RIGHT);
+}
+END_TEST
+
 /* Any size of window: nothing is drawn outside, nothing breaks. */
 START_TEST(any_size)
 {
@@ -349,8 +381,8 @@ START_TEST(any_size)
 
 	for (i = 0; i < NELEM(ids); i++) {
 		on(ids[i]);
-		for (w = 1; w < 130; w += 7)
-			for (h = 1; h < 40; h += 3) {
+		for (w = 1; w < 130; w += 16)
+			for (h = 1; h < 40; h += 6) {
 				desk_resize(d, w, h);
 				desk_draw(d);
 				type("u");
@@ -377,6 +409,7 @@ suite_screens_hand(void)
 	tcase_add_test(t, marked_and_gone);
 	tcase_add_test(t, expired_is_emptied);
 	tcase_add_test(t, present_sitting_follows_the_clock);
+	tcase_add_test(t, forecast_comes_later);
 	tcase_add_test(t, any_size);
 	suite_add_tcase(s, t);
 	return s;

@@ -175,6 +175,11 @@ CREATE INDEX pace_seen_prep ON pace_seen (prep_id);
 
 -- === pages ==============================================================
 
+-- What was ever on hold of a batch or portion, however many holds there were.
+CREATE INDEX hold_of_batch ON hold (batch_id) WHERE batch_id IS NOT NULL;
+CREATE INDEX hold_of_portion ON hold (portion_id)
+    WHERE portion_id IS NOT NULL;
+
 -- === records ============================================================
 
 -- What was lost in a week, without reading what was served in it.
