@@ -18,7 +18,7 @@
 #include "base/err.h"
 #include "base/units.h"
 
-#define ALLOT_TRAYS_MAX 500
+#define ALLOT_TRAYS_MAX 2000
 #define ALLOT_WANTS_MAX 200
 #define ALLOT_VALUE_MAX 100000000000 /* one portion: 10^11 thousandths */
 

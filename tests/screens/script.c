@@ -19,7 +19,6 @@
 #include "ops/station.h"
 #include "screens/desk.h"
 
-#define NAMES_MAX 64
 #define WORDS_MAX SCRIPT_WORDS_MAX
 #define LINE_MAX_BYTES 4096
 #define UNTIL_NAPS 600
@@ -29,10 +28,7 @@ struct script {
 	char folder[64], top[512];
 	struct buf *out;
 	struct buf ran; /* what the last command printed */
-	struct {
-		char name[32], value[256];
-	} names[NAMES_MAX];
-	size_t name_count;
+	struct script_names names;
 	char now[32];
 	int w, h, line;
 	int64_t ms;
@@ -151,7 +147,7 @@ do_code(struct script *s, char *text)
 	const char *at = buf_text(&s->ran);
 	size_t len;
 
-	if (n < 1 || s->name_count == NAMES_MAX)
+	if (n < 1 || s->names.count == SCRIPT_NAMES_MAX)
 		return fail(s, "code NAME [N]");
 	if (n > 1 && int_parse(&nth, "N", words[1], 1, 1000, NULL) != RC_OK)
 		return fail(s, "code NAME [N]");
@@ -162,10 +158,10 @@ do_code(struct script *s, char *text)
 		at += 9;
 	}
 	len = strcspn(at, "\"");
-	str_copy(
-	    s->names[s->name_count].name, sizeof(s->names[0].name), words[0]);
-	str_fmt(s->names[s->name_count++].value, sizeof(s->names[0].value),
-	    "%.*s", (int)len, at);
+	str_copy(s->names.items[s->names.count].name,
+	    sizeof(s->names.items[0].name), words[0]);
+	str_fmt(s->names.items[s->names.count++].value,
+	    sizeof(s->names.items[0].value), "%.*s", (int)len, at);
 	return 0;
 }
 
@@ -442,34 +438,6 @@ do_lang(struct script *s, const char *text)
 	return s->desk == NULL ? 0 : shut(s);
 }
 
-static void
-put_names(char *dst, size_t size, const struct script *s, const char *line)
-{
-	size_t n = 0, i, len, best;
-
-	while (*line != '\0' && n + 1 < size) {
-		best = NAMES_MAX;
-		if (*line == '$')
-			for (i = 0; i < s->name_count; i++) {
-				len = strlen(s->names[i].name);
-				if (strncmp(line + 1, s->names[i].name, len) ==
-					0 &&
-				    (best == NAMES_MAX ||
-					len > strlen(s->names[best].name)))
-					best = i;
-			}
-		if (best == NAMES_MAX) {
-			dst[n++] = *line++;
-			continue;
-		}
-		line += 1 + strlen(s->names[best].name);
-		for (i = 0; s->names[best].value[i] != '\0' && n + 1 < size;
-		     i++)
-			dst[n++] = s->names[best].value[i];
-	}
-	dst[n] = '\0';
-}
-
 static int
 do_line(struct script *s, char *word, char *text)
 {
@@ -580,16 +548,17 @@ script_play(struct buf *out, const char *program, const char *path)
 	if (f == NULL)
 		perror(path);
 	bad = bad || begin(&s);
-	str_copy(s.names[0].name, sizeof(s.names[0].name), "TOP");
-	bad =
-	    bad || !str_copy(s.names[0].value, sizeof(s.names[0].value), s.top);
-	s.name_count = 1;
+	str_copy(s.names.items[0].name, sizeof(s.names.items[0].name), "TOP");
+	bad = bad ||
+	    !str_copy(
+		s.names.items[0].value, sizeof(s.names.items[0].value), s.top);
+	s.names.count = 1;
 	while (!bad && fgets(line, sizeof(line), f) != NULL) {
 		s.line++;
 		line[strcspn(line, "\n")] = '\0';
 		if (line[0] == '\0' || line[0] == '#')
 			continue;
-		put_names(full, sizeof(full), &s, line);
+		script_replace(full, sizeof(full), &s.names, line);
 		text = strchr(full, ' ');
 		if (text != NULL)
 			*text++ = '\0';

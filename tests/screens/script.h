@@ -22,4 +22,17 @@ int script_child(char **argv);
 #define SCRIPT_WORDS_MAX 90
 int script_split(char **words, char *text);
 
+/* What $NAME stands for. */
+#define SCRIPT_NAMES_MAX 64
+struct script_names {
+	struct {
+		char name[32], value[256];
+	} items[SCRIPT_NAMES_MAX];
+	size_t count;
+};
+
+/* script_replace - `line` with every $NAME replaced, the longest name first. */
+void script_replace(
+    char *dst, size_t size, const struct script_names *names, const char *line);
+
 #endif /* SCRIPT_H */

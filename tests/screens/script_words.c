@@ -1,4 +1,4 @@
-/* script_words.c - a line of a script cut into words. */
+/* script_words.c - a line of a script, its names replaced, cut into words. */
 #include "script.h"
 
 #include <stdbool.h>
@@ -27,4 +27,31 @@ script_split(char **words, char *text)
 	}
 	words[n] = NULL;
 	return n;
+}
+
+void
+script_replace(
+    char *dst, size_t size, const struct script_names *names, const char *line)
+{
+	size_t n = 0, i, len, best;
+
+	while (*line != '\0' && n + 1 < size) {
+		best = SCRIPT_NAMES_MAX;
+		for (i = 0; *line == '$' && i < names->count; i++) {
+			len = strlen(names->items[i].name);
+			if (strncmp(line + 1, names->items[i].name, len) == 0 &&
+			    (best == SCRIPT_NAMES_MAX ||
+				len > strlen(names->items[best].name)))
+				best = i;
+		}
+		if (best == SCRIPT_NAMES_MAX) {
+			dst[n++] = *line++;
+			continue;
+		}
+		line += 1 + strlen(names->items[best].name);
+		for (i = 0; names->items[best].value[i] != '\0' && n + 1 < size;
+		     i++)
+			dst[n++] = names->items[best].value[i];
+	}
+	dst[n] = '\0';
 }

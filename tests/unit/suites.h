@@ -132,4 +132,5 @@
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(term)                                                                \
+	X(term_form)                                                           \
 	X(years)

@@ -195,7 +195,8 @@ START_TEST(one_too_many)
 	l->p.tray_count++;
 	ck_assert_int_eq(allot_solve(&a, &l->p, &err), RC_INVALID);
 	ck_assert_str_eq(err.text,
-	    "501 trays for 200 wants, at most 500 and 200; plan fewer services "
+	    "2001 trays for 200 wants, at most 2000 and 200; plan fewer "
+	    "services "
 	    "at once");
 	l->p.tray_count--;
 	l->p.want_count++;
