@@ -53,13 +53,14 @@ draw_key(
     const struct pane *p, int x, int end, const struct key *k, const char *word)
 {
 	char name[KEY_NAME_SIZE];
+	const char *shown;
 	int w;
 
-	key_label(name, k);
-	w = text_columns(name) + 1 + text_columns(word);
+	shown = tr(key_label(name, k));
+	w = text_columns(shown) + 1 + text_columns(word);
 	if (x + w > end)
 		return x;
-	x = pane_put(p, x, 0, STYLE_STRONG, name);
+	x = pane_put(p, x, 0, STYLE_STRONG, shown);
 	return pane_put(p, x + 1, 0, STYLE_PLAIN, word) + 2;
 }
 

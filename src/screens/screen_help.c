@@ -12,9 +12,10 @@ struct help {
 static void
 put_key(struct buf *out, const char *name, const char *text)
 {
-	int pad = 10 - text_columns(name);
+	const char *shown = tr(name);
+	int pad = 10 - text_columns(shown);
 
-	buf_printf(out, "  %s%*s%s\n", name, pad < 1 ? 1 : pad, "", tr(text));
+	buf_printf(out, "  %s%*s%s\n", shown, pad < 1 ? 1 : pad, "", tr(text));
 }
 
 static void
@@ -56,7 +57,7 @@ load(struct desk *d, void *state)
 	buf_printf(&out, "\n%s\n", tr(SAY_HELP_EVERYWHERE));
 	put_key(&out, "Enter", SAY_HELP_ENTER);
 	put_key(&out, "Esc", SAY_HELP_ESC);
-	put_key(&out, tr(SAY_KEY_ARROWS), SAY_HELP_ARROWS);
+	put_key(&out, SAY_KEY_ARROWS, SAY_HELP_ARROWS);
 	put_actions(&out, desk_actions);
 	buf_printf(&out, "\n%s\n\n%s\n", tr(SAY_HELP_SCAN), tr(SAY_HELP_TYPE));
 	pager_set(&h->pager, buf_text(&out));

@@ -6,25 +6,26 @@
 
 #include "base/str.h"
 #include "base/units.h"
+#include "says_term.h"
 
 static const struct {
 	enum key_code code;
 	const char *name;
 } names[] = {
-	{ KEY_CODE_ENTER, "Enter" },
-	{ KEY_CODE_ESC, "Esc" },
-	{ KEY_CODE_TAB, "Tab" },
-	{ KEY_CODE_BACKTAB, "Shift-Tab" },
-	{ KEY_CODE_BACKSPACE, "Backspace" },
-	{ KEY_CODE_DELETE, "Delete" },
-	{ KEY_CODE_UP, "Up" },
-	{ KEY_CODE_DOWN, "Down" },
-	{ KEY_CODE_LEFT, "Left" },
-	{ KEY_CODE_RIGHT, "Right" },
-	{ KEY_CODE_HOME, "Home" },
-	{ KEY_CODE_END, "End" },
-	{ KEY_CODE_PAGE_UP, "PageUp" },
-	{ KEY_CODE_PAGE_DOWN, "PageDown" },
+	{ KEY_CODE_ENTER, SAY_KEY_ENTER },
+	{ KEY_CODE_ESC, SAY_KEY_ESC },
+	{ KEY_CODE_TAB, SAY_KEY_TAB },
+	{ KEY_CODE_BACKTAB, SAY_KEY_BACKTAB },
+	{ KEY_CODE_BACKSPACE, SAY_KEY_BACKSPACE },
+	{ KEY_CODE_DELETE, SAY_KEY_DELETE },
+	{ KEY_CODE_UP, SAY_KEY_UP },
+	{ KEY_CODE_DOWN, SAY_KEY_DOWN },
+	{ KEY_CODE_LEFT, SAY_KEY_LEFT },
+	{ KEY_CODE_RIGHT, SAY_KEY_RIGHT },
+	{ KEY_CODE_HOME, SAY_KEY_HOME },
+	{ KEY_CODE_END, SAY_KEY_END },
+	{ KEY_CODE_PAGE_UP, SAY_KEY_PAGE_UP },
+	{ KEY_CODE_PAGE_DOWN, SAY_KEY_PAGE_DOWN },
 	{ KEY_CODE_CUT_OFF, "Ctrl-U" },
 	{ KEY_CODE_UNDO, "Ctrl-Z" },
 	{ KEY_CODE_WHO, "Ctrl-O" },
@@ -63,7 +64,7 @@ key_label(char dst[KEY_NAME_SIZE], const struct key *k)
 		return dst;
 	}
 	if (k->code == KEY_CODE_CHAR) {
-		str_fmt(dst, KEY_NAME_SIZE, k->ch == ' ' ? "Space" : "%c",
+		str_fmt(dst, KEY_NAME_SIZE, k->ch == ' ' ? SAY_KEY_SPACE : "%c",
 		    k->ch < 0x80 ? (int)k->ch : '?');
 		return dst;
 	}
@@ -93,7 +94,7 @@ key_parse(struct key *out, const char *name)
 			*out = key_of(names[i].code);
 			return true;
 		}
-	if (str_eq_nocase(name, "Space")) {
+	if (str_eq_nocase(name, SAY_KEY_SPACE)) {
 		*out = key_char(' ');
 		return true;
 	}

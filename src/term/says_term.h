@@ -26,4 +26,21 @@
 #define SAY_N_WEIGHTS NN_("%d fish, %s", "%d fish, %s in all")
 #define SAY_MORE_FIT NN_("and %d more", "and %d more")
 
+/* names of keys; key_parse() reads the English ones */
+#define SAY_KEY_ENTER N_("Enter")
+#define SAY_KEY_ESC N_("Esc")
+#define SAY_KEY_TAB N_("Tab")
+#define SAY_KEY_BACKTAB N_("Shift-Tab")
+#define SAY_KEY_BACKSPACE N_("Backspace")
+#define SAY_KEY_DELETE N_("Delete")
+#define SAY_KEY_UP N_("Up")
+#define SAY_KEY_DOWN N_("Down")
+#define SAY_KEY_LEFT N_("Left")
+#define SAY_KEY_RIGHT N_("Right")
+#define SAY_KEY_HOME N_("Home")
+#define SAY_KEY_END N_("End")
+#define SAY_KEY_PAGE_UP N_("PageUp")
+#define SAY_KEY_PAGE_DOWN N_("PageDown")
+#define SAY_KEY_SPACE N_("Space")
+
 #endif /* TERM_SAYS_TERM_H */
