@@ -257,6 +257,7 @@ check-monkey: deps-run
 
 screens: $(RUN_SCREENS) $(PROGRAM)
 	$(RUN_SCREENS) $(PROGRAM) tests/screens
+	tests/screens/manual.sh
 
 usb: $(RUN_USB) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \

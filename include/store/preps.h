@@ -86,6 +86,13 @@ enum rc prep_list_struck_between(struct prep_list *out, struct store *st,
 enum rc prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
     const struct moment *at, struct err *err) MUST_CHECK;
 
+/*
+ * prep_closed - "2026-11-27/dinner": a service that is closed and had a task
+ * ticked off by this breakdown.  RC_OK, RC_NOTFOUND: none.
+ */
+enum rc prep_closed(char service[48], struct store *st, int64_t prep_id,
+    struct err *err) MUST_CHECK;
+
 /* prep_strike - the counter-record alone; its units, fish and what it taught
  * are the caller's.  prep_fish_back - the fish weighed one by one that it took
  * are there again; *list is their numbers, "3,5". */

@@ -61,6 +61,22 @@ newest_of_batch(struct undo_step *s, struct station *sn, struct err *err)
 	return rc;
 }
 
+/* A task of a service that is over stays done. */
+static enum rc
+service_open(const struct undo_step *s, struct station *sn, struct err *err)
+{
+	char service[48];
+	enum rc rc = prep_closed(service, sn->st, s->prep_id, err);
+
+	if (rc == RC_NOTFOUND)
+		return RC_OK;
+	return rc != RC_OK ? rc
+			   : err_set(err, RC_REFUSED, 0,
+				 "it was made for the service %s, which is "
+				 "closed: discard or count what is wrong",
+				 service);
+}
+
 /* A pace that was learned before it was kept what from. */
 static enum rc
 pace_known(const struct undo_step *s, struct station *sn, struct err *err)
@@ -138,7 +154,8 @@ undo_look_prep(struct undo_offer *o, struct undo_step *s, struct station *sn,
 	if ((rc = prep_of_moment(&s->prep_id, sn->st, s->batch.id, &s->row->at,
 		 err)) != RC_OK ||
 	    (rc = load_prep(o, s, sn, err)) != RC_OK ||
-	    (rc = newest_of_batch(s, sn, err)) != RC_OK)
+	    (rc = newest_of_batch(s, sn, err)) != RC_OK ||
+	    (rc = service_open(s, sn, err)) != RC_OK)
 		return rc;
 	if (s->batch.held)
 		return err_set(err, RC_REFUSED, 0,

@@ -11,6 +11,7 @@
 #define MIN_W 9
 #define CODE_W 11
 #define WHO_W 12
+#define NARROW_W 12 /* columns of what is to be done, at least */
 
 /* --- head ------------------------------------------------------------------*/
 
@@ -176,6 +177,12 @@ draw_columns(const struct pane *row, enum style style, const char *mark,
 	pane_cut(row, 0, 0, MARK_W, style, mark);
 	pane_cut(row, MARK_W, 0, MIN_W, style, minutes);
 	what = end - CODE_W - 10 - MARK_W - MIN_W;
+	if (what < NARROW_W) {
+		/* a narrow window: what it is, before how much and who */
+		pane_cut(row, MARK_W + MIN_W, 0, row->w - MARK_W - MIN_W, style,
+		    cells[0]);
+		return;
+	}
 	pane_cut(row, MARK_W + MIN_W, 0, what - 1, style, cells[0]);
 	pane_cut(row, MARK_W + MIN_W + what, 0, 9, style, cells[1]);
 	pane_cut(row, end - CODE_W, 0, CODE_W - 1, style, cells[2]);

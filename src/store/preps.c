@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/day.h"
 #include "base/str.h"
 #include "stmt.h"
 
@@ -267,6 +268,32 @@ prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
 	bind_text(&q, ":by", at->by);
 	if ((rc = stmt_step(&q, err)) == RC_OK)
 		*id = col_int(&q, 0);
+	stmt_close(&q);
+	return rc == RC_END ? RC_NOTFOUND : rc;
+}
+
+enum rc
+prep_closed(
+    char service[48], struct store *st, int64_t prep_id, struct err *err)
+{
+	char day[16], name[24];
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st,
+	    "SELECT s.day, s.name FROM work_mark m"
+	    " JOIN closed c ON c.service_id = m.service_id"
+	    " JOIN service s ON s.id = m.service_id"
+	    " WHERE m.prep_id = :prep LIMIT 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	if ((rc = stmt_step(&q, err)) == RC_OK) {
+		col_text(name, sizeof(name), &q, 1);
+		str_fmt(service, 48, "%s/%s",
+		    day_print(day, sizeof(day), col_day(&q, 0)), name);
+	}
 	stmt_close(&q);
 	return rc == RC_END ? RC_NOTFOUND : rc;
 }

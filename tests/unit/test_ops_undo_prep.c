@@ -192,6 +192,32 @@ START_TEST(breakdown_stays)
 }
 END_TEST
 
+START_TEST(service_over)
+{
+	struct breakdown b = undo_cut_with(2, NULL, 0);
+
+	ck_assert_int_eq(
+	    kitchen_sql(uk.db,
+		"INSERT INTO work_mark (service_id, batch_id, dish_id, step,"
+		" said, prep_id, at_utc, offset_min, by) SELECT s.id, "
+		"p.batch_id,"
+		" c.dish_id, 'fillet', 'done', o.prep_id, p.made_utc, 0, 'EF'"
+		" FROM service s, portion p JOIN cut c ON c.id = p.cut_id"
+		" JOIN prep_output o ON o.id = p.prep_output_id"
+		" WHERE s.name = 'lunch' LIMIT 1"),
+	    SQLITE_OK);
+	(void)undo_offered("EF");
+	ck_assert_int_eq(
+	    kitchen_sql(uk.db,
+		"INSERT INTO closed (service_id, booked, seated, walk_ins,"
+		" at_utc, offset_min, by) SELECT service_id, 40, 40, 0, at_utc,"
+		" 0, 'AB' FROM work_mark"),
+	    SQLITE_OK);
+	undo_stays("EF", "made for the service 2026-11-25/lunch, which is");
+	breakdown_fini(&b);
+}
+END_TEST
+
 START_TEST(later_breakdown_first)
 {
 	struct breakdown b = undo_cut_with(3, NULL, 0), c;
@@ -454,6 +480,7 @@ suite_ops_undo_prep(void)
 	tcase_add_test(tc, older_of_two);
 	tcase_add_test(tc, fish_come_back);
 	tcase_add_test(tc, breakdown_stays);
+	tcase_add_test(tc, service_over);
 	tcase_add_test(tc, later_breakdown_first);
 	tcase_add_test(tc, labels_of_it);
 	tcase_add_test(tc, struck_units);

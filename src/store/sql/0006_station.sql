@@ -110,6 +110,9 @@ CREATE TABLE prep_struck (
 	by TEXT NOT NULL
 ) STRICT;
 
+-- Which service a breakdown was made for.
+CREATE INDEX work_mark_prep ON work_mark (prep_id) WHERE prep_id IS NOT NULL;
+
 -- Weight that left a batch other than through a breakdown.  struck: the batch
 -- was taken in by mistake, nothing is left and nothing was wasted.
 DROP VIEW batch_left;
