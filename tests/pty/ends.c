@@ -109,10 +109,11 @@ closed_terminal(struct world *w)
 	open_on(&p, w, "xterm-256color");
 	close(p.slave);
 	close(p.master);
-	p.master = -1;
+	p.slave = p.master = -1;
 	status = pty_end(&p);
 	if (!WIFEXITED(status) || WEXITSTATUS(status) != 0)
 		pty_fail(&p, "ended with %x", (unsigned)status);
+	pty_free(&p);
 }
 
 static void

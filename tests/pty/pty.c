@@ -144,7 +144,8 @@ pty_free(struct pty *p)
 	}
 	if (p->master >= 0)
 		close(p->master);
-	close(p->slave);
+	if (p->slave >= 0)
+		close(p->slave);
 	vterm_free(p->vt);
 	memset(p, 0, sizeof(*p));
 }
