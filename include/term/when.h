@@ -5,6 +5,8 @@
 #define TERM_WHEN_H
 
 #include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
 
 #include "base/day.h"
 #include "base/err.h"
@@ -23,5 +25,9 @@ enum rc when_parse(day_no *out, const char *text, day_no today, bool past,
 
 /* when_words - "Fri 27 November, in 2 days"; `dst` of 80 bytes. */
 char *when_words(char *dst, size_t size, day_no d, day_no today);
+
+/* when_instant - "Fri 27 Nov 23:59" in the language of the screens; `dst` of 48
+ * bytes. */
+char *when_instant(char *dst, size_t size, int64_t utc);
 
 #endif /* TERM_WHEN_H */

@@ -7,6 +7,7 @@
 #include "breakdown_desk.h"
 #include "prep_list.h"
 #include "says_breakdown.h"
+#include "term/when.h"
 
 #define SIDE_W 27 /* columns of balance and target */
 #define LABEL_W 24
@@ -73,7 +74,7 @@ batch_row(const void *arg, int i, const struct pane *row, enum style style)
 	if (style == STYLE_PLAIN && (t->held || expired))
 		style = STYLE_BAD;
 	str_fmt(text, sizeof(text), tr(SAY_BD_USE_BY),
-	    time_short(when, sizeof(when), t->use_by_utc));
+	    when_instant(when, sizeof(when), t->use_by_utc));
 	pane_cut(row, end, 0, 24, style,
 	    t->held       ? tr(SAY_BD_HELD)
 		: expired ? tr(SAY_BD_EXPIRED)
@@ -90,7 +91,7 @@ draw_waiting(const struct breakdown_desk *b, const struct pane *p)
 		return 0;
 	pane_fmt(p, 0, 0, STYLE_STRONG, tr(SAY_BD_WAITING), w->title, w->at.by,
 	    w->at.by[0] == '\0' ? "" : ", ",
-	    time_short(when, sizeof(when), w->at.utc));
+	    when_instant(when, sizeof(when), w->at.utc));
 	pane_put(p, 0, 1, STYLE_PLAIN, tr(SAY_BD_WAITING_HOW));
 	return 3;
 }
@@ -131,7 +132,7 @@ draw_head(const struct breakdown_desk *b, const struct pane *p)
 	    b->bench.species->name, presentation_word(t->presentation));
 	pane_put(p, 0, 0, STYLE_STRONG, text);
 	weight_print(weight, sizeof(weight), t->weight_left);
-	time_short(when, sizeof(when), t->use_by_utc);
+	when_instant(when, sizeof(when), t->use_by_utc);
 	if (t->count > 0)
 		str_fmt(text, sizeof(text),
 		    trn(SAY_BD_HEAD_FISH, (long)t->count_left),
@@ -344,7 +345,7 @@ unit_row(const void *arg, int i, const struct pane *row, enum style style)
 
 	str_fmt(text, sizeof(text), tr(SAY_BD_MADE_ROW),
 	    code_show(shown, u->code), (int)u->servings, u->dish_name,
-	    (int)u->weight_g, time_short(when, sizeof(when), u->use_by_utc));
+	    (int)u->weight_g, when_instant(when, sizeof(when), u->use_by_utc));
 	pane_cut(row, 0, 0, row->w, style, text);
 }
 

@@ -8,6 +8,7 @@
 #include "goods_in.h"
 #include "says_goods_in.h"
 #include "says_goods_look.h"
+#include "term/when.h"
 
 #define LABEL_W 16
 
@@ -71,7 +72,7 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	amount(text, sizeof(text), b);
 	pane_cut(row, x, 0, end - x, style, text);
 	str_fmt(when, sizeof(when), "%s",
-	    time_short(text, sizeof(text), b->use_by_utc));
+	    when_instant(text, sizeof(text), b->use_by_utc));
 	when[strlen(when) > 6 ? strlen(when) - 6 : 0] = '\0'; /* the hour */
 	if (b->decision == DECISION_REFUSED)
 		str_fmt(text, sizeof(text), "%s", tr(SAY_GI_ROW_REFUSED));

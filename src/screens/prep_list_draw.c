@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "prep_list.h"
 #include "says_prep_list.h"
+#include "term/when.h"
 
 #define DETAIL_ROWS 5
 #define MARK_W 4
@@ -339,7 +340,7 @@ draw_source(const struct desk *d, const struct prep_screen *l,
 	sp = species_find(&d->sn->species, take->species);
 	str_fmt(text, sizeof(text), tr(SAY_PL_SOURCE),
 	    sp == NULL ? take->species : sp->name,
-	    time_short(when, sizeof(when), take->use_by_utc));
+	    when_instant(when, sizeof(when), take->use_by_utc));
 	pane_cut(p, 0, y++, p->w, STYLE_PLAIN, text);
 	if (t->ask_parasites)
 		pane_cut(p, 0, y, p->w, STYLE_WARN, tr(SAY_PL_RAW));

@@ -4,6 +4,7 @@
 #include "base/str.h"
 #include "printing_inner.h"
 #include "says_printing.h"
+#include "term/when.h"
 
 static const char *const state_words[JOB_STATE_COUNT] = {
 	[JOB_QUEUED] = SAY_JOB_QUEUED,
@@ -147,7 +148,7 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 		str_copy(why, sizeof(why), j->error);
 	else
 		str_fmt(why, sizeof(why), "%s  %s",
-		    time_short(when, sizeof(when), j->changed_utc),
+		    when_instant(when, sizeof(when), j->changed_utc),
 		    j->printer_name);
 	pane_cut(row, x, 0, row->w - x, style, why);
 }

@@ -46,7 +46,7 @@
 #define SAY_PEOPLE_CHEF N_("chef")
 #define SAY_PEOPLE_CHEF_NO_PIN N_("chef, no PIN yet")
 #define SAY_PEOPLE_PIN N_("PIN")
-#define SAY_PEOPLE_LEFT N_("left")
+#define SAY_PEOPLE_LEFT N_("gone")
 #define SAY_PEOPLE_WAITS                                                       \
 	NN_("%d wrong PIN, has to wait", "%d wrong PINs, has to wait")
 

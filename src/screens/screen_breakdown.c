@@ -5,6 +5,7 @@
 #include "breakdown_desk.h"
 #include "prep_list.h"
 #include "says_breakdown.h"
+#include "term/when.h"
 
 enum bd_action {
 	BDA_OPEN = 1,
@@ -360,7 +361,7 @@ read_time(struct desk *d, struct breakdown_desk *b, int i)
 		form_wrong(&b->form, i, err.text);
 	else
 		desk_say(d, LEVEL_NOTE, tr(SAY_BD_TIME_READ), tr(f->row->label),
-		    time_short(when, sizeof(when), utc));
+		    when_instant(when, sizeof(when), utc));
 }
 
 /* A field that is left and wrong says so in full: there is no room beside it.

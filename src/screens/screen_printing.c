@@ -8,6 +8,7 @@
 #include "says_desk.h"
 #include "says_printing.h"
 #include "today_inner.h"
+#include "term/when.h"
 
 enum {
 	ACT_YES = 1,
@@ -339,9 +340,9 @@ show_job(struct desk *d, const struct print_job *j)
 	buf_printf(
 	    &out, tr(SAY_JOB_ON), j->printer_name, j->language, j->printer);
 	buf_printf(&out, tr(SAY_JOB_BY),
-	    time_short(when, sizeof(when), j->at.utc), j->at.by);
+	    when_instant(when, sizeof(when), j->at.utc), j->at.by);
 	buf_printf(&out, tr(SAY_JOB_SINCE),
-	    time_short(when, sizeof(when), j->changed_utc));
+	    when_instant(when, sizeof(when), j->changed_utc));
 	if (j->said_by[0] != '\0')
 		buf_printf(&out, tr(SAY_JOB_SAID), j->said_by);
 	if (j->copy > 0)

@@ -8,6 +8,7 @@
 #include "records_inner.h"
 #include "says_desk.h"
 #include "says_records.h"
+#include "term/when.h"
 
 enum {
 	ACT_PAGE = 1, /* and the pages in their order */
@@ -298,7 +299,7 @@ read_row(struct desk *d, const struct audit_row *r)
 
 	buf_init(&text, 8192);
 	buf_printf(&text, "%s  %s\n%s  %s\n\n%s\n",
-	    time_short(when, sizeof(when), r->at.utc), r->at.by, r->action,
+	    when_instant(when, sizeof(when), r->at.utc), r->at.by, r->action,
 	    r->subject, r->detail);
 	str_fmt(title, sizeof(title), tr(SAY_TRAIL_ROW), (long long)r->id);
 	desk_read(d, title, buf_text(&text));

@@ -9,6 +9,7 @@
 #define SAY_WORD_TOMORROW N_("tomorrow")
 #define SAY_WORD_YESTERDAY N_("yesterday")
 #define SAY_DATE_AND N_("%s, %s")
+#define SAY_INSTANT N_("%s %d %s %02d:%02d")
 #define SAY_IN_DAYS NN_("in %d day", "in %d days")
 #define SAY_DAYS_AGO NN_("%d day ago", "%d days ago")
 #define SAY_DATE_HOW N_("type a date as fri, +2, 27.11 or 2026-11-27")
@@ -23,7 +24,7 @@
 	N_("more than one fits: type more, or choose with the arrows")
 #define SAY_FIELD_WRONG N_("%s: %s")
 #define SAY_TOO_MANY N_("more weights than fit here")
-#define SAY_N_WEIGHTS NN_("%d fish, %s", "%d fish, %s in all")
+#define SAY_N_WEIGHTS NN_("%d fish: %s", "%d fish, %s in all")
 #define SAY_MORE_FIT NN_("and %d more", "and %d more")
 
 /* names of keys; key_parse() reads the English ones */

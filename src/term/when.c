@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/clock.h"
 #include "base/str.h"
 #include "says_term.h"
 
@@ -180,5 +181,17 @@ when_words(char *dst, size_t size, day_no d, day_no today)
 	else
 		str_fmt(far, sizeof(far), trn(SAY_DAYS_AGO, -n), -n);
 	str_fmt(dst, size, tr(SAY_DATE_AND), date, far);
+	return dst;
+}
+
+char *
+when_instant(char *dst, size_t size, int64_t utc)
+{
+	struct local_time t = local_from_utc(utc);
+	struct civil c = day_civil(t.day);
+
+	str_fmt(dst, size, tr(SAY_INSTANT),
+	    tr(weekday_short(day_weekday(t.day))), c.day,
+	    tr(month_short(c.month)), t.hour, t.minute);
 	return dst;
 }
