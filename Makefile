@@ -134,6 +134,7 @@ REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 # catalogue in the tree is kept by `make messages`, and compiled for each
 # language there is.
 SAYS := $(sort $(wildcard src/*/says_*.h)) src/base/day.c
+POT := src/screens/po/pinbone.pot
 PO := $(wildcard src/screens/po/*.po)
 MO := $(PO:src/screens/po/%.po=build/locale/%/LC_MESSAGES/pinbone.mo)
 XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
@@ -212,9 +213,9 @@ build/locale/%/LC_MESSAGES/pinbone.mo: src/screens/po/%.po
 
 # Bring the catalogue and its translations up to the table.
 messages:
-	$(XGETTEXT) --output=src/screens/po/pinbone.pot $(SAYS)
+	$(XGETTEXT) --output=$(POT) $(SAYS)
 	for f in $(PO); do msgmerge --quiet --update --backup=none \
-	    --sort-output $$f src/screens/po/pinbone.pot || exit 1; done
+	    --sort-output $$f $(POT) || exit 1; done
 
 # The migrations become a C table.  The list file changes when a script is
 # added or removed, which a wildcard alone would not notice.

@@ -78,8 +78,10 @@ void desk_resize(struct desk *d, int w, int h);
 /* What comes in.  `now_ms` as struct desk's. */
 void desk_key(struct desk *d, const struct key *k, int64_t now_ms);
 void desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms);
-/* desk_scan_too_long - a scan beyond SCANNER_MAX, of which nothing is used. */
+/* A scan beyond SCANNER_MAX; one that came without its end: nothing of it is
+ * used. */
 void desk_scan_too_long(struct desk *d);
+void desk_scan_cut(struct desk *d);
 void desk_tick(struct desk *d, int64_t now_ms);
 /* desk_typing - would this character be typed into a field now? */
 bool desk_typing(const struct desk *d, const struct key *k);

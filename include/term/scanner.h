@@ -3,7 +3,8 @@
  *
  * A keyboard-wedge scanner sends a label as keystrokes, far faster than hands,
  * and ends it with Enter or Tab.  Until that is clear its characters must not
- * act as keys.  Pure: time comes in as milliseconds.
+ * act as keys.  Pure: time comes in as milliseconds, and should be time spent
+ * waiting for keys, so that a program that was busy takes no pause for a gap.
  */
 #ifndef TERM_SCANNER_H
 #define TERM_SCANNER_H
@@ -18,6 +19,10 @@
  * held key every 33 ms or slower, scanners type every 1 to 20 ms: common
  * practice, no source. */
 #define SCANNER_GAP_MS 25
+/* A label that is coming may pause for so long.  One that ends without Enter or
+ * Tab may lack its rest: nothing of it is used. */
+#define SCANNER_END_MS 300
+#define SCANNER_REST_MS 1000
 #define SCANNER_MIN 6 /* characters; fewer are taken as typed */
 #define SCANNER_MAX                                                            \
 	4096 /* bytes of one label; what is longer is cut there                \
@@ -30,12 +35,15 @@ struct scanner {
 	int64_t last_ms;  /* when the last of them came */
 	bool let_through; /* the first was handed on at once */
 	bool too_long;
+	bool was_cut;   /* a label without its end came at cut_ms: what */
+	int64_t cut_ms; /* follows soon is its rest, and not used either */
 };
 
 enum scanner_says {
 	SCANNER_NOTHING,
 	SCANNER_KEY,  /* `key` was typed */
 	SCANNER_SCAN, /* text[0 .. len - 1] was scanned */
+	SCANNER_CUT,  /* a label came without its end */
 };
 
 struct scanner_event {

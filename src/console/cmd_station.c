@@ -30,6 +30,7 @@ struct session {
 	struct desk_host host;
 	struct scanner scanner;
 	int64_t now_ms;
+	int64_t quiet_ms; /* spent waiting for keys: the scanner's time */
 };
 
 static void
@@ -46,6 +47,8 @@ on_event(void *arg, const struct scanner_event *e)
 		desk_scan(s->desk, s->scanner.text, s->scanner.len, s->now_ms);
 	else if (e->says == SCANNER_SCAN)
 		desk_scan_too_long(s->desk);
+	else if (e->says == SCANNER_CUT)
+		desk_scan_cut(s->desk);
 }
 
 /* Everything that has been typed by now. */
@@ -53,21 +56,25 @@ static enum rc
 take_keys(struct session *s, int wait_ms, struct err *err)
 {
 	bool resized, typing;
+	int64_t before;
 	struct key k;
 	int i, w, h;
 	enum rc rc;
 
 	for (i = 0; i < KEYS_AT_ONCE; i++) {
+		before = clock_ticks_ms();
 		rc = term_key(&k, &resized, i == 0 ? wait_ms : 0, err);
 		s->now_ms = clock_ticks_ms();
+		s->quiet_ms += s->now_ms - before;
 		if (resized) {
 			term_size(&w, &h);
 			desk_resize(s->desk, w, h);
+			s->desk->anew = true; /* it may have been two */
 		}
 		if (rc != RC_OK)
 			return rc;
 		typing = desk_typing(s->desk, &k);
-		scanner_key(&s->scanner, &k, s->now_ms, typing, on_event, s);
+		scanner_key(&s->scanner, &k, s->quiet_ms, typing, on_event, s);
 		if (s->desk->over)
 			return RC_OK;
 	}
@@ -77,7 +84,7 @@ take_keys(struct session *s, int wait_ms, struct err *err)
 static int
 wait_of(const struct session *s)
 {
-	int scan = scanner_wait(&s->scanner, s->now_ms);
+	int scan = scanner_wait(&s->scanner, s->quiet_ms);
 	int64_t tick = s->desk->tick_ms + TICK_MS - s->now_ms;
 
 	if (tick < 0)
@@ -103,7 +110,7 @@ go(struct session *s, struct err *err)
 	while (!s->desk->over && rc != RC_END) {
 		paint(s->desk);
 		rc = take_keys(s, wait_of(s), err);
-		scanner_pause(&s->scanner, s->now_ms, on_event, s);
+		scanner_pause(&s->scanner, s->quiet_ms, on_event, s);
 		desk_tick(s->desk, s->now_ms);
 		worker_tick(s->worker, s->now_ms);
 	}

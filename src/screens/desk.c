@@ -106,14 +106,8 @@ desk_show(struct desk *d, enum screen_id id)
 void
 desk_open(struct desk *d, const struct sheet *s, void *state)
 {
-	if (d->sheet_count == SHEETS_MAX) {
-		/* deeper than any screen goes: drop the question, not the
-		 * ones that wait for it */
-		if (s->fini != NULL)
-			s->fini(state);
-		free(state);
-		return;
-	}
+	if (d->sheet_count == SHEETS_MAX)
+		desk_shut(d); /* deeper than any screen goes */
 	d->sheets[d->sheet_count].sheet = s;
 	d->sheets[d->sheet_count++].state = state;
 }
@@ -454,6 +448,12 @@ void
 desk_scan_too_long(struct desk *d)
 {
 	desk_say(d, LEVEL_WARN, tr(SAY_SCAN_TOO_LONG), SCANNER_MAX);
+}
+
+void
+desk_scan_cut(struct desk *d)
+{
+	desk_say(d, LEVEL_WARN, "%s", tr(SAY_SCAN_CUT));
 }
 
 /* --- time ------------------------------------------------------------------*/

@@ -38,6 +38,9 @@
 #define SAY_SCAN_NOT_NOW                                                       \
 	N_("A label was scanned and not used: finish this first, or Esc.")
 #define SAY_SCAN_UNKNOWN N_("This label is not known here: %s")
+#define SAY_SCAN_CUT                                                           \
+	N_("A label came without its end, so nothing of it is used: scan it "  \
+	   "again. The scanner has to send Enter after each label.")
 #define SAY_SCAN_TOO_LONG N_("A scan of more than %d characters was left out.")
 
 /* small questions */

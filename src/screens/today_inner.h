@@ -29,6 +29,7 @@ struct today_row {
 struct today_screen {
 	struct today t;
 	bool loaded;
+	int minute;    /* of the clock, when it was loaded */
 	bool work_due; /* what is left to make is not reckoned since */
 	int64_t work_next_ms;
 	struct beside *work; /* `today`, while it reckons */

@@ -53,18 +53,28 @@ release(struct scanner *s, scanner_fn *tell, void *arg)
 
 /* The burst is over: a scan if it was long enough.  True when it was. */
 static bool
-settle(struct scanner *s, scanner_fn *tell, void *arg)
+settle(struct scanner *s, bool ended, scanner_fn *tell, void *arg)
 {
-	struct scanner_event e = { .says = SCANNER_SCAN,
-		.take_back = s->let_through };
+	struct scanner_event e = { .take_back = s->let_through };
 
 	if (s->chars < SCANNER_MIN) {
 		release(s, tell, arg);
 		return false;
 	}
+	if (s->was_cut && s->last_ms - s->cut_ms < SCANNER_REST_MS)
+		ended = false; /* the rest of the one before */
+	s->was_cut = !ended;
+	s->cut_ms = s->last_ms;
+	e.says = ended ? SCANNER_SCAN : SCANNER_CUT;
 	tell(arg, &e);
 	start_over(s);
 	return true;
+}
+
+static int
+patience(const struct scanner *s)
+{
+	return s->chars < SCANNER_MIN ? SCANNER_GAP_MS : SCANNER_END_MS;
 }
 
 void
@@ -78,7 +88,7 @@ scanner_key(struct scanner *s, const struct key *k, int64_t now_ms, bool typing,
 		bool ends =
 		    k->code == KEY_CODE_ENTER || k->code == KEY_CODE_TAB;
 
-		if (s->chars > 0 && settle(s, tell, arg) && ends)
+		if (s->chars > 0 && settle(s, ends, tell, arg) && ends)
 			return; /* the scanner's own Enter */
 		tell(arg, &e);
 		return;
@@ -96,8 +106,8 @@ scanner_key(struct scanner *s, const struct key *k, int64_t now_ms, bool typing,
 void
 scanner_pause(struct scanner *s, int64_t now_ms, scanner_fn *tell, void *arg)
 {
-	if (s->chars > 0 && now_ms - s->last_ms >= SCANNER_GAP_MS)
-		(void)settle(s, tell, arg);
+	if (s->chars > 0 && now_ms - s->last_ms >= patience(s))
+		(void)settle(s, false, tell, arg);
 }
 
 int
@@ -107,8 +117,6 @@ scanner_wait(const struct scanner *s, int64_t now_ms)
 
 	if (s->chars == 0)
 		return -1;
-	left = s->last_ms + SCANNER_GAP_MS - now_ms;
-	return left < 0             ? 0
-	    : left > SCANNER_GAP_MS ? SCANNER_GAP_MS
-				    : (int)left;
+	left = s->last_ms + patience(s) - now_ms;
+	return left < 0 ? 0 : left > patience(s) ? patience(s) : (int)left;
 }

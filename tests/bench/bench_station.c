@@ -270,7 +270,8 @@ sit_down(struct sitting *s, int f)
 		.db = paths[f], .config = ini, .now = YEARS_NOW
 	};
 	/* somebody is at the desk: nothing waits for what is made beside it */
-	static const struct desk_host host = { .print = no_print };
+	static const struct desk_host host = { .print = no_print,
+		.program = "build/release/pinbone" };
 	struct err err = { 0 };
 
 	*s = (struct sitting){ .f = f, .ms = 1000 };

@@ -205,7 +205,7 @@ START_TEST(parts_of_a_plate)
 	ck_assert_uint_eq(dish->next_count, 1);
 	service_page_fini(&p);
 	d[1] = kitchen_break(&k, b[1].code, &flat);
-	flat.portions = 3;
+	flat.portions = flat.per_label = 3;
 	d[2] = kitchen_break(&k, b[2].code, &flat);
 	p = page_of("2026-11-25", "dinner");
 	dish = dish_of(&p, "duo");

@@ -556,7 +556,7 @@ START_TEST(the_date_is_confirmed)
 	ck_assert_int_eq(checks(), 0);
 	type("c");
 	type_day(desk_today(d), true);
-	seen("Clock: believed");
+	seen("Clock: in order");
 	seen("The date is confirmed:");
 	seen("No chef has a PIN yet");
 	ck_assert_int_eq(checks(), 1);

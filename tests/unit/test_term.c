@@ -181,6 +181,8 @@ hear(void *arg, const struct scanner_event *e)
 	size = sizeof(h->text) - n;
 	if (e->says == SCANNER_KEY)
 		str_fmt(h->text + n, size, "%s", key_label(name, &e->key));
+	else if (e->says == SCANNER_CUT)
+		str_fmt(h->text + n, size, "(cut)");
 	else
 		str_fmt(h->text + n, size, "[%s]", scanner.text);
 }
@@ -238,19 +240,28 @@ START_TEST(typing_stays_typing_however_quick_the_hands)
 }
 END_TEST
 
-START_TEST(a_scan_without_enter_ends_by_itself)
+START_TEST(a_label_that_stops_in_the_middle_is_not_used)
 {
 	int64_t at;
 
 	start();
-	at = send("0104012345", 1000, 5, false);
-	scanner_pause(&scanner, at + 1, hear, &heard);
-	ck_assert_str_eq(heard.text, "");
+	at = send("0104012345", 1000, 5, true);
 	scanner_pause(&scanner, at + SCANNER_GAP_MS, hear, &heard);
-	ck_assert_str_eq(heard.text, "[0104012345]");
+	ck_assert_str_eq(heard.text, "0"); /* the rest may yet come */
+	at = send("67", at + 200, 5, true);
+	scanner_pause(&scanner, at + SCANNER_END_MS, hear, &heard);
+	ck_assert_str_eq(heard.text, "0<(cut)");
 	/* and the Enter somebody presses later is theirs */
-	send("\n", at + 500, 0, false);
-	ck_assert_str_eq(heard.text, "[0104012345]Enter");
+	send("\n", at + 900, 0, false);
+	ck_assert_str_eq(heard.text, "0<(cut)Enter");
+	/* what follows at once is the rest of it, later it is another */
+	start();
+	at = send("0104012345", 1000, 5, false);
+	scanner_pause(&scanner, at + SCANNER_END_MS, hear, &heard);
+	at = send("3100012\n", at + 500, 5, false);
+	ck_assert_str_eq(heard.text, "(cut)(cut)");
+	send("000-01U\n", at + SCANNER_REST_MS, 5, false);
+	ck_assert_str_eq(heard.text, "(cut)(cut)[000-01U]");
 }
 END_TEST
 
@@ -388,7 +399,7 @@ suite_term(void)
 	t = tcase_create("scanner");
 	tcase_add_test(t, a_burst_is_a_scan_and_its_enter_is_swallowed);
 	tcase_add_test(t, typing_stays_typing_however_quick_the_hands);
-	tcase_add_test(t, a_scan_without_enter_ends_by_itself);
+	tcase_add_test(t, a_label_that_stops_in_the_middle_is_not_used);
 	tcase_add_test(t, other_keys_wait_for_nothing);
 	tcase_add_test(t, separators_and_letters_beyond_ascii_are_kept);
 	tcase_add_test(t, a_scan_beyond_the_limit_is_marked);
