@@ -114,7 +114,7 @@ read_folder(struct backup_list *l, int *highest, const struct station *sn,
 	if ((dir = opendir(folder)) == NULL)
 		return fail_folder(folder, err);
 	l->items = xcalloc(BACKUP_LIST_MAX, sizeof(*l->items));
-	while ((d = readdir(dir)) != NULL) {
+	while (errno = 0, (d = readdir(dir)) != NULL) {
 		memset(&b, 0, sizeof(b));
 		if (!parse_name(&b, d->d_name))
 			continue;
@@ -126,9 +126,11 @@ read_folder(struct backup_list *l, int *highest, const struct station *sn,
 		else
 			l->others++;
 	}
+	/* What cannot be read to its end may hold a higher number. */
+	rc = errno != 0 ? fail_folder(folder, err) : RC_OK;
 	closedir(dir);
 	qsort(l->items, l->count, sizeof(*l->items), by_number);
-	return RC_OK;
+	return rc;
 }
 
 enum rc
@@ -139,8 +141,10 @@ backup_list_open(struct backup_list *out, struct station *sn,
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = read_folder(out, &highest, sn, folder, err)) != RC_OK)
+	if ((rc = read_folder(out, &highest, sn, folder, err)) != RC_OK) {
+		backup_list_fini(out);
 		return rc;
+	}
 	return room_in(&out->free_bytes, folder, err);
 }
 
@@ -232,6 +236,7 @@ make(struct backup_done *out, struct station *sn,
 {
 	char part[BACKUP_PATH_SIZE];
 	struct backup *b = &out->made;
+	struct stat st;
 	int fd;
 	enum rc rc;
 
@@ -247,6 +252,11 @@ make(struct backup_done *out, struct station *sn,
 	close(fd);
 	rc = store_copy(&b->head, &b->bytes, store_path(sn->st), part,
 	    wish->tell, wish->arg, err);
+	/* Its number is higher than any; should it be there all the same, what
+	 * is there stays. */
+	if (rc == RC_OK && lstat(out->path, &st) == 0)
+		rc = err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: it was left as it is", out->path);
 	if (rc == RC_OK && rename(part, out->path) != 0)
 		rc = err_set(
 		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));
