@@ -116,7 +116,10 @@ file_new_open(struct file_new *f, const char *path, struct err *err)
 		f->part, sizeof(f->part), "%s.new-%ld", path, (long)getpid()))
 		return err_set(err, RC_FAILED, ENAMETOOLONG,
 		    "%.60s...: the path is too long", path);
-	f->fd = open(f->part, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+	/* Left by a program that was cut short, or put there: never written
+	 * through, should it be a link. */
+	unlink(f->part);
+	f->fd = open(f->part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
 	return f->fd < 0 ? fail_errno(path, err) : RC_OK;
 }
 

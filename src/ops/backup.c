@@ -71,54 +71,80 @@ room_in(int64_t *out, const char *folder, struct err *err)
 	return RC_OK;
 }
 
-/* All backups of a folder by number; `highest` of any station. */
-static enum rc
-read_folder(struct backup_list *l, int *highest, const struct file_head *own,
-    const char *folder, struct err *err)
+/*
+ * One of this station's backups, which may be removed when it is old?  Not a
+ * link, and never the file that is open: a backup that somebody works with is
+ * the station now.
+ */
+static bool
+is_own(struct backup *b, const struct file_head *own, const struct stat *open,
+    const char *folder)
 {
 	char path[BACKUP_PATH_SIZE];
+	struct stat st;
+
+	if (!str_fmt(path, sizeof(path), "%s/%s", folder, b->name) ||
+	    lstat(path, &st) != 0 || !S_ISREG(st.st_mode) ||
+	    (st.st_dev == open->st_dev && st.st_ino == open->st_ino) ||
+	    file_head_read(&b->head, path, NULL) != RC_OK ||
+	    !file_head_same(&b->head, own))
+		return false;
+	b->bytes = st.st_size;
+	return true;
+}
+
+/* All backups of a folder by number; `highest` of any station. */
+static enum rc
+read_folder(struct backup_list *l, int *highest, const struct station *sn,
+    const char *folder, struct err *err)
+{
+	const char *open_path = store_path(sn->st);
+	struct file_head own;
 	struct backup b;
 	struct dirent *d;
-	struct stat st;
-	DIR *dir = opendir(folder);
+	struct stat open;
+	DIR *dir;
+	enum rc rc;
 
-	if (dir == NULL)
+	if ((rc = file_head_read(&own, open_path, err)) != RC_OK)
+		return rc;
+	if (stat(open_path, &open) != 0)
+		return err_set(err, RC_FAILED, errno, "%s: %s", open_path,
+		    strerror(errno));
+	if ((dir = opendir(folder)) == NULL)
 		return fail_folder(folder, err);
 	l->items = xcalloc(BACKUP_LIST_MAX, sizeof(*l->items));
-	while ((d = readdir(dir)) != NULL) {
+	while (errno = 0, (d = readdir(dir)) != NULL) {
 		memset(&b, 0, sizeof(b));
 		if (!parse_name(&b, d->d_name))
 			continue;
 		if (b.number > *highest)
 			*highest = b.number;
-		if (l->count == BACKUP_LIST_MAX ||
-		    !str_fmt(path, sizeof(path), "%s/%s", folder, b.name) ||
-		    stat(path, &st) != 0 ||
-		    file_head_read(&b.head, path, NULL) != RC_OK ||
-		    !file_head_same(&b.head, own)) {
+		if (l->count < BACKUP_LIST_MAX &&
+		    is_own(&b, &own, &open, folder))
+			l->items[l->count++] = b;
+		else
 			l->others++;
-			continue;
-		}
-		b.bytes = st.st_size;
-		l->items[l->count++] = b;
 	}
+	/* What cannot be read to its end may hold a higher number. */
+	rc = errno != 0 ? fail_folder(folder, err) : RC_OK;
 	closedir(dir);
 	qsort(l->items, l->count, sizeof(*l->items), by_number);
-	return RC_OK;
+	return rc;
 }
 
 enum rc
 backup_list_open(struct backup_list *out, struct station *sn,
     const char *folder, struct err *err)
 {
-	struct file_head own;
 	int highest = 0;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = file_head_read(&own, store_path(sn->st), err)) != RC_OK ||
-	    (rc = read_folder(out, &highest, &own, folder, err)) != RC_OK)
+	if ((rc = read_folder(out, &highest, sn, folder, err)) != RC_OK) {
+		backup_list_fini(out);
 		return rc;
+	}
 	return room_in(&out->free_bytes, folder, err);
 }
 
@@ -210,6 +236,7 @@ make(struct backup_done *out, struct station *sn,
 {
 	char part[BACKUP_PATH_SIZE];
 	struct backup *b = &out->made;
+	struct stat st;
 	int fd;
 	enum rc rc;
 
@@ -225,6 +252,11 @@ make(struct backup_done *out, struct station *sn,
 	close(fd);
 	rc = store_copy(&b->head, &b->bytes, store_path(sn->st), part,
 	    wish->tell, wish->arg, err);
+	/* Its number is higher than any; should it be there all the same, what
+	 * is there stays. */
+	if (rc == RC_OK && lstat(out->path, &st) == 0)
+		rc = err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: it was left as it is", out->path);
 	if (rc == RC_OK && rename(part, out->path) != 0)
 		rc = err_set(
 		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));
@@ -293,7 +325,6 @@ backup_run(struct backup_done *out, struct station *sn,
     const struct backup_wish *wish, struct err *err)
 {
 	struct backup_list l = { 0 };
-	struct file_head own;
 	struct moment at;
 	char date[16];
 	int highest = 0, lock = -1;
@@ -308,9 +339,7 @@ backup_run(struct backup_done *out, struct station *sn,
 	    (rc = lock_folder(&lock, wish->folder, err)) != RC_OK)
 		goto done;
 	drop_parts(wish->folder);
-	if ((rc = file_head_read(&own, store_path(sn->st), err)) != RC_OK ||
-	    (rc = read_folder(&l, &highest, &own, wish->folder, err)) !=
-		RC_OK ||
+	if ((rc = read_folder(&l, &highest, sn, wish->folder, err)) != RC_OK ||
 	    (rc = check_room(sn, wish->folder, err)) != RC_OK)
 		goto done;
 	out->made.day = local_from_utc(at.utc).day;

@@ -438,11 +438,12 @@ breakdown_record(struct breakdown *out, struct station *sn,
 	if ((rc = batch_get(&b, sn->st, code, err)) != RC_OK ||
 	    (rc = breakdown_may_open(&b, out->prep.at.utc, err)) != RC_OK ||
 	    (rc = enough_left(&b, in, err)) != RC_OK ||
-	    (rc = record_fish(out, sn, &b, in, &which, err)) != RC_OK)
+	    (rc = record_fish(out, sn, &b, in, &which, err)) != RC_OK ||
+	    (rc = batch_get(&out->batch, sn->st, code, err)) != RC_OK)
 		goto done;
+	/* Last: what failed later would look like nothing was recorded, and
+	 * be recorded twice. */
 	rc = store_commit(sn->st, err);
-	if (rc == RC_OK)
-		rc = batch_get(&out->batch, sn->st, code, err);
 done:
 	store_rollback(sn->st);
 	if (rc != RC_OK)

@@ -57,12 +57,13 @@ take_in(struct batch *out, struct receiving *r, struct station *sn,
 	    (rc = receiving_judge(r, in->decision, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = record(r, err)) == RC_OK)
+	/* The commit last: what failed later would look like nothing was
+	 * recorded, and be recorded twice. */
+	if ((rc = record(r, err)) == RC_OK &&
+	    (rc = batch_get(out, sn->st, r->b.code, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
-	if (rc != RC_OK)
-		return rc;
-	return batch_get(out, sn->st, r->b.code, err);
+	return rc;
 }
 
 enum rc

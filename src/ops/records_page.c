@@ -24,10 +24,14 @@ span_of(int64_t span[2], day_no monday, int weeks)
 	span[1] = utc_from_local(monday + 7 * weeks, 0, 0, 0);
 }
 
+/* At a night without an hour, or with one twice, the day may be just outside.
+ */
 static int
-week_of(int64_t utc, day_no monday)
+week_of(int64_t utc, day_no monday, int weeks)
 {
-	return (local_from_utc(utc).day - monday) / 7;
+	int week = (local_from_utc(utc).day - monday) / 7;
+
+	return week < 0 ? 0 : week >= weeks ? weeks - 1 : week;
 }
 
 enum rc
@@ -50,7 +54,7 @@ waste_weeks(struct waste_week *out, struct station *sn, int weeks, day_no day,
 	rc = loss_past_open(&l, sn->st, span[0], span[1], err);
 	for (i = 0; rc == RC_OK && i < l.count; i++) {
 		p = &l.items[i];
-		w = &out[week_of(p->at_utc, monday)];
+		w = &out[week_of(p->at_utc, monday, weeks)];
 		w->preps += p->prep;
 		w->worked_g += p->worked_g;
 		w->waste_g += p->waste_g;
@@ -164,7 +168,8 @@ yield_courses_open(struct yield_courses *out, struct station *sn, int weeks,
 	for (i = 0; rc == RC_OK && i < l.count; i++) {
 		y = course_of(out, &cap, &l.items[i].key);
 		y->preps++;
-		add_past(&y->week[week_of(l.items[i].at_utc, out->monday)],
+		add_past(
+		    &y->week[week_of(l.items[i].at_utc, out->monday, weeks)],
 		    &l.items[i]);
 	}
 	free(l.items);

@@ -88,6 +88,11 @@ enum rc bd_settle(
  * strict side: `late` its last minute.  RC_OK, RC_INVALID. */
 enum rc bd_time(char dst[32], const char *text, day_no today, bool late,
     struct err *err) MUST_CHECK;
+bool bd_is_time(const struct breakdown_desk *b, int i);
+/* bd_time_fixed - the text of field `i`; a time in it without "today" or "fri",
+ * which mean another day tomorrow. */
+void bd_time_fixed(char dst[FIELD_SIZE], const struct breakdown_desk *b, int i,
+    struct err *err);
 int64_t bd_minutes(const struct breakdown_desk *b, const struct desk *d);
 
 /* breakdown_draft.c */

@@ -32,7 +32,7 @@ void
 bd_keep(struct breakdown_desk *b, const char *by, struct err *err)
 {
 	struct draft_in in = { .name = DRAFT_BREAKDOWN, .by = by };
-	char title[120], shown[CODE_SIZE], name[64];
+	char title[120], shown[CODE_SIZE], name[64], text[FIELD_SIZE];
 	struct buf body;
 	int i;
 
@@ -44,8 +44,13 @@ bd_keep(struct breakdown_desk *b, const char *by, struct err *err)
 	for (i = 0; i < b->form.count; i++) {
 		if (b->form.fields[i].text[0] == '\0')
 			continue;
+		bd_time_fixed(text, b, i, NULL);
+		/* Half a time would be a whole and wrong one when it is read
+		 * back: it is typed again then. */
+		if (i == b->form.at && !str_eq(text, b->form.fields[i].text))
+			continue;
 		field_name(name, b, i);
-		buf_printf(&body, "%s=%s\n", name, b->form.fields[i].text);
+		buf_printf(&body, "%s=%s\n", name, text);
 	}
 	str_fmt(title, sizeof(title), "%s %s",
 	    code_show(shown, b->bench.batch.code), b->bench.species->name);

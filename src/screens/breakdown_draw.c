@@ -301,7 +301,7 @@ draw_work(struct desk *d, struct breakdown_desk *b, const struct pane *p)
 		str_fmt(b->minutes_hint, sizeof(b->minutes_hint),
 		    tr(SAY_BD_F_MINUTES_RUN), (int)bd_minutes(b, d));
 	else
-		str_copy(b->minutes_hint, sizeof(b->minutes_hint),
+		str_fmt(b->minutes_hint, sizeof(b->minutes_hint), "%s",
 		    tr(SAY_BD_F_MINUTES_HINT));
 	b->rows[bd_rest(b, BD_MINUTES)].hint = b->minutes_hint;
 	part = pane_part(p, 0, y, p->w - SIDE_W - 2, h);

@@ -295,6 +295,30 @@ bd_time(
 	return RC_OK;
 }
 
+bool
+bd_is_time(const struct breakdown_desk *b, int i)
+{
+	return i == bd_rest(b, BD_FROZEN) || i == bd_rest(b, BD_THAWED);
+}
+
+void
+bd_time_fixed(char dst[FIELD_SIZE], const struct breakdown_desk *b, int i,
+    struct err *err)
+{
+	const char *text = b->form.fields[i].text;
+	bool late = i == bd_rest(b, BD_FROZEN);
+	char read[32];
+
+	str_copy(dst, FIELD_SIZE, text);
+	if (!bd_is_time(b, i) || text[0] == '\0' ||
+	    bd_time(read, text, b->form.today, late, err) != RC_OK)
+		return;
+	/* As it is typed; one with its zone stays as it was. */
+	if (strlen(read) == strlen("2026-11-27T18:00"))
+		read[10] = ' ';
+	str_copy(dst, FIELD_SIZE, read);
+}
+
 /* --- strictly --------------------------------------------------------------*/
 
 static enum rc

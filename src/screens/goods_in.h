@@ -144,6 +144,9 @@ void goods_label_marks(struct goods *g);
 void goods_weigh_init(struct goods *g, day_no today);
 void goods_weigh(struct desk *d, struct goods *g);
 void goods_weigh_tick(struct desk *d, struct goods *g);
+/* goods_weigh_off - what the scale would still say is of no use: the weight was
+ * judged as it stood, or is of another batch. */
+void goods_weigh_off(struct goods *g);
 bool goods_each_key(struct desk *d, struct goods *g, const struct key *k);
 void goods_draw_each(struct desk *d, struct goods *g, const struct pane *p);
 

@@ -149,6 +149,7 @@ from_goods(struct desk *d, struct goods *g)
 {
 	if (!look(d, g))
 		return;
+	goods_weigh_off(g);
 	goods_look_make(g, d->sn, &g->view.batch);
 	d->notice[0] = '\0';
 	g->page = g->look_count > 0 ? PAGE_LOOK : PAGE_DECIDE;

@@ -179,6 +179,7 @@ goods_form_next(struct goods *g)
 	g->form.at = GOODS_SPECIES;
 	g->form.top = 0;
 	g->form.dirty = false;
+	goods_weigh_off(g);
 	g->each_count = 0;
 	form_clear(&g->next);
 	goods_label_off(g);

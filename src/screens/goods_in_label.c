@@ -49,6 +49,7 @@ void
 goods_label_off(struct goods *g)
 {
 	struct receive_label none;
+	struct field *f;
 	char text[FIELD_SIZE];
 	int i;
 
@@ -59,7 +60,12 @@ goods_label_off(struct goods *g)
 		free(g->scans[--g->scan_count]);
 	/* What was said of the label at the fields goes with it. */
 	for (i = 0; i < GOODS_FIELDS; i++) {
-		str_copy(text, sizeof(text), g->form.fields[i].text);
+		f = &g->form.fields[i];
+		/* a day stays the day it was typed for */
+		str_copy(text, sizeof(text),
+		    f->row->kind == FIELD_DATE && f->value[0] != '\0'
+			? f->value
+			: f->text);
 		form_set(&g->form, i, text);
 	}
 }

@@ -55,12 +55,35 @@ big_date(char *dst, size_t size, int64_t utc)
 
 /* --- today's list ----------------------------------------------------------*/
 
+/* What became of it, or until when it keeps: the day alone only where its end
+ * is meant. */
+static char *
+row_says(char *dst, size_t size, const struct batch *b)
+{
+	struct local_time t = local_from_utc(b->use_by_utc);
+	char when[48], use_by[80];
+
+	if (b->struck || b->decision == DECISION_REFUSED) {
+		str_fmt(dst, size, "%s",
+		    tr(b->struck ? SAY_GI_ROW_STRUCK : SAY_GI_ROW_REFUSED));
+		return dst;
+	}
+	when_instant(when, sizeof(when), b->use_by_utc);
+	if (t.hour == 23 && t.minute == 59 && strlen(when) > 6)
+		when[strlen(when) - 6] = '\0';
+	str_fmt(use_by, sizeof(use_by), tr(SAY_GI_ROW_USE_BY), when);
+	str_fmt(dst, size,
+	    b->decision == DECISION_NOTED ? tr(SAY_GI_ROW_NOTED) : "%s",
+	    use_by);
+	return dst;
+}
+
 static void
 draw_row(const void *arg, int i, const struct pane *row, enum style style)
 {
 	const struct goods *g = arg;
 	const struct batch *b = &g->today.items[i];
-	char code[CODE_SIZE], text[120], when[48];
+	char code[CODE_SIZE], text[120];
 	int x = 11, end = row->w - 25;
 
 	code_show(code, b->code);
@@ -71,18 +94,8 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 	x = pane_cut(row, x, 0, end - 22 - x, style, text) + 1;
 	amount(text, sizeof(text), b);
 	pane_cut(row, x, 0, end - x, style, text);
-	str_fmt(when, sizeof(when), "%s",
-	    when_instant(text, sizeof(text), b->use_by_utc));
-	when[strlen(when) > 6 ? strlen(when) - 6 : 0] = '\0'; /* the hour */
-	if (b->decision == DECISION_REFUSED)
-		str_fmt(text, sizeof(text), "%s", tr(SAY_GI_ROW_REFUSED));
-	else
-		str_fmt(text, sizeof(text), tr(SAY_GI_ROW_USE_BY), when);
-	if (b->decision == DECISION_NOTED) {
-		str_copy(when, sizeof(when), text);
-		str_fmt(text, sizeof(text), tr(SAY_GI_ROW_NOTED), when);
-	}
-	pane_cut(row, end + 1, 0, row->w - end - 1, style, text);
+	pane_cut(row, end + 1, 0, row->w - end - 1, style,
+	    row_says(text, sizeof(text), b));
 }
 
 void

@@ -112,6 +112,13 @@ take_weight(struct desk *d, struct goods *g)
 }
 
 void
+goods_weigh_off(struct goods *g)
+{
+	beside_free(g->scale, 0);
+	g->scale = NULL;
+}
+
+void
 goods_weigh_tick(struct desk *d, struct goods *g)
 {
 	const char *said;
@@ -129,8 +136,7 @@ goods_weigh_tick(struct desk *d, struct goods *g)
 			said += 9;
 		desk_say(d, LEVEL_WARN, tr(SAY_GI_WEIGH_FAILED), said);
 	}
-	beside_free(g->scale, 0);
-	g->scale = NULL;
+	goods_weigh_off(g);
 }
 
 /* --- fish by fish ----------------------------------------------------------*/

@@ -3,6 +3,7 @@
 #ifndef SCREENS_PREP_LIST_H
 #define SCREENS_PREP_LIST_H
 
+#include "core/demand.h"
 #include "ops/prep_page.h"
 #include "screens/desk.h"
 #include "term/list.h"
@@ -32,18 +33,21 @@ struct prep_screen {
 	bool chosen;                     /* by a person: stays */
 	struct prep_page *page;          /* the last plan, or NULL */
 	struct prep_beside *making;      /* the next one, or NULL */
-	bool outdated;      /* what is being made is no longer wanted */
-	int64_t tried;      /* prep_page_version() when it was begun */
-	bool stale;         /* the record changed, planning takes long */
-	char why_not[400];  /* why there is no plan; empty: there is */
-	struct list tasks;  /* tasks of the plan, then what is gone */
-	struct list dishes; /* lines of the plan */
-	bool by_dish;       /* which of them is shown */
+	bool outdated; /* what is being made is no longer wanted */
+	int64_t tried; /* prep_page_version() when it was begun */
+	bool stale;    /* the record changed, planning takes long */
+	char why_not[ERR_TEXT_MAX]; /* why there is no plan; empty: there is */
+	struct list tasks;          /* tasks of the plan, then what is gone */
+	struct list dishes;         /* lines of the plan */
+	bool by_dish;               /* which of them is shown */
 	/* The chef's words, kept as long as the station is open. */
 	struct plan_say says[PREP_SAYS_MAX];
 	char say_texts[PREP_SAYS_MAX][PREP_SAY_SIZE];
 	size_t say_count;
 	bool said; /* the last of them has not been in a plan yet */
+	/* A plan made anew while something is asked may bring another service
+	 * and other tasks: the answer is for what was shown then. */
+	char asked[PREP_SERVICE_SIZE];
 	struct {
 		struct work_key key;
 		char what[64];
@@ -53,6 +57,8 @@ struct prep_screen {
 	char word[64];               /* of a choice being shown */
 	char batches[24][CODE_SIZE]; /* to choose from */
 	size_t batch_count;
+	char dishes_known[DEMAND_DISHES_MAX][32]; /* the same */
+	size_t dish_count;
 };
 
 /* prep_list_of - the prep list of a desk. */

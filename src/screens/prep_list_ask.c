@@ -69,8 +69,21 @@ dish_word(const void *arg, size_t i)
 {
 	const struct prep_screen *l = arg;
 
-	return i == l->page->plan->count ? "covers"
-					 : l->page->plan->lines[i].cut.dish;
+	return i < l->dish_count ? l->dishes_known[i] : "covers";
+}
+
+/* Copied: the plan may be made anew while the form is open. */
+static void
+list_dishes(struct prep_screen *l)
+{
+	const struct plan *p = l->page->plan;
+
+	for (l->dish_count = 0;
+	     l->dish_count < p->count && l->dish_count < DEMAND_DISHES_MAX;
+	     l->dish_count++)
+		str_copy(l->dishes_known[l->dish_count],
+		    sizeof(l->dishes_known[0]),
+		    p->lines[l->dish_count].cut.dish);
 }
 
 /* A dish is cleared and typed anew, so that an empty field takes back. */
@@ -102,7 +115,7 @@ take_expect(struct desk *d, void *arg, struct form *f)
 	struct prep_screen *l = arg;
 	const char *dish = form_value(f, E_DISH), *exact;
 	struct expect_in in = {
-		.service = l->service, .covers = -1, .by = d->by
+		.service = l->asked, .covers = -1, .by = d->by
 	};
 	char texts[4][80];
 	struct err err = { 0 };
@@ -144,10 +157,12 @@ ask_expect(struct desk *d, void *arg)
 
 	if (l->page == NULL)
 		return;
+	str_copy(l->asked, sizeof(l->asked), l->service);
+	list_dishes(l);
 	f = desk_ask_fields(
 	    d, tr(SAY_PL_ASK_EXPECT), expect_rows, 4, take_expect, l);
 	f->fields[E_DISH].choices = (struct choices){
-		.count = l->page->plan->count + 1,
+		.count = l->dish_count + 1,
 		.word = dish_word,
 		.arg = l,
 	};

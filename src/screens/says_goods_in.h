@@ -106,6 +106,7 @@
 #define SAY_GI_HALF N_("A batch is half typed: n goes on with it.")
 #define SAY_GI_ROW_USE_BY N_("use by %s")
 #define SAY_GI_ROW_REFUSED N_("sent back")
+#define SAY_GI_ROW_STRUCK N_("struck out")
 #define SAY_GI_ROW_NOTED N_("%s, note")
 
 /* scans */

@@ -125,6 +125,8 @@
 	   "here.")
 #define SAY_PL_BENCH N_("Nothing to break down here: t ticks it off.")
 #define SAY_PL_NO_ROW N_("There is no task to choose.")
+#define SAY_PL_CHANGED                                                         \
+	N_("The prep list has changed meanwhile: choose the task again.")
 #define SAY_PL_TITLE_WHY N_("Why")
 #define SAY_PL_TITLE_CUT N_("Cut plan")
 #define SAY_PL_TITLE_ORDER N_("Order list")

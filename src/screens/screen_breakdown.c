@@ -350,18 +350,22 @@ read_time(struct desk *d, struct breakdown_desk *b, int i)
 {
 	struct field *f = &b->form.fields[i];
 	bool late = i == bd_rest(b, BD_FROZEN);
-	char read[32], when[48];
+	char read[32], when[48], text[FIELD_SIZE];
 	struct err err = { 0 };
 	int64_t utc;
 
-	if ((!late && i != bd_rest(b, BD_THAWED)) || f->text[0] == '\0')
+	if (!bd_is_time(b, i) || f->text[0] == '\0')
 		return;
 	if (bd_time(read, f->text, b->form.today, late, &err) != RC_OK ||
-	    time_parse(&utc, "", read, &err) != RC_OK)
+	    time_parse(&utc, "", read, &err) != RC_OK) {
 		form_wrong(&b->form, i, err.text);
-	else
-		desk_say(d, LEVEL_NOTE, tr(SAY_BD_TIME_READ), tr(f->row->label),
-		    when_instant(when, sizeof(when), utc));
+		return;
+	}
+	bd_time_fixed(text, b, i, NULL);
+	form_set(&b->form, i, text);
+	b->form.dirty = true;
+	desk_say(d, LEVEL_NOTE, tr(SAY_BD_TIME_READ), tr(f->row->label),
+	    when_instant(when, sizeof(when), utc));
 }
 
 /* A field that is left and wrong says so in full: there is no room beside it.
@@ -370,9 +374,14 @@ static bool
 form_typed(struct desk *d, struct breakdown_desk *b, const struct key *k)
 {
 	int was = b->form.at;
-	enum form_said said = form_key(&b->form, k);
 	const struct field *f = &b->form.fields[was];
+	enum form_said said;
 
+	/* "today" is that of when it is typed; the form may be open since
+	 * yesterday. */
+	if (f->text[0] == '\0')
+		b->form.today = desk_today(d);
+	said = form_key(&b->form, k);
 	if (said == FORM_NOT_MINE)
 		return false;
 	if (said == FORM_MOVED || said == FORM_END) {
@@ -404,6 +413,7 @@ key(struct desk *d, void *state, const struct key *k)
 	if (k->code != KEY_CODE_ESC)
 		return form_typed(d, b, k);
 	/* Back to the batches; what is typed stays kept. */
+	read_time(d, b, b->form.at);
 	keep(d, b);
 	if (b->waiting.name[0] == '\0')
 		bench_fini(&b->bench);

@@ -272,7 +272,7 @@ static void
 say_mark(struct desk *d, void *arg)
 {
 	struct prep_screen *l = arg;
-	struct work_say say = { .service = l->service,
+	struct work_say say = { .service = l->asked,
 		.key = l->mark.key,
 		.said = l->mark.said,
 		.by = d->by };
@@ -313,6 +313,7 @@ tick_off(struct desk *d, struct prep_screen *l)
 	const struct prep_task *t = prep_list_task(l);
 	const struct work_mark *gone = prep_list_gone(l);
 
+	str_copy(l->asked, sizeof(l->asked), l->service);
 	if (gone != NULL) {
 		l->mark.key = gone->key;
 		str_copy(l->mark.what, sizeof(l->mark.what), gone->dish_name);
@@ -335,11 +336,26 @@ tick_off(struct desk *d, struct prep_screen *l)
 
 /* --- a breakdown is begun --------------------------------------------------*/
 
+/* The task that was asked for, if the plan still has it. */
+static const struct prep_task *
+marked(const struct prep_screen *l)
+{
+	size_t i;
+
+	if (l->page == NULL || !str_eq(l->service, l->asked))
+		return NULL;
+	for (i = 0; i < l->page->task_count; i++)
+		if (work_key_same(&l->page->tasks[i].key, &l->mark.key) &&
+		    !l->page->tasks[i].later)
+			return &l->page->tasks[i];
+	return NULL;
+}
+
 static void
 start_now(struct desk *d, void *arg)
 {
 	struct prep_screen *l = arg;
-	const struct prep_task *t = prep_list_task(l);
+	const struct prep_task *t = marked(l);
 	struct work_say say = {
 		.service = l->service, .said = WORK_STARTED, .by = d->by
 	};
@@ -347,8 +363,14 @@ start_now(struct desk *d, void *arg)
 	struct work_key key;
 	struct err err = { 0 };
 
-	if (t == NULL || t->job < 0)
+	if (t == NULL || t->job < 0) {
+		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_PL_CHANGED));
 		return;
+	}
+	if (t->said == WORK_DONE) {
+		desk_say(d, LEVEL_NOTE, tr(SAY_PL_IS_DONE), t->by.by);
+		return;
+	}
 	key = say.key = t->key;
 	b.batch = key.batch;
 	b.dish = key.dish;
@@ -392,8 +414,11 @@ start(struct desk *d, struct prep_screen *l)
 		desk_say(d, LEVEL_NOTE, tr(SAY_PL_IS_DONE), t->by.by);
 	else if (t->later)
 		go_further(d, l, t);
-	else
+	else {
+		str_copy(l->asked, sizeof(l->asked), l->service);
+		l->mark.key = t->key;
 		desk_record(d, DUTY_ANYONE, start_now, l);
+	}
 }
 
 /* --- texts to read ---------------------------------------------------------*/

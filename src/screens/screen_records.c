@@ -279,6 +279,9 @@ course_word(const void *arg, size_t i)
 	const struct desk *d = arg;
 	const struct records *s = d->states[SCREEN_RECORDS];
 
+	/* Read anew while the list is open, they may be fewer. */
+	if (i >= s->courses.count)
+		return "";
 	return records_course(text, sizeof(text), d, &s->courses.items[i]);
 }
 
@@ -288,7 +291,8 @@ course_picked(struct desk *d, void *arg, size_t i)
 	struct records *s = arg;
 
 	(void)d;
-	s->course = (int)i;
+	if (i < s->courses.count)
+		s->course = (int)i;
 }
 
 static void

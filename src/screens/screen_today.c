@@ -92,13 +92,16 @@ name_of(const struct today_screen *s, const struct today_row *r)
 
 /* The choice stays with what it is about; that may have become worse since. */
 static void
-choose_again(struct today_screen *s, const char *name, bool held)
+choose_again(struct today_screen *s, const char *name, enum today_row_kind kind)
 {
+	bool held = kind == TODAY_ROW_HELD;
 	int i;
 
 	for (i = 0; i < s->list.count; i++)
 		if (str_eq(name_of(s, &s->rows[i]), name) &&
-		    (s->rows[i].kind == TODAY_ROW_HELD) == held)
+		    (name[0] == '\0'
+			    ? s->rows[i].kind == kind
+			    : (s->rows[i].kind == TODAY_ROW_HELD) == held))
 			s->list.at = i;
 	list_fit(&s->list);
 }
@@ -124,7 +127,7 @@ load(struct desk *d, void *state)
 	struct today_screen *s = state;
 	const struct today_row *r = chosen(s);
 	char name[SERVICE_NAME_SIZE + CODE_SIZE] = "";
-	bool held = r != NULL && r->kind == TODAY_ROW_HELD;
+	enum today_row_kind kind = r == NULL ? TODAY_ROW_UNSURE : r->kind;
 	struct err err = { 0 };
 	struct today t;
 
@@ -147,7 +150,7 @@ load(struct desk *d, void *state)
 	if (r == NULL)
 		list_fit(&s->list);
 	else
-		choose_again(s, name, held);
+		choose_again(s, name, kind);
 	fault_foot(d);
 }
 
@@ -164,13 +167,11 @@ static void
 tick(struct desk *d, void *state)
 {
 	struct today_screen *s = state;
-	struct local_time now;
 
 	fault_foot(d);
 	if (d->at != SCREEN_TODAY || !s->loaded)
 		return;
-	now = local_from_utc(clock_now(&d->sn->clock));
-	if (now.day != s->t.day || clock_now(&d->sn->clock) / 60 != s->minute)
+	if (clock_now(&d->sn->clock) / 60 != s->minute)
 		load(d, state); /* what expires with the hour */
 	today_reckon(d, s);
 }

@@ -48,12 +48,14 @@ static const struct field_row rows[TRACE_F_COUNT] = {
 
 /* --- what may be chosen ---------------------------------------------------*/
 
+/* Both lists may be read anew, and be shorter, while one of them is open. */
+
 static const char *
 dish_word(const void *arg, size_t i)
 {
 	const struct trace *s = arg;
 
-	return s->choices.dishes[i].code;
+	return i < s->choices.dish_count ? s->choices.dishes[i].code : "";
 }
 
 static const char *
@@ -61,7 +63,7 @@ dish_says(const void *arg, size_t i)
 {
 	const struct trace *s = arg;
 
-	return s->choices.dishes[i].name;
+	return i < s->choices.dish_count ? s->choices.dishes[i].name : "";
 }
 
 static const char *
@@ -69,7 +71,7 @@ service_word(const void *arg, size_t i)
 {
 	const struct trace *s = arg;
 
-	return s->choices.services[i].word;
+	return i < s->choices.service_count ? s->choices.services[i].word : "";
 }
 
 static const char *
@@ -77,7 +79,7 @@ service_says(const void *arg, size_t i)
 {
 	const struct trace *s = arg;
 
-	return s->sittings[i];
+	return i < s->choices.service_count ? s->sittings[i] : "";
 }
 
 static void
@@ -310,7 +312,7 @@ pick_service(struct desk *d, void *arg, size_t i)
 {
 	struct trace *s = arg;
 
-	form_set(&s->form, TRACE_F_SERVICE, s->choices.services[i].word);
+	form_set(&s->form, TRACE_F_SERVICE, service_word(s, i));
 	go(d, s);
 }
 
@@ -330,7 +332,7 @@ pick_dish(struct desk *d, void *arg, size_t i)
 {
 	struct trace *s = arg;
 
-	form_set(&s->form, TRACE_F_DISH, s->choices.dishes[i].code);
+	form_set(&s->form, TRACE_F_DISH, dish_word(s, i));
 	s->form.at = TRACE_F_SERVICE;
 	ask_service(d, s);
 }

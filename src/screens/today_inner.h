@@ -29,8 +29,9 @@ struct today_row {
 struct today_screen {
 	struct today t;
 	bool loaded;
-	int minute;    /* of the clock, when it was loaded */
-	bool work_due; /* what is left to make is not reckoned since */
+	int64_t minute; /* since 1970, when it was loaded: a computer that slept
+			   for hours wakes at the same one of the hour */
+	bool work_due;  /* what is left to make is not reckoned since */
 	int64_t work_next_ms;
 	struct beside *work; /* `today`, while it reckons */
 	struct today_row rows[TODAY_SCREEN_ROWS];

@@ -265,12 +265,16 @@ settle_number(struct field *f, const char *text, struct err *err)
 	return rc;
 }
 
+/* What was typed as "yesterday" stays that day when midnight has passed: `was`
+ * is what the same text was settled for before, if it was. */
 static enum rc
-settle_date(struct field *f, const char *text, day_no today, struct err *err)
+settle_date(struct field *f, const char *text, const char *was, day_no today,
+    struct err *err)
 {
+	bool past = (f->row->flags & FIELD_PAST) != 0;
 	day_no d;
-	enum rc rc =
-	    when_parse(&d, text, today, (f->row->flags & FIELD_PAST) != 0, err);
+	enum rc rc = was[0] != '\0' ? day_parse(&d, "date", was, err)
+				    : when_parse(&d, text, today, past, err);
 
 	if (rc != RC_OK)
 		return rc;
@@ -282,11 +286,12 @@ settle_date(struct field *f, const char *text, day_no today, struct err *err)
 bool
 field_settle(struct field *f, day_no today)
 {
-	char typed[FIELD_SIZE], *text;
+	char typed[FIELD_SIZE], was[FIELD_SIZE], *text;
 	struct err err = { 0 };
 	enum rc rc = RC_OK;
 
 	memcpy(typed, f->text, sizeof(typed));
+	memcpy(was, f->value, sizeof(was));
 	text = str_trim(typed);
 	f->value[0] = f->shown[0] = f->wrong[0] = '\0';
 	if (text[0] == '\0') {
@@ -302,7 +307,7 @@ field_settle(struct field *f, day_no today)
 	case FIELD_CHOICE:
 		return settle_choice(f, text);
 	case FIELD_DATE:
-		rc = settle_date(f, text, today, &err);
+		rc = settle_date(f, text, was, today, &err);
 		break;
 	case FIELD_WEIGHTS:
 		rc = settle_weights(f, text, &err);

@@ -155,6 +155,7 @@ form_set(struct form *f, int i, const char *text)
 	e->caret = strlen(e->text);
 	memcpy(e->before, e->text, sizeof(e->before));
 	e->before_caret = e->caret;
+	e->value[0] = '\0'; /* of another text */
 	(void)field_settle(e, f->today);
 	if (text[0] == '\0')
 		e->wrong[0] = '\0';

@@ -194,6 +194,29 @@ START_TEST(standard_streams)
 }
 END_TEST
 
+/* The half-written file has a name that can be guessed: a link put there is not
+ * followed, a leftover does not stand in the way. */
+START_TEST(link_in_the_way)
+{
+	char part[PATH_MAX], other[PATH_MAX];
+	struct buf b;
+
+	str_fmt(other, sizeof(other), "%s/other", folder);
+	str_fmt(part, sizeof(part), "%s.new-%ld", path, (long)getpid());
+	ck_assert_int_eq(file_write(other, "kept", 4, NULL), RC_OK);
+	ck_assert_int_eq(symlink(other, part), 0);
+	ck_assert_int_eq(file_write(path, "new", 3, NULL), RC_OK);
+	buf_init(&b, 100);
+	ck_assert_int_eq(file_read(&b, other, NULL), RC_OK);
+	ck_assert_str_eq(buf_text(&b), "kept");
+	buf_clear(&b);
+	ck_assert_int_eq(file_read(&b, path, NULL), RC_OK);
+	ck_assert_str_eq(buf_text(&b), "new");
+	buf_fini(&b);
+	ck_assert_int_eq(entries(folder), 2);
+}
+END_TEST
+
 START_TEST(write_over_folder)
 {
 	struct err err = { .rc = RC_OK };
@@ -306,6 +329,7 @@ suite_base_file(void)
 	tcase_add_test(t, no_room);
 	tcase_add_test(t, full_device);
 	tcase_add_test(t, standard_streams);
+	tcase_add_test(t, link_in_the_way);
 	tcase_add_test(t, write_over_folder);
 	tcase_add_test(t, write_nowhere);
 	tcase_add_test(t, read_failures);

@@ -161,6 +161,39 @@ START_TEST(others_stay)
 }
 END_TEST
 
+/* Somebody works with a backup as the station, where it lies: it is never an
+ * old copy to be removed; nor is a link, or what it points at. */
+START_TEST(never_the_open_file)
+{
+	struct station_options o = { .config = k.ini };
+	struct station *kept = k.sn;
+	char path[500], far[500], link[500];
+	struct backup_done d;
+	struct err err;
+
+	ck_assert_int_eq(make(&d, 1, NULL, NULL, &err), RC_OK);
+	str_copy(path, sizeof(path), d.path);
+	ck_assert_int_eq(make(&d, 2, NULL, NULL, &err), RC_OK);
+	str_fmt(far, sizeof(far), "%s/far.db", k.folder);
+	str_fmt(link, sizeof(link), "%s", d.path);
+	ck_assert_int_eq(rename(link, far), 0);
+	ck_assert_int_eq(symlink(far, link), 0);
+	o.db = path;
+	err_clear(&err);
+	ck_assert_msg(
+	    station_open(&k.sn, &o, true, &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(make(&d, 1, NULL, NULL, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(d.dropped, 0);
+	ck_assert_msg(make(&d, 1, NULL, NULL, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(d.dropped, 1);
+	station_close(k.sn);
+	k.sn = kept;
+	ck_assert(file_exists(path));
+	ck_assert(file_exists(far));
+	ck_assert(file_exists(link));
+}
+END_TEST
+
 struct stopper {
 	enum copy_phase at;
 	int calls;
@@ -331,6 +364,7 @@ suite_ops_backup(void)
 	tcase_add_test(t, a_station_of_its_own);
 	tcase_add_test(t, generations);
 	tcase_add_test(t, others_stay);
+	tcase_add_test(t, never_the_open_file);
 	tcase_add_loop_test(t, stopped, 0, 2);
 	tcase_add_loop_test(t, spoilt, 0, 3);
 	tcase_add_test(t, at_one_instant);

@@ -187,6 +187,27 @@ START_TEST(does_not_block)
 }
 END_TEST
 
+/* What was judged is what is recorded: a scale that answers later is not heard,
+ * and the next batch does not get its weight. */
+START_TEST(too_late)
+{
+	scale_says("#!/bin/sh\nsleep 1\necho 850 g\n");
+	fill_to_weight();
+	type("w");
+	field("9kg");
+	fill_rest();
+	ck_assert(seen("9.000 kg"));
+	ck_assert(!comes("850 g"));
+	field("accept");
+	press(KEY_CODE_F12);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM batch"
+			     " WHERE weight_g = 9000"),
+	    1);
+	ck_assert(!seen("850 g"));
+}
+END_TEST
+
 START_TEST(each_weighed)
 {
 	scale_says("#!/bin/sh\necho 2.050 kg\n");
@@ -461,6 +482,7 @@ suite_screens_goods_in(void)
 	tcase_add_test(t, in_doubt);
 	tcase_add_test(t, weighed);
 	tcase_add_test(t, does_not_block);
+	tcase_add_test(t, too_late);
 	tcase_add_test(t, each_weighed);
 	tcase_add_loop_test(t, scale_faults, 0, (int)NELEM(faults));
 	tcase_add_test(t, recorded);
