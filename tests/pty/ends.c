@@ -116,6 +116,15 @@ closed_terminal(struct world *w)
 	pty_free(&p);
 }
 
+/* The same when no signal tells of it. */
+static void
+closed_unsaid(struct world *w)
+{
+	setenv(PTY_FOREIGN, "1", 1);
+	closed_terminal(w);
+	unsetenv(PTY_FOREIGN);
+}
+
 static void
 crash_by(struct world *w, int sig, const char *term)
 {
@@ -183,6 +192,7 @@ const struct pty_test pty_ends[] = {
 	{ "SIGTERM", sigterm, NULL },
 	{ "SIGHUP", sighup, NULL },
 	{ "closed terminal", closed_terminal, NULL },
+	{ "closed terminal, no signal", closed_unsaid, NULL },
 	{ "crash", crash, NULL },
 	{ "no terminal", no_terminal, NULL },
 	{ "sizes", sizes, NULL },
