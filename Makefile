@@ -139,7 +139,7 @@ PO := $(wildcard src/screens/po/*.po)
 MO := $(PO:src/screens/po/%.po=build/locale/%/LC_MESSAGES/pinbone.mo)
 XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
 	--keyword=N_ --keyword=NN_:1,2 --no-location --sort-output \
-	--package-name=pinbone --msgid-bugs-address=
+	--package-name=pinbone --msgid-bugs-address=README.md
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 

@@ -1,7 +1,7 @@
 /*
  * ops/lesson.h - a training station of its own for a new cook's first lesson.
  *
- * An invented kitchen with one supplier, two dishes and a dinner tonight, made
+ * An invented kitchen with one supplier, one dish and a dinner tonight, made
  * anew each time in a folder of its own.  It has nothing to do with the
  * station's record, prints pictures into its folder instead of labels, and its
  * clock stands at nine in the morning.

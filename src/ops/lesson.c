@@ -20,9 +20,7 @@ static const char menu[] =
     "dish,name,state,species,cut,skin,bought,low,target,high,mix,price,pieces,"
     "allergens\n"
     "hake-lemon,\"Roast hake, lemon\",raw,HKE,supreme,on,gutted,150,165,185,"
-    "dinner:40,21.00,,\n"
-    "hake-cake,Hake fishcake,raw,HKE,trim,off,gutted,70,80,90,dinner:15,11.00,,"
-    "\"gluten, egg\"\n";
+    "dinner:40,21.00,,\n";
 
 static enum rc
 find_folder(char *dst, size_t size, const char *folder, struct err *err)

@@ -18,9 +18,9 @@
 	   "just come: press F3, Goods in.")
 #define SAY_LESSON_RECEIVE                                                     \
 	N_("Six hake are at the door. Press n, then type and Enter: lowtide, " \
-	   "71, hake, gutted, 6, 13kg, 1, L5. Area 27.7, method caught, gear " \
-	   "hooks, caught yesterday. PageDown looks at the fish, PageDown "    \
-	   "again decides; accept, then F12.")
+	   "71, hake, gutted, 6, 13kg, 1, L5, 27.7, caught, Hooks and lines, " \
+	   "yesterday. PageDown looks at the fish, PageDown again decides: "   \
+	   "a, Enter, then F12.")
 #define SAY_LESSON_PLAN                                                        \
 	N_("The fish has a batch code, a date and a label. What does dinner "  \
 	   "need? Press F4, Prep list.")
@@ -36,16 +36,16 @@
 	N_("Every tray has its label queued. Press F10, Printing, to see "     \
 	   "them come out; in the lesson they become pictures.")
 #define SAY_LESSON_HAND                                                        \
-	N_("Press F6, On hand: what there is, first to expire first. "         \
-	   "Remember the code of a portion, or scan its label if one was "     \
-	   "printed.")
+	N_("Press F6, On hand: what there is, first to expire first. Read "    \
+	   "the code of the second portion: you need it soon.")
 #define SAY_LESSON_USE                                                         \
-	N_("Service. Press F7 and use the portion: scan its label, or type "   \
-	   "its code. The oldest goes first; a wrong one is refused and the "  \
+	N_("Service. Press F7, then u: the portion that goes first is used. "  \
+	   "A scanned label does the same; a wrong one is refused and the "    \
 	   "right one named.")
 #define SAY_LESSON_TRACE                                                       \
 	N_("A guest asks where the fish is from. Press F8, Trace, and type "   \
-	   "the same code: back to the supplier, forward to every portion.")
+	   "the code of the second portion: back to the supplier, forward to " \
+	   "every portion.")
 #define SAY_LESSON_UNDO                                                        \
 	N_("And a mistake? Ctrl-Z shows the last record and takes it back "    \
 	   "where that is safe. Take the use back: Ctrl-Z, then do what it "   \

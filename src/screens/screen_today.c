@@ -141,7 +141,7 @@ load(struct desk *d, void *state)
 	if (draft_waiting(&s->half, d->sn, DRAFT_BREAKDOWN, &err) != RC_OK)
 		s->half.name[0] = '\0';
 	s->loaded = true;
-	s->minute = local_from_utc(clock_now(&d->sn->clock)).minute;
+	s->minute = clock_now(&d->sn->clock) / 60;
 	s->work_due = true;
 	make_rows(s);
 	if (r == NULL)
@@ -170,7 +170,7 @@ tick(struct desk *d, void *state)
 	if (d->at != SCREEN_TODAY || !s->loaded)
 		return;
 	now = local_from_utc(clock_now(&d->sn->clock));
-	if (now.day != s->t.day || now.minute != s->minute)
+	if (now.day != s->t.day || clock_now(&d->sn->clock) / 60 != s->minute)
 		load(d, state); /* what expires with the hour */
 	today_reckon(d, s);
 }

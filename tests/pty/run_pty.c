@@ -17,8 +17,8 @@
 
 #include "base/str.h"
 
-static const struct pty_test *const tables[] = { pty_ends, pty_scans,
-	pty_days };
+static const struct pty_test *const tables[] = { pty_ends, pty_scans, pty_days,
+	pty_lessons };
 
 #define TRIES 8 /* on a machine too busy to play a scanner */
 

@@ -16,5 +16,6 @@ struct pty_test {
 extern const struct pty_test pty_ends[];
 extern const struct pty_test pty_scans[];
 extern const struct pty_test pty_days[];
+extern const struct pty_test pty_lessons[];
 
 #endif /* RUN_PTY_H */
