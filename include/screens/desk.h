@@ -119,13 +119,9 @@ void desk_fail(struct desk *d, const struct err *err);
  */
 void desk_record(struct desk *d, enum duty duty, desk_fn *go, void *arg);
 
-/* desk_ask_text - a line to type, such as a reason; may not be empty.
- * desk_ask_fields - a small form; `go` reads it, and says false to go on
+/* desk_ask_fields - a small form; `go` reads it, and says false to go on
  * asking.  desk_ask_yes - Enter does it, Esc does not.
  * desk_ask_pick - one of a list.  Titles and hints are translated already. */
-typedef void desk_text_fn(struct desk *d, void *arg, const char *text);
-void desk_ask_text(struct desk *d, const char *title, const char *hint,
-    desk_text_fn *go, void *arg);
 typedef bool desk_form_fn(struct desk *d, void *arg, struct form *f);
 /* Returns the form, for form_set() and choices. */
 struct form *desk_ask_fields(struct desk *d, const char *title,

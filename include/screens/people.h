@@ -21,7 +21,7 @@ void people_choose(struct desk *d, desk_fn *go, void *arg);
 void people_pin(struct desk *d, enum duty duty, desk_fn *go, void *arg);
 
 /* people_page - see, add and change people, set PINs.  What changes something
- * asks for itself (DUTY_PEOPLE). */
+ * asks for itself (DUTY_PEOPLE).  One that is open already is shown again. */
 void people_page(struct desk *d);
 
 #endif /* SCREENS_PEOPLE_H */

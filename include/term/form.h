@@ -72,6 +72,7 @@ struct form {
 	int pick; /* of what fits in a FIELD_CHOICE, by the arrows */
 	day_no today;
 	bool dirty; /* typed into since form_clear(); the owner may reset it */
+	bool was_dirty; /* before the last character, for a take back */
 };
 
 /* form_init - `rows` are kept, and outlive the form. */

@@ -26,10 +26,6 @@ struct term_options {
 enum rc term_open(const struct term_options *o, struct err *err) MUST_CHECK;
 void term_close(void);
 
-/* term_stop - 0, or the signal that asks the program to end: SIGINT, SIGTERM,
- * SIGHUP.  A closed terminal counts as SIGHUP. */
-int term_stop(void);
-
 /*
  * term_key - wait at most `wait_ms` (-1: for ever) for a key.
  * RC_OK; RC_RETRY nothing came; RC_END the terminal is closed or a signal

@@ -142,6 +142,7 @@ add(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 
 /* Longer than any PIN, so that one too long is not cut to one that fits. */
 #define TYPED_SIZE 80
+#define CTRL_C '\x03'
 
 /* A line of standard input, unseen when it is a terminal. */
 static enum rc
@@ -150,17 +151,22 @@ read_unseen(char dst[TYPED_SIZE], const char *prompt, struct err *err)
 	struct termios was, unseen;
 	bool terminal = tcgetattr(STDIN_FILENO, &was) == 0;
 	size_t n = 0;
-	char c;
+	char c = '\0';
 
 	if (terminal) {
 		unseen = was;
-		unseen.c_lflag &= ~(tcflag_t)ECHO;
+		unseen.c_lflag &= ~(tcflag_t)(ECHO | ISIG);
+		/* It ends the line, not the program, which would leave what is
+		 * typed next unseen. */
+		unseen.c_cc[VEOL] = CTRL_C;
 		tcsetattr(STDIN_FILENO, TCSAFLUSH, &unseen);
 		fprintf(stderr, "%s: ", prompt);
 	}
-	while (
-	    n + 1 < TYPED_SIZE && read(STDIN_FILENO, &c, 1) == 1 && c != '\n')
+	while (n + 1 < TYPED_SIZE && read(STDIN_FILENO, &c, 1) == 1 &&
+	    c != '\n' && c != CTRL_C)
 		dst[n++] = c;
+	if (c == CTRL_C)
+		n = 0;
 	dst[n] = '\0';
 	if (terminal) {
 		tcsetattr(STDIN_FILENO, TCSAFLUSH, &was);

@@ -173,6 +173,18 @@ take_part(struct dish_draft *t, const struct plan_cut *c, size_t n)
 	t->cuts++;
 }
 
+static int
+parts_of(const struct menu_list *l, const struct menu_dish *dish)
+{
+	const struct plan_cut *c = &l->cuts[dish->first];
+	size_t i;
+	int n = dish->cuts > 0;
+
+	for (i = 1; i < dish->cuts; i++)
+		n += c[i].part != c[i - 1].part;
+	return n;
+}
+
 static void
 take_dish(struct dish_draft *t, const struct menu_list *l,
     const struct menu_dish *dish)
@@ -213,12 +225,20 @@ open_now(struct desk *d, void *arg)
 {
 	struct menu_state *m = arg;
 	struct dish_draft *t = &m->draft;
+	const struct menu_dish *dish = menu_find(m, m->about.code);
 
+	if (m->about.code[0] != '\0' &&
+	    (dish == NULL || parts_of(&m->dishes, dish) > DISH_CUTS_MAX)) {
+		desk_say(d, LEVEL_WARN,
+		    dish == NULL ? tr(SAY_MENU_WENT) : tr(SAY_MENU_TOO_MANY),
+		    m->about.name);
+		return;
+	}
 	form_new(d, t);
-	if (m->next < 0)
+	if (dish == NULL)
 		t->add = true;
-	else if (m->next < (int)m->dishes.count)
-		take_dish(t, &m->dishes, &m->dishes.items[m->next]);
+	else
+		take_dish(t, &m->dishes, dish);
 	show_cut(t, 0);
 	t->form.dirty = false;
 	m->view = VIEW_DISH;
@@ -229,14 +249,11 @@ void
 dish_open(struct desk *d, struct menu_state *m)
 {
 	struct dish_draft *t = &m->draft;
-	const struct menu_dish *dish = m->next < 0 ? NULL : menu_chosen(m);
 	char text[300];
 
 	if (t->open && t->form.dirty) {
 		/* the same dish again: go on where it was left */
-		if (dish == NULL
-			? t->add
-			: !t->add && str_eq(t->code, dish->dish.code)) {
+		if (str_eq(t->code, m->about.code)) { /* a new one has none */
 			m->view = VIEW_DISH;
 			return;
 		}

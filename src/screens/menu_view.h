@@ -41,7 +41,9 @@ struct menu_state {
 	struct list dish_list;
 	struct dish_draft draft;
 	char pick[32]; /* code of the dish to choose when loaded, or empty */
-	int next;      /* chosen row of a dish to open, -1: a new one */
+	/* what a question or an action is about, whatever the list does
+	 * meanwhile; its code is empty for a new dish */
+	struct dish about;
 
 	struct covers_list covers;
 	struct list covers_rows;
@@ -56,11 +58,13 @@ struct menu_state {
 
 /* menu_chosen - the dish the keys act on, or NULL. */
 const struct menu_dish *menu_chosen(const struct menu_state *m);
+/* menu_find - the dish of this code in the list, or NULL. */
+const struct menu_dish *menu_find(const struct menu_state *m, const char *code);
 
 /* --- menu_dish.c: one dish -------------------------------------------------*/
 
-/* dish_open - show it in the form, row `m->next` of the list; what was typed
- * of another is dropped after asking. */
+/* dish_open - show m->about in the form; what was typed of another is dropped
+ * after asking. */
 void dish_open(struct desk *d, struct menu_state *m);
 void dish_draw(struct menu_state *m, const struct pane *p);
 bool dish_key(struct desk *d, struct menu_state *m, const struct key *k);

@@ -9,7 +9,14 @@
 #include "screens/desk.h"
 #include "term/list.h"
 
-#define ON_HAND_WINDOW 200 /* rows kept; more than any terminal shows */
+#define ON_HAND_WINDOW CANVAS_MAX /* rows kept: what any terminal shows */
+
+/* What a filter may be, as it was when it was asked for: the page may be loaded
+ * again under the question. */
+struct on_hand_choice {
+	char text[160]; /* with how many there are */
+	char code[32], name[64];
+};
 
 struct on_hand {
 	struct on_hand_page page;
@@ -21,7 +28,7 @@ struct on_hand {
 	size_t mark_count;
 	struct deed deed;
 	struct hand_labels labels;
-	char (*words)[160]; /* of the filter asked for; owned */
+	struct on_hand_choice *choices; /* of the filter asked for; owned */
 };
 
 /* on_hand_row - row `i` of the list, or NULL when it is outside the window. */

@@ -271,7 +271,7 @@ void
 on_hand_draw(struct desk *d, void *state, const struct pane *p)
 {
 	struct on_hand *s = state;
-	const struct on_hand_row *r = on_hand_row(s, s->list.at);
+	const struct on_hand_row *r;
 	int detail = p->h > HEAD_ROWS + DETAIL_ROWS + 3 ? DETAIL_ROWS : 0;
 	struct pane part;
 	int end = draw_total(s, p);
@@ -288,6 +288,7 @@ on_hand_draw(struct desk *d, void *state, const struct pane *p)
 	draw_columns(p, HEAD_ROWS - 1);
 	part = pane_part(p, 0, HEAD_ROWS, p->w, p->h - HEAD_ROWS - detail);
 	draw_list(d, s, &part);
+	r = on_hand_row(s, s->list.at); /* the window may have moved */
 	if (detail == 0 || r == NULL)
 		return;
 	part = pane_part(p, 0, p->h - detail, p->w, detail);

@@ -355,8 +355,18 @@ people_page(struct desk *d)
 		.want_w = PAGE_W,
 		.want_h = 16,
 	};
-	struct page *g = xcalloc(1, sizeof(*g));
+	struct page *g;
+	int i;
 
+	/* Asked for from a question of its own: back to it.  A second one would
+	 * lie over sheets that wait for the first. */
+	for (i = 0; i < d->sheet_count; i++)
+		if (d->sheets[i].sheet == &sheet) {
+			while (d->sheet_count > i + 1)
+				desk_shut(d);
+			return;
+		}
+	g = xcalloc(1, sizeof(*g));
 	page_load(d, g);
 	desk_open(d, &sheet, g);
 }

@@ -203,7 +203,7 @@ choose_key(struct desk *d, void *state, const struct key *k)
 	}
 	if (k->code == KEY_CODE_TAB && !naming(c)) {
 		c->stale = true;
-		people_page(d);
+		people_page(d); /* which may end this sheet */
 		return true;
 	}
 	if (!naming(c) && (!digit || initials->text[0] == '\0') &&
@@ -310,13 +310,16 @@ pin_forget(struct form *f, int i)
 static void
 pin_enter(struct desk *d, struct ask_pin *a)
 {
-	const char *chef = form_value(&a->form, PIN_WHOSE);
-	const char *pin = form_value(&a->form, PIN_DIGITS);
+	const char *chef, *pin;
 	struct err err = { 0 };
 	struct person p;
 	desk_fn *go = a->go;
 	void *arg = a->arg;
 
+	/* F12 comes before the field was left */
+	ignore_rc(form_check(&a->form, NULL));
+	chef = form_value(&a->form, PIN_WHOSE);
+	pin = form_value(&a->form, PIN_DIGITS);
 	if (chef == NULL || pin == NULL) {
 		a->form.at = chef == NULL ? PIN_WHOSE : PIN_DIGITS;
 		desk_say(d, LEVEL_NOTE, "%s",

@@ -44,7 +44,6 @@
 #define SAY_SCAN_TOO_LONG N_("A scan of more than %d characters was left out.")
 
 /* small questions */
-#define SAY_ASK_EMPTY N_("Type something, or Esc to leave it.")
 #define SAY_ASK_INITIALS N_("Who works?")
 #define SAY_ASK_INITIALS_HINT                                                  \
 	N_("Your initials. They stand on every record and label.")

@@ -103,6 +103,11 @@
 #define SAY_MENU_F_PIECES N_("Pieces")
 #define SAY_MENU_F_PIECES_HINT N_("shellfish: 6 to a portion, 1/2 of one")
 #define SAY_MENU_CUTS_MOST N_("A dish has at most %d cuts.")
+#define SAY_MENU_TOO_MANY                                                      \
+	N_("%s has more cuts than fit here: change it in the menu's file and " \
+	   "press i.")
+#define SAY_MENU_WENT                                                          \
+	N_("%s was taken off this list by somebody else: nothing was opened.")
 #define SAY_MENU_EARLIER_CUT N_("This is the first cut.")
 #define SAY_MENU_FILL_FIRST                                                    \
 	N_("Say what this cut is made of before you begin another.")

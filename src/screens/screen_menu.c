@@ -64,6 +64,17 @@ menu_chosen(const struct menu_state *m)
 						    : &m->dishes.items[at];
 }
 
+const struct menu_dish *
+menu_find(const struct menu_state *m, const char *code)
+{
+	size_t i;
+
+	for (i = 0; i < m->dishes.count; i++)
+		if (str_eq(m->dishes.items[i].dish.code, code))
+			return &m->dishes.items[i];
+	return NULL;
+}
+
 static bool
 can(const struct desk *d, const void *state, int action)
 {
@@ -109,8 +120,8 @@ static void
 load(struct desk *d, void *state)
 {
 	struct menu_state *m = state;
+	const struct menu_dish *at = menu_chosen(m);
 	struct err err = { 0 };
-	size_t i;
 
 	if (m->view == VIEW_COVERS) {
 		covers_load(d, m);
@@ -118,15 +129,16 @@ load(struct desk *d, void *state)
 	}
 	if (m->view == VIEW_DISH)
 		return;
+	if (m->pick[0] == '\0' && at != NULL) /* it stays chosen */
+		str_copy(m->pick, sizeof(m->pick), at->dish.code);
 	menu_list_fini(&m->dishes);
 	if (menu_list_open(&m->dishes, d->sn, m->view == VIEW_MENU, 0,
 		DISHES_SHOWN_MAX, &err) != RC_OK)
 		desk_fail(d, &err);
 	m->dish_list.count = (int)m->dishes.count;
 	list_fit(&m->dish_list);
-	for (i = 0; m->pick[0] != '\0' && i < m->dishes.count; i++)
-		if (str_eq(m->dishes.items[i].dish.code, m->pick))
-			m->dish_list.at = (int)i;
+	if ((at = menu_find(m, m->pick)) != NULL)
+		m->dish_list.at = (int)(at - m->dishes.items);
 	m->pick[0] = '\0';
 }
 
@@ -331,19 +343,15 @@ static void
 take(struct desk *d, void *arg)
 {
 	struct menu_state *m = arg;
-	const struct menu_dish *dish = menu_chosen(m);
 	bool on = m->view == VIEW_GONE;
 	struct err err = { 0 };
 
-	if (dish == NULL)
-		return;
-	if (menu_take(d->sn, dish->dish.code, on, d->by, &err) != RC_OK) {
+	if (menu_take(d->sn, m->about.code, on, d->by, &err) != RC_OK) {
 		desk_fail(d, &err);
 		return;
 	}
 	desk_say(d, LEVEL_DONE,
-	    on ? tr(SAY_MENU_PUT_BACK) : tr(SAY_MENU_TAKEN_OFF),
-	    dish->dish.name);
+	    on ? tr(SAY_MENU_PUT_BACK) : tr(SAY_MENU_TAKEN_OFF), m->about.name);
 }
 
 static void
@@ -394,14 +402,17 @@ static void
 act(struct desk *d, void *state, int action)
 {
 	struct menu_state *m = state;
+	const struct menu_dish *dish = menu_chosen(m);
 	bool covers = m->view == VIEW_COVERS;
 
 	d->notice[0] = '\0';
+	memset(&m->about, 0, sizeof(m->about));
+	if (dish != NULL && action != ACT_NEW)
+		m->about = dish->dish;
 	m->dish_list.number = m->covers_rows.number = 0;
 	switch ((enum act)action) {
 	case ACT_CHANGE:
 	case ACT_NEW:
-		m->next = action == ACT_NEW ? -1 : m->dish_list.at;
 		if (covers)
 			covers_edit(d, m);
 		else

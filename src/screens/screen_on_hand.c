@@ -115,14 +115,12 @@ settle(struct desk *d, struct on_hand *s)
 void
 on_hand_see(struct desk *d, struct on_hand *s, int from, int to)
 {
-	size_t offset;
+	int before = (ON_HAND_WINDOW - (to - from)) / 2;
 
 	if (s->list.count == 0 ||
 	    (on_hand_row(s, from) != NULL && on_hand_row(s, to - 1) != NULL))
 		return;
-	offset =
-	    from < ON_HAND_WINDOW / 2 ? 0 : (size_t)(from - ON_HAND_WINDOW / 2);
-	(void)fetch(d, s, offset, NULL);
+	(void)fetch(d, s, from < before ? 0 : (size_t)(from - before), NULL);
 }
 
 static void
@@ -150,7 +148,7 @@ fini(void *state)
 	struct on_hand *s = state;
 
 	on_hand_fini(&s->page);
-	free(s->words);
+	free(s->choices);
 }
 
 static bool
@@ -191,7 +189,7 @@ scan(struct desk *d, void *state, const struct desk_scan *sc)
 	else
 		desk_say(d, LEVEL_WARN, tr(SAY_BAR_GONE), shown);
 	on_hand_fini(&page);
-	settle(d, s);
+	load(d, s); /* the chosen one stays chosen */
 	return true;
 }
 
@@ -234,14 +232,13 @@ word(const void *arg, size_t i)
 {
 	const struct on_hand *s = arg;
 
-	return s->words[i];
+	return s->choices[i].text;
 }
 
 static void
-put_word(struct on_hand *s, size_t i, const char *name, size_t rows)
+put_choice(struct on_hand_choice *c, const char *name, size_t rows)
 {
-	str_fmt(s->words[i], sizeof(s->words[i]), tr(SAY_HAND_CHOICE), name,
-	    (int)rows);
+	str_fmt(c->text, sizeof(c->text), tr(SAY_HAND_CHOICE), name, (int)rows);
 }
 
 static void
@@ -253,23 +250,14 @@ pick_state(struct desk *d, void *arg, size_t i)
 	filtered(d, s);
 }
 
-/* What was chosen from words; NULL is the first, "any". */
-static const struct on_hand_group *
-picked(const struct on_hand_group *groups, size_t count, size_t i)
-{
-	return i == 0 || i > count ? NULL : &groups[i - 1];
-}
-
 static void
 pick_species(struct desk *d, void *arg, size_t i)
 {
 	struct on_hand *s = arg;
-	const struct on_hand_group *g =
-	    picked(s->page.species, s->page.species_count, i);
+	const struct on_hand_choice *c = &s->choices[i];
 
-	str_copy(s->filter.species, sizeof(s->filter.species),
-	    g == NULL ? "" : g->code);
-	str_copy(s->species, sizeof(s->species), g == NULL ? "" : g->name);
+	str_copy(s->filter.species, sizeof(s->filter.species), c->code);
+	str_copy(s->species, sizeof(s->species), c->name);
 	filtered(d, s);
 }
 
@@ -277,12 +265,10 @@ static void
 pick_dish(struct desk *d, void *arg, size_t i)
 {
 	struct on_hand *s = arg;
-	const struct on_hand_group *g =
-	    picked(s->page.dishes, s->page.dish_count, i);
+	const struct on_hand_choice *c = &s->choices[i];
 
-	str_copy(
-	    s->filter.dish, sizeof(s->filter.dish), g == NULL ? "" : g->code);
-	str_copy(s->dish, sizeof(s->dish), g == NULL ? "" : g->name);
+	str_copy(s->filter.dish, sizeof(s->filter.dish), c->code);
+	str_copy(s->dish, sizeof(s->dish), c->name);
 	filtered(d, s);
 }
 
@@ -292,14 +278,16 @@ ask_state(struct desk *d, struct on_hand *s)
 	struct choices c = { ON_HAND_STATE_COUNT, word, NULL, s };
 	size_t i;
 
-	free(s->words);
-	s->words = xcalloc(c.count, sizeof(*s->words));
+	free(s->choices);
+	s->choices = xcalloc(c.count, sizeof(*s->choices));
 	for (i = 0; i < c.count; i++)
-		put_word(s, i, on_hand_state_word((enum on_hand_state)i),
+		put_choice(&s->choices[i],
+		    on_hand_state_word((enum on_hand_state)i),
 		    s->page.states[i].rows);
 	desk_ask_pick(d, tr(SAY_HAND_STATE_HELP), &c, pick_state, s);
 }
 
+/* The first is "any": without a code. */
 static void
 ask_group(struct desk *d, struct on_hand *s, bool dishes)
 {
@@ -307,13 +295,18 @@ ask_group(struct desk *d, struct on_hand *s, bool dishes)
 	    dishes ? s->page.dishes : s->page.species;
 	size_t n = dishes ? s->page.dish_count : s->page.species_count, i;
 	struct choices c = { n + 1, word, NULL, s };
+	struct on_hand_choice *to;
 
-	free(s->words);
-	s->words = xcalloc(c.count, sizeof(*s->words));
-	str_copy(s->words[0], sizeof(s->words[0]),
+	free(s->choices);
+	s->choices = xcalloc(c.count, sizeof(*s->choices));
+	str_copy(s->choices[0].text, sizeof(s->choices[0].text),
 	    tr(dishes ? SAY_HAND_ANY_DISH : SAY_HAND_ANY_SPECIES));
-	for (i = 0; i < n; i++)
-		put_word(s, i + 1, groups[i].name, groups[i].sum.rows);
+	for (i = 0; i < n; i++) {
+		to = &s->choices[i + 1];
+		put_choice(to, groups[i].name, groups[i].sum.rows);
+		str_copy(to->code, sizeof(to->code), groups[i].code);
+		str_copy(to->name, sizeof(to->name), groups[i].name);
+	}
 	desk_ask_pick(d,
 	    tr(dishes ? SAY_HAND_DISH_HELP : SAY_HAND_SPECIES_HELP), &c,
 	    dishes ? pick_dish : pick_species, s);

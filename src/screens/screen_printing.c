@@ -54,6 +54,16 @@ printing_job(const struct printing *s, int row)
 
 /* --- loading --------------------------------------------------------------*/
 
+/* The choice stays with this job wherever it moves, also to what is settled: a
+ * key pressed twice answers one question. */
+static void
+choose(struct printing *s)
+{
+	const struct print_job *j = printing_job(s, s->list.at);
+
+	s->chosen_id = j == NULL ? 0 : j->id;
+}
+
 static void
 keep_choice(struct printing *s)
 {
@@ -68,6 +78,7 @@ keep_choice(struct printing *s)
 			s->list.at = i;
 	}
 	list_fit(&s->list);
+	choose(s);
 }
 
 static void
@@ -421,13 +432,11 @@ static bool
 key(struct desk *d, void *state, const struct key *k)
 {
 	struct printing *s = state;
-	const struct print_job *j;
 
 	(void)d;
 	if (!list_key(&s->list, k))
 		return false;
-	j = printing_job(s, s->list.at);
-	s->chosen_id = j == NULL ? 0 : j->id;
+	choose(s);
 	return true;
 }
 

@@ -92,14 +92,40 @@ want_forecast(struct desk *d, struct service_screen *s)
 		take_forecast(d, s, -1);
 }
 
+/* The page was loaded again: the chosen dish stays chosen, wherever it stands
+ * now.  `at` is its code, empty when none was. */
+static void
+keep_dish(struct service_screen *s, const char *at)
+{
+	size_t i;
+
+	s->list.count = s->loaded ? (int)s->page.dish_count : 0;
+	for (i = 0; s->loaded && i < s->page.dish_count; i++)
+		if (str_eq(s->page.dishes[i].dish, at))
+			s->list.at = (int)i;
+	list_fit(&s->list);
+}
+
+/* The code of the chosen dish, or "". */
+static void
+chosen_dish(char *dst, size_t size, const struct service_screen *s)
+{
+	bool any = s->loaded && s->list.at >= 0 &&
+	    s->list.at < (int)s->page.dish_count;
+
+	str_copy(dst, size, any ? s->page.dishes[s->list.at].dish : "");
+}
+
 /* What is shown stays when it cannot be read. */
 static void
 fetch(struct desk *d, struct service_screen *s, day_no day,
     const struct service_window *w)
 {
+	char at[sizeof(s->page.dishes->dish)];
 	struct service_page page;
 	struct err err = { 0 };
 
+	chosen_dish(at, sizeof(at), s);
 	if (is_at(s, day, w)) {
 		if (service_page_again(&s->page, d->sn, &err) != RC_OK)
 			desk_fail(d, &err);
@@ -114,8 +140,7 @@ fetch(struct desk *d, struct service_screen *s, day_no day,
 	}
 	if (s->loaded)
 		want_forecast(d, s);
-	s->list.count = s->loaded ? (int)s->page.dish_count : 0;
-	list_fit(&s->list);
+	keep_dish(s, at);
 }
 
 static void
@@ -135,14 +160,15 @@ static void
 tick(struct desk *d, void *state)
 {
 	struct service_screen *s = state;
+	char at[sizeof(s->page.dishes->dish)];
 	const struct service_window *w;
 	day_no day;
 
 	if (s->beside != NULL) {
+		chosen_dish(at, sizeof(at), s);
 		take_forecast(d, s, 0);
 		want_forecast(d, s);
-		s->list.count = (int)s->page.dish_count;
-		list_fit(&s->list);
+		keep_dish(s, at);
 	}
 	if (s->other || !s->loaded || d->at != SCREEN_SERVICE ||
 	    d->sheet_count > 0 || s->close.shown)
@@ -161,9 +187,10 @@ step(struct desk *d, struct service_screen *s, int by)
 	service_page_step(&day, &w, &d->sn->cfg, by);
 	service_page_default(&today, &present, d->sn);
 	s->other = day != today || w != present;
-	s->list.at = s->list.top = 0;
 	d->notice[0] = '\0'; /* it was about the other one */
 	fetch(d, s, day, w);
+	s->list.at = s->list.top = 0;
+	list_fit(&s->list);
 }
 
 static void

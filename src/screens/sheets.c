@@ -16,9 +16,8 @@
 struct ask {
 	struct sheet sheet;
 	char title[160];
-	char text[600]; /* hint, or what is to be read */
+	char text[600];
 	void *arg;
-	desk_text_fn *on_text;
 	desk_form_fn *on_form;
 	desk_fn *on_yes;
 	desk_pick_fn *on_pick;
@@ -59,14 +58,10 @@ static void
 form_sheet_draw(struct desk *d, void *state, const struct pane *p)
 {
 	struct ask *a = state;
-	struct pane part;
-	int y = 0;
 
 	(void)d;
-	if (a->text[0] != '\0')
-		y = pane_wrap(p, 0, STYLE_FAINT, a->text) + 1;
-	part = pane_part(p, 0, y, p->w, p->h - y);
-	form_draw(&a->form, &part, a->form.count == 1 ? 0 : ASK_LABEL_W);
+	/* of a single field the title tells what it is */
+	form_draw(&a->form, p, a->form.count == 1 ? 0 : ASK_LABEL_W);
 }
 
 static bool
@@ -77,29 +72,15 @@ form_sheet_typing(const void *state, const struct key *k)
 	return form_typing(&a->form, k);
 }
 
-/* The answer goes to who asked, when the sheet is gone: it may ask again. */
 static void
 form_done(struct desk *d, struct ask *a)
 {
 	struct err err = { 0 };
-	desk_text_fn *on_text = a->on_text;
-	char text[FIELD_SIZE];
-	void *arg = a->arg;
 
-	if (form_check(&a->form, &err) != RC_OK) {
-		if (on_text != NULL)
-			desk_say(d, LEVEL_NOTE, "%s", tr(SAY_ASK_EMPTY));
-		else
-			desk_say(d, LEVEL_NOTE, "%s", err.text);
-		return;
-	}
-	if (on_text != NULL) {
-		memcpy(text, a->form.fields[0].value, sizeof(text));
-		desk_shut(d);
-		on_text(d, arg, text);
-	} else if (a->on_form(d, arg, &a->form)) {
+	if (form_check(&a->form, &err) != RC_OK)
+		desk_say(d, LEVEL_NOTE, "%s", err.text);
+	else if (a->on_form(d, a->arg, &a->form))
 		desk_shut_one(d, a);
-	}
 }
 
 static bool
@@ -115,12 +96,11 @@ form_sheet_key(struct desk *d, void *state, const struct key *k)
 	return true;
 }
 
-static struct ask *
-form_ask(struct desk *d, const char *title, const char *hint,
-    const struct field_row *rows, int count, void *arg)
+struct form *
+desk_ask_fields(struct desk *d, const char *title, const struct field_row *rows,
+    int count, desk_form_fn *go, void *arg)
 {
-	int hint_rows = hint == NULL ? 0 : pane_wrap_rows(ASK_W, hint) + 1;
-	struct ask *a = ask_new(title, arg, ASK_W, count + hint_rows + 5);
+	struct ask *a = ask_new(title, arg, ASK_W, count + 5);
 	int i;
 
 	for (i = 0; i < count; i++)
@@ -131,30 +111,9 @@ form_ask(struct desk *d, const char *title, const char *hint,
 	a->sheet.draw = form_sheet_draw;
 	a->sheet.key = form_sheet_key;
 	a->sheet.typing = form_sheet_typing;
-	if (hint != NULL)
-		str_fmt(a->text, sizeof(a->text), "%s", hint);
+	a->on_form = go;
 	form_init(&a->form, rows, count, desk_today(d));
 	desk_open(d, &a->sheet, a);
-	return a;
-}
-
-void
-desk_ask_text(struct desk *d, const char *title, const char *hint,
-    desk_text_fn *go, void *arg)
-{
-	static const struct field_row row[] = { { "", FIELD_TEXT, FIELD_MUST,
-	    NULL } };
-
-	form_ask(d, title, hint, row, 1, arg)->on_text = go;
-}
-
-struct form *
-desk_ask_fields(struct desk *d, const char *title, const struct field_row *rows,
-    int count, desk_form_fn *go, void *arg)
-{
-	struct ask *a = form_ask(d, title, NULL, rows, count, arg);
-
-	a->on_form = go;
 	return &a->form;
 }
 

@@ -100,6 +100,21 @@ pick_key(struct form *f, const struct key *k)
 	return true;
 }
 
+/* Was something typed?  What a scan left behind and took back was not. */
+static void
+note_typing(struct form *f, const struct key *k)
+{
+	if (k->code == KEY_CODE_LEFT || k->code == KEY_CODE_RIGHT ||
+	    k->code == KEY_CODE_HOME || k->code == KEY_CODE_END)
+		return;
+	if (k->code == KEY_CODE_TAKE_BACK) {
+		f->dirty = f->was_dirty;
+		return;
+	}
+	f->was_dirty = f->dirty;
+	f->dirty = true;
+}
+
 enum form_said
 form_key(struct form *f, const struct key *k)
 {
@@ -111,7 +126,7 @@ form_key(struct form *f, const struct key *k)
 		return FORM_TAKEN;
 	if (field_edit(&f->fields[f->at], k)) {
 		f->pick = 0;
-		f->dirty = true;
+		note_typing(f, k);
 		return FORM_TAKEN;
 	}
 	if (k->code == KEY_CODE_ENTER) {

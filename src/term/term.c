@@ -77,12 +77,6 @@ put_handlers(void)
 	(void)sigaction(SIGPIPE, &sa, NULL);
 }
 
-int
-term_stop(void)
-{
-	return stop_signal;
-}
-
 /* --- open and close --------------------------------------------------------*/
 
 static void
@@ -283,7 +277,7 @@ enum rc
 term_key(struct key *out, bool *resized, int wait_ms, struct err *err)
 {
 	struct pollfd in = { .fd = STDIN_FILENO, .events = POLLIN };
-	bool waited = false;
+	bool waited = false, gone = false;
 	wint_t c;
 	int got;
 
@@ -301,16 +295,17 @@ term_key(struct key *out, bool *resized, int wait_ms, struct err *err)
 			return RC_OK;
 		if (got != ERR)
 			continue;
+		if (gone)
+			return RC_END;
 		if (waited)
 			return RC_RETRY;
 		got = poll(&in, 1, wait_ms);
 		if (got < 0 && errno != EINTR)
 			return err_set(err, RC_END, errno, "terminal: %s",
 			    strerror(errno));
-		if (got > 0 && (in.revents & POLLIN) == 0) {
-			stop_signal = SIGHUP; /* it is gone */
-			return RC_END;
-		}
+		/* What was typed before it went is still to be read. */
+		gone = got > 0 &&
+		    (in.revents & (POLLHUP | POLLERR | POLLNVAL)) != 0;
 		waited = true;
 	}
 }

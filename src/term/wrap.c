@@ -60,8 +60,10 @@ pane_wrap(const struct pane *p, int y, enum style style, const char *text)
 	while (*text != '\0') {
 		s = text;
 		len = line_of(s, p->w, &text);
-		if (len >= sizeof(line))
-			len = sizeof(line) - 1;
+		if (len >= sizeof(line)) /* marks without a column */
+			for (len = sizeof(line) - 1;
+			     ((unsigned char)s[len] & 0xc0) == 0x80; len--)
+				;
 		memcpy(line, s, len);
 		line[len] = '\0';
 		pane_put(p, 0, y++, style, line);

@@ -93,6 +93,27 @@ sighup(struct world *w)
 	end_by(w, SIGHUP);
 }
 
+/* A PIN is not typed after all: what is typed next is seen again. */
+static void
+ctrl_c_at_a_pin(struct world *w)
+{
+	const char *const argv[] = { w->program, "--config", w->ini, "--db",
+		w->db, "--by", "AK", "--now", WORLD_NOW, "people", "pin", "AK",
+		NULL };
+	struct pty p;
+
+	if (world_count(w, "SELECT count(*) FROM person") == 0)
+		MUST(w, "people", "add", "AK", "Ada");
+	pty_start(&p, argv, "xterm-256color", 80, 24);
+	pty_wait(&p, "new PIN");
+	pty_type(&p, "246", 50000);
+	pty_key(&p, "Ctrl-C");
+	must_end(&p, 2);
+	if (world_count(w,
+		"SELECT count(*) FROM person WHERE pin_hash IS NOT NULL") != 0)
+		pty_fail(&p, "a PIN was set");
+}
+
 static void
 sigint(struct world *w)
 {
@@ -114,6 +135,15 @@ closed_terminal(struct world *w)
 	if (!WIFEXITED(status) || WEXITSTATUS(status) != 0)
 		pty_fail(&p, "ended with %x", (unsigned)status);
 	pty_free(&p);
+}
+
+/* The same when no signal tells of it. */
+static void
+closed_unsaid(struct world *w)
+{
+	setenv(PTY_FOREIGN, "1", 1);
+	closed_terminal(w);
+	unsetenv(PTY_FOREIGN);
 }
 
 static void
@@ -179,10 +209,12 @@ const struct pty_test pty_ends[] = {
 	{ "quits on the console", quits_on_the_console, NULL },
 	{ "quits in monochrome", quits_in_monochrome, NULL },
 	{ "Ctrl-C", ctrl_c, NULL },
+	{ "Ctrl-C at a PIN", ctrl_c_at_a_pin, NULL },
 	{ "SIGINT", sigint, NULL },
 	{ "SIGTERM", sigterm, NULL },
 	{ "SIGHUP", sighup, NULL },
 	{ "closed terminal", closed_terminal, NULL },
+	{ "closed terminal, no signal", closed_unsaid, NULL },
 	{ "crash", crash, NULL },
 	{ "no terminal", no_terminal, NULL },
 	{ "sizes", sizes, NULL },

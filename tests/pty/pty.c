@@ -92,8 +92,9 @@ in_child(struct pty *p, const char *const *argv, const char *term)
 	int fd;
 
 	setsid();
-	fd = open(ptsname(p->master), O_RDWR);
-	if (fd < 0 || ioctl(fd, TIOCSCTTY, 0) != 0)
+	fd = open(ptsname(p->master), O_RDWR | O_NOCTTY);
+	if (fd < 0 ||
+	    (getenv(PTY_FOREIGN) == NULL && ioctl(fd, TIOCSCTTY, 0) != 0))
 		_exit(126);
 	dup2(fd, 0);
 	dup2(fd, 1);

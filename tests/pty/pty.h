@@ -29,6 +29,10 @@ struct pty {
 	int64_t started_us, first_us; /* exec; first byte of the first screen */
 };
 
+/* When this is set in the environment the terminal is not the program's own: no
+ * signal says that it is closed. */
+#define PTY_FOREIGN "PTY_FOREIGN"
+
 /* pty_start - argv on a new terminal of w by h cells called `term`. */
 void pty_start(
     struct pty *p, const char *const *argv, const char *term, int w, int h);

@@ -123,6 +123,7 @@
 	X(print_spool)                                                         \
 	X(print_spool_prop)                                                    \
 	X(screens_beside)                                                      \
+	X(screens_choice)                                                      \
 	X(screens_goods_in)                                                    \
 	X(screens_hand)                                                        \
 	X(screens_people)                                                      \

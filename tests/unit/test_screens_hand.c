@@ -265,6 +265,16 @@ START_TEST(older_one_scanned)
 	press(KEY_CODE_ENTER);
 	ck_assert_int_eq(left(young.portions[0].code), 3);
 	ck_assert_int_eq(left(made.portions[0].code), 3);
+	/* As the terminal brings it: the scanner's first character goes into
+	 * the field and is taken back. */
+	scan(young.portions[0].code);
+	ck_assert(seen("An older one first"));
+	type("0");
+	press(KEY_CODE_TAKE_BACK);
+	scan(made.portions[1].code);
+	ck_assert(!seen("An older one first"));
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(left(made.portions[1].code), 3);
 	breakdown_fini(&young);
 }
 END_TEST

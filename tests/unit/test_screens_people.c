@@ -141,6 +141,50 @@ START_TEST(esc_does_not)
 }
 END_TEST
 
+/* F12 does what Enter does, before the field was left too. */
+START_TEST(f12_opens)
+{
+	add("AK", "yes", "24680");
+	people_pin(d, DUTY_RELEASE, go, &done);
+	type("24680");
+	press(KEY_CODE_F12);
+	ck_assert_int_eq(done, 1);
+	ck_assert_int_eq(d->sheet_count, 0);
+}
+END_TEST
+
+/* From the page to the question who works and back, round and round: there is
+ * one page, and what waits for it finds it. */
+START_TEST(page_and_question_in_turn)
+{
+	int i;
+
+	add("AK", "yes", "24680");
+	d->by[0] = '\0';
+	people_choose(d, go, &done);
+	for (i = 0; i < 12; i++) {
+		press(KEY_CODE_TAB);
+		desk_draw(d);
+		ck_assert_int_eq(d->sheet_count, 2);
+		press(KEY_CODE_ENTER);
+		desk_draw(d);
+		ck_assert_int_eq(d->sheet_count, 3);
+	}
+	type("AK");
+	press(KEY_CODE_ENTER);
+	type("24680");
+	press(KEY_CODE_ENTER);
+	desk_draw(d);
+	ck_assert_int_eq(d->sheet_count, 3); /* who, the page, one person */
+	for (i = 0; i < 2; i++)
+		press(KEY_CODE_ESC);
+	ck_assert_int_eq(done, 0);
+	type("AK");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(done, 1);
+}
+END_TEST
+
 /* With the date in doubt a person nobody listed can still work, so that
  * somebody can confirm it. */
 START_TEST(doubt_and_nobody_listed)
@@ -175,6 +219,8 @@ suite_screens_people(void)
 	tcase_add_test(t, house_does_not_ask);
 	tcase_add_loop_test(t, pin_opens, DUTY_RELEASE, DUTY_COUNT);
 	tcase_add_test(t, esc_does_not);
+	tcase_add_test(t, f12_opens);
+	tcase_add_test(t, page_and_question_in_turn);
 	tcase_add_test(t, doubt_and_nobody_listed);
 	suite_add_tcase(s, t);
 	return s;
