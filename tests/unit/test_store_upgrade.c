@@ -249,16 +249,20 @@ START_TEST(five_takes_back)
 		    " 'slip', 9, 0, 'AB', 3)",
 		    SQLITE_OK },
 		{ "of no event there is",
-		    "INSERT INTO batch_event VALUES (9, 1, 'returned', 1, 1500,"
+		    "INSERT INTO batch_event VALUES (NULL, 1, 'returned', 1, "
+		    "1500,"
 		    " 'slip', 9, 0, 'AB', 4)",
 		    SQLITE_CONSTRAINT },
 		{ "twice",
-		    "INSERT INTO batch_event VALUES (9, 1, 'returned', 0, 500,"
-		    " 's', 9, 0, 'AB', 8), (10, 1, 'returned', 0, 500, 's', 9,"
+		    "INSERT INTO batch_event VALUES (NULL, 1, 'returned', 0, "
+		    "500,"
+		    " 's', 9, 0, 'AB', 8), (NULL, 1, 'returned', 0, 500, 's', "
+		    "9,"
 		    " 0, 'AB', 8)",
 		    SQLITE_CONSTRAINT },
 		{ "a return that names nothing",
-		    "INSERT INTO batch_event VALUES (9, 1, 'returned', 1, 1500,"
+		    "INSERT INTO batch_event VALUES (NULL, 1, 'returned', 1, "
+		    "1500,"
 		    " 'slip', 9, 0, 'AB', NULL)",
 		    SQLITE_CONSTRAINT },
 		{ "a use of the old file",
@@ -266,11 +270,13 @@ START_TEST(five_takes_back)
 		    " 'slip', 9, 0, 'AB', 2)",
 		    SQLITE_OK },
 		{ "of no event there is",
-		    "INSERT INTO portion_event VALUES (10, 1, 'returned', 1, 1,"
+		    "INSERT INTO portion_event VALUES (NULL, 1, 'returned', 1, "
+		    "1,"
 		    " 'slip', 9, 0, 'AB', 3)",
 		    SQLITE_CONSTRAINT },
 		{ "without a reason",
-		    "INSERT INTO portion_event VALUES (10, 1, 'returned', 1, 1,"
+		    "INSERT INTO portion_event VALUES (NULL, 1, 'returned', 1, "
+		    "1,"
 		    " '', 9, 0, 'AB', 2)",
 		    SQLITE_CONSTRAINT },
 	};
