@@ -12,6 +12,8 @@ out=$2
 day=2026-12-04
 at=06:30
 by=AK
+# The story is English, and so are its screens.
+export LC_ALL=C.UTF-8 LANGUAGE=
 
 rm -rf "$out"
 mkdir -p "$out/screens"
