@@ -458,4 +458,6 @@ help:
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
 	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) $(SCREENS_OBJ:.o=.d) \
+	$(PTY_OBJ:.o=.d) $(MONKEY_OBJ:.o=.d) \
+	$(wildcard $(BUILD)/tests/fuzz/*.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

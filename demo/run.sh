@@ -12,9 +12,11 @@ out=$2
 day=2026-12-04
 at=06:30
 by=AK
+# The story is English, and so are its screens.
+export LC_ALL=C.UTF-8 LANGUAGE=
 
 rm -rf "$out"
-mkdir -p "$out"
+mkdir -p "$out/screens"
 
 say() {
 	printf '\n%s  %s\n' "$at" "$*"
@@ -52,6 +54,11 @@ waits() {
 shown() {
 	"$@" >"$out/answer"
 	sed 's/^/    /' "$out/answer"
+}
+
+# A screen of the station as it is now; what it shows stays in screens/NAME.txt.
+screen() {
+	p station --show "$1" >"$out/screens/$2.txt"
 }
 
 # Codes of a JSON answer, one a line.
@@ -181,6 +188,11 @@ shown p --by "$by" ticket order "$day/dinner" --print
 echo "    ... the rest is in $out/prep-list-lunch.txt"
 p plan "$day/lunch" --why >"$out/why-lunch.txt"
 
+say "The same on the station's screens, which \`pinbone\` alone opens: Today."
+screen F2 today
+screen F4 prep-list
+sed 's/^/    /' "$out/screens/today.txt"
+
 at=07:50
 say "The cut the plan chose for lunch, beside the one made by eye, and why."
 sed -n '/^== CUT/,/^== WORK/{/^== WORK/!s/^/    /p;}' "$out/why-lunch.txt"
@@ -239,6 +251,8 @@ p --by LM use "$1" >/dev/null
 p --by LM use "$2" >/dev/null
 p --by LM use "$3" --servings 2 >/dev/null
 echo "    hake, coley, mussels and ten of the plaice went out at lunch"
+screen F7 service
+screen F6 on-hand
 
 at=13:20
 say "Six plaice are left over and go into the freezer; the old labels are void."
@@ -258,6 +272,7 @@ say "The printer at the pass is off: its label waits, is not lost, comes out onc
 waits --by "$by" label reprint "$5" --printer pass --wait 1
 p printer queue | sed -n 's/^/    /; 1,4p'
 waits printer status pass
+screen F10 printing
 echo "    and switched on:"
 cat "$out/pass-printer" >"$out/pass.zpl" &
 reader=$!
@@ -331,6 +346,7 @@ What it left in $out:
   prep-list-weighed.txt              planned again, fillets on the scale
   plan-*.json plan-*.csv             the same for programs
   close.txt                          what was sold beside what was forecast
+  screens/*.txt                      five screens of the station, as they were then
   labels/*.png                       $(ls "$out/labels" | wc -l) labels as they print
   lists/*.png                        prep, order and recall list, day sheet on a roll
   labels.zpl pass.zpl                the stream for a label printer
@@ -340,6 +356,8 @@ What it left in $out:
 
 Look further (from this folder):
   alias pb='$pinbone --config demo/station.ini --db $out/pinbone.db --now ${day}T22:00'
+  pb                  the station's screens: F1 tells the keys, Ctrl-Q leaves
+  pb lesson           a new cook's first ten minutes, in a station of its own
   pb stock
   pb trace $complaint
   pb trace $hake

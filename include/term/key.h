@@ -49,7 +49,7 @@ bool key_is(const struct key *k, char ch);
 /* key_label - "F3", "Enter", "u"; `dst` of size KEY_NAME_SIZE. */
 #define KEY_NAME_SIZE 16
 char *key_label(char dst[KEY_NAME_SIZE], const struct key *k);
-/* key_parse - the reverse, for scripts of tests.  False: no such key. */
+/* key_parse - the reverse.  False: no such key. */
 bool key_parse(struct key *out, const char *name);
 
 #endif /* TERM_KEY_H */

@@ -16,12 +16,22 @@
 #include "term/term.h"
 
 #define TICK_MS 1000
+#define SHOW_W 80
+#define SHOW_H 24
 #define KEYS_AT_ONCE 256 /* before the screen is painted again */
 
-static const struct opt options[] = {
-	{ "ascii", NULL, "draw with plain characters only" },
+#define ASCII                                                                  \
+	{                                                                      \
+		"ascii", NULL, "draw with plain characters only"               \
+	}
+
+static const struct opt station_options[] = {
+	ASCII,
+	{ "show", "KEY",
+	    "no terminal: print what the screen of F1 to F11 shows now" },
 	{ NULL, NULL, NULL },
 };
+static const struct opt lesson_options[] = { ASCII, { NULL, NULL, NULL } };
 
 struct session {
 	struct desk *desk;
@@ -168,11 +178,44 @@ run_screens(
 	return RC_OK;
 }
 
+/* One screen as text.  Nothing is beside it, so it waits for the plan. */
+static enum rc
+show(struct buf *out, struct station *sn, const char *name, bool ascii,
+    struct err *err)
+{
+	static const struct desk_host alone = { .program = NULL };
+	struct canvas *c;
+	struct desk *d;
+	struct key k;
+	int i;
+
+	if (!key_parse(&k, name) || k.code < KEY_CODE_F1 ||
+	    k.code >= KEY_CODE_F1 + SCREEN_COUNT)
+		return err_set(err, RC_INVALID, 0,
+		    "--show: \"%.20s\" is no screen: it takes F1 to F%d", name,
+		    SCREEN_COUNT);
+	say_start(getenv("PINBONE_LOCALE"));
+	d = desk_new(sn, &alone, SHOW_W, SHOW_H);
+	desk_show(d, (enum screen_id)(k.code - KEY_CODE_F1));
+	desk_tick(d, TICK_MS); /* what is worked out between keys */
+	desk_draw(d);
+	c = &d->canvas;
+	for (i = 0; ascii && i < c->w * c->h; i++)
+		if (c->cells[i].ch >= 0x80)
+			c->cells[i].ch = (uint32_t)glyph_plain(c->cells[i].ch);
+	canvas_text(out, c);
+	desk_free(d);
+	return RC_OK;
+}
+
 static enum rc
 run_station(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	(void)out;
+	const char *name = args_get(a, "show");
+
+	if (name != NULL)
+		return show(out, sn, name, args_flag(a, "ascii"), err);
 	return run_screens(sn, a, false, err);
 }
 
@@ -205,7 +248,7 @@ const struct cmd cmd_station = {
 	.help =
 	    "Scan a label at any time; F1 tells the keys.  Ctrl-Q leaves.  The "
 	    "language is that of the locale; NO_COLOR draws without colours.",
-	.options = options,
+	.options = station_options,
 	.needs = NEEDS_STORE,
 	.run = run_station,
 };
@@ -218,7 +261,7 @@ const struct cmd cmd_lesson = {
 	    "Receive, plan, break down, label, use and trace in a training "
 	    "station of its own, made anew in FOLDER each time; the station's "
 	    "own record is not touched.  Ten minutes.",
-	.options = options,
+	.options = lesson_options,
 	.max_operands = 1,
 	.needs = NEEDS_TABLES,
 	.run = run_lesson,

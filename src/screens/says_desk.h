@@ -5,14 +5,9 @@
 
 #include "base/say.h"
 
-/* titles of the screens */
+/* titles of screens without a table of their own */
 #define SAY_HELP N_("Help")
 #define SAY_TODAY N_("Today")
-#define SAY_GOODS_IN N_("Goods in")
-#define SAY_PREP_LIST N_("Prep list")
-#define SAY_BREAKDOWN N_("Breakdown")
-#define SAY_ON_HAND N_("On hand")
-#define SAY_SERVICE N_("Service")
 #define SAY_TRACE N_("Trace")
 #define SAY_MENU N_("Menu and covers")
 #define SAY_PRINTING N_("Printing")
@@ -44,9 +39,6 @@
 #define SAY_SCAN_TOO_LONG N_("A scan of more than %d characters was left out.")
 
 /* small questions */
-#define SAY_ASK_INITIALS N_("Who works?")
-#define SAY_ASK_INITIALS_HINT                                                  \
-	N_("Your initials. They stand on every record and label.")
 #define SAY_ASK_QUIT N_("Leave the station?")
 #define SAY_ASK_QUIT_TEXT                                                      \
 	N_("What was recorded is safe. Half-typed text of a breakdown is "     \

@@ -57,7 +57,6 @@
 #define SAY_DEED_LEFT NN_("%lld left", "%lld left")
 #define SAY_DEED_PAST N_("past its use-by")
 #define SAY_DEED_DIFFERS N_("not as recorded: say why")
-#define SAY_DEED_SERVED_HERE N_("Discarded stock is never served again.")
 #define SAY_DEED_SKIP N_("Enter throws it away and shows the next; Esc stops.")
 
 #define SAY_DID_USE N_("Used %lld of %s, %s: %lld left, use by %s.")

@@ -30,7 +30,6 @@
 #define SAY_SERVE_NO_BOOK_OTHER                                                \
 	N_("No bookings for this sitting, and nothing can be recorded for "    \
 	   "it. x shows the present one.")
-#define SAY_SERVE_NO_FORECAST N_("No forecast: %s")
 #define SAY_SERVE_NO_DISHES                                                    \
 	N_("No dish of the menu is served at this sitting: import a menu, or " \
 	   "see Menu and covers (F9).")

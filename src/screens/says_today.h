@@ -19,8 +19,6 @@
 #define SAY_PRINTER_UNSURE                                                     \
 	NN_("Printer %s: %ld label unsure", "Printer %s: %ld labels unsure")
 #define SAY_PRINTER_FAULT N_("Printer %s: %s")
-#define SAY_PRINTERS_MORE                                                      \
-	NN_("and %ld printer more: F10", "and %ld printers more: F10")
 #define SAY_SCALE_SET N_("Scale: set up")
 #define SAY_SCALE_NONE N_("Scale: none, weights are typed")
 #define SAY_FILE_GOOD N_("File: in order, space for years")

@@ -231,18 +231,19 @@ from_function(struct key *out, wint_t c)
 	return false;
 }
 
-/* Esc and a digit at once (Alt and the digit) is a function key, for keyboards
- * without. */
+/* Esc and a key of the row of digits at once (Alt and the key) is a function
+ * key, for keyboards without: F1 to F12. */
 static bool
 alt_digit(struct key *out)
 {
+	static const char row[] = "1234567890-=";
+	const char *at;
 	wint_t c;
 
 	if (get_wch(&c) != OK)
 		return false;
-	if (c >= '0' && c <= '9') {
-		*out = key_of((enum key_code)(
-		    KEY_CODE_F1 + (c == '0' ? 9 : (int)c - '1')));
+	if (c > 0 && c < 0x80 && (at = strchr(row, (int)c)) != NULL) {
+		*out = key_of((enum key_code)(KEY_CODE_F1 + (at - row)));
 		return true;
 	}
 	(void)unget_wch((wchar_t)c);

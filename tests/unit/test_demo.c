@@ -256,6 +256,11 @@ START_TEST(what_it_leaves)
 		{ "demo/out/stock.txt", "held" },
 		{ "demo/out/log.txt", "guest at table 9" },
 		{ "demo/out/pass.zpl", "^XZ" },
+		{ "demo/out/screens/today.txt", "portions to make" },
+		{ "demo/out/screens/prep-list.txt", "10 of 10 tasks to do" },
+		{ "demo/out/screens/service.txt", "going on" },
+		{ "demo/out/screens/on-hand.txt", "Trout crudo" },
+		{ "demo/out/screens/printing.txt", "1 waits" },
 		{ "output.txt", "main         ready" },
 		{ "output.txt", "it stays in the queue" },
 		{ "output.txt", "000-0X1: label sent, on pass" },
@@ -287,7 +292,7 @@ suite_demo(void)
 	tcase_set_timeout(tc, 60);
 	tcase_add_test(tc, every_label);
 	tcase_add_test(tc, every_list);
-	tcase_add_loop_test(tc, what_it_leaves, 0, 18);
+	tcase_add_loop_test(tc, what_it_leaves, 0, 23);
 	suite_add_tcase(s, tc);
 	return s;
 }

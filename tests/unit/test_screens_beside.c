@@ -5,8 +5,6 @@
  */
 #include "unit.h"
 
-#include <ctype.h>
-#include <dirent.h>
 #include <errno.h>
 #include <poll.h>
 #include <signal.h>
@@ -20,6 +18,7 @@
 #include "base/clock.h"
 #include "base/str.h"
 #include "ops/today.h"
+#include "process.h"
 #include "queue_kitchen.h"
 #include "screens/beside.h"
 #include "screens/worker.h"
@@ -73,6 +72,12 @@ until_ended(struct beside *b)
 {
 	ck_assert(beside_wait(b, PATIENCE_MS));
 	ck_assert(!beside_running(b));
+}
+
+static void
+nap(void)
+{
+	poll(NULL, 0, 20);
 }
 
 /* --- what it says and how it ends -----------------------------------------*/
@@ -158,9 +163,14 @@ START_TEST(stopped)
 	static const char *const args[] = { "printer", "work", NULL };
 	struct beside *b = start(args);
 	int64_t began = clock_ticks_ms();
+	pid_t pid = process_child(getpid());
 
-	ck_assert(!beside_wait(b, 500));
+	ck_assert_int_gt(pid, 0);
+	while (!process_listens(pid) && clock_ticks_ms() - began < PATIENCE_MS)
+		nap();
+	ck_assert(!beside_wait(b, 100));
 	ck_assert(beside_running(b));
+	began = clock_ticks_ms();
 	beside_stop(b);
 	until_ended(b);
 	ck_assert_int_eq(beside_status(b), 0);
@@ -215,49 +225,6 @@ END_TEST
 
 /* --- the station is killed ------------------------------------------------*/
 
-/* The state letter and parent of a process; 0 when it is gone. */
-static char
-process(pid_t pid, pid_t *parent)
-{
-	char path[64], state = 0, *at, line[512] = "";
-	int of = 0;
-	FILE *f;
-
-	str_fmt(path, sizeof(path), "/proc/%d/stat", (int)pid);
-	if ((f = fopen(path, "r")) == NULL)
-		return 0;
-	if (fgets(line, sizeof(line), f) != NULL &&
-	    (at = strrchr(line, ')')) != NULL &&
-	    sscanf(at, ") %c %d", &state, &of) != 2)
-		state = 0;
-	fclose(f);
-	*parent = of;
-	return state;
-}
-
-static pid_t
-child_of(pid_t parent)
-{
-	struct dirent *e;
-	DIR *dir = opendir("/proc");
-	pid_t found = 0, of;
-
-	ck_assert_ptr_nonnull(dir);
-	while (found == 0 && (e = readdir(dir)) != NULL)
-		if (isdigit((unsigned char)e->d_name[0]) &&
-		    process((pid_t)strtol(e->d_name, NULL, 10), &of) != 0 &&
-		    of == parent)
-			found = (pid_t)strtol(e->d_name, NULL, 10);
-	closedir(dir);
-	return found;
-}
-
-static void
-nap(void)
-{
-	poll(NULL, 0, 20);
-}
-
 START_TEST(nothing_outlives_a_killed_station)
 {
 	static const char *const args[] = { "printer", "work", NULL };
@@ -274,7 +241,7 @@ START_TEST(nothing_outlives_a_killed_station)
 	}
 	while (beside == 0 && clock_ticks_ms() < until) {
 		nap();
-		beside = child_of(station);
+		beside = process_child(station);
 	}
 	ck_assert_int_gt(beside, 0);
 	while (getpgid(beside) != beside && clock_ticks_ms() < until)
@@ -285,7 +252,7 @@ START_TEST(nothing_outlives_a_killed_station)
 	waitpid(station, NULL, 0);
 	while (state != 0 && state != 'Z' && clock_ticks_ms() < until) {
 		nap();
-		state = process(beside, &of);
+		state = process_state(beside, &of);
 	}
 	ck_assert(state == 0 || state == 'Z');
 }

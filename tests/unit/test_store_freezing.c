@@ -1,6 +1,6 @@
 /*
  * test_store_freezing.c - what the file holds of units frozen, thawed, missing
- * and found, and what an older file becomes.
+ * and found.
  */
 #include "unit.h"
 
@@ -227,94 +227,6 @@ START_TEST(missing_and_found)
 }
 END_TEST
 
-/* A station file of schema 4, with three portions of one breakdown. */
-static void
-schema_four(struct buf *script)
-{
-	static const char *const names[] = { "first", "clock", "goods_in",
-		"plan" };
-	char path[80];
-	struct err err = { 0 };
-	size_t i;
-
-	for (i = 0; i < NELEM(names); i++) {
-		str_fmt(path, sizeof(path), "src/store/sql/%04zu_%s.sql", i + 1,
-		    names[i]);
-		ck_assert_msg(
-		    file_read(script, path, &err) == RC_OK, "%s", err.text);
-	}
-	buf_printf(script,
-	    "PRAGMA application_id = %d; PRAGMA user_version = 4;"
-	    "INSERT INTO supplier VALUES (1, 's', 'S', 'x', '', '');"
-	    "INSERT INTO delivery VALUES (1, 1, 'd', 20000);"
-	    "INSERT INTO batch (id, code, delivery_id, species, presentation,"
-	    " count, weight_g, lot, temp_dc, area, method, gear, decision,"
-	    " open, note, received_utc, received_offset_min, use_by_utc,"
-	    " use_by_why, by) VALUES (1, 'B', 1, 'COD', 'gutted', 1, 900, 'l',"
-	    " 10, 'a', 'caught', '', 'accepted', 1, '', 1, 0, 2, '{}', 'AB');"
-	    "INSERT INTO dish (id, code, name, state, allergens, on_menu)"
-	    " VALUES (1, 'd', 'D', 'raw', '', 1);"
-	    "INSERT INTO cut (id, dish_id, species, kind, skin_on, bought,"
-	    " low_g, target_g, high_g, current)"
-	    " VALUES (1, 1, 'COD', 'fillet', 1, 'gutted', 1, 1, 1, 1);"
-	    "INSERT INTO prep VALUES (1, 1, 0, 'AB', '');"
-	    "INSERT INTO prep_output VALUES (1, 1, 1, 3, 300);",
-	    STORE_APPLICATION_ID);
-}
-
-/* What was made of thawed fish stood in its reasons alone; a reason nobody can
- * read, or an event without one, stops no upgrade. */
-START_TEST(upgrade_to_thawed)
-{
-	struct store *old = NULL;
-	struct buf script;
-	struct err err = { 0 };
-	size_t i;
-
-	kitchen_close(&k);
-	buf_init(&script, FILE_READ_MAX);
-	schema_four(&script);
-	for (i = 1; i <= 3; i++)
-		buf_printf(&script,
-		    "INSERT INTO portion VALUES (%zu, %zu, 'P%zu', 1, 1, 1, 1,"
-		    " 1, 100, 1, 0, 2, '%s', 'AB');",
-		    i, i, i,
-		    i == 1       ? "not JSON"
-			: i == 2 ? "{\"use_by\": \"2026-11-25\"}"
-				 : "{\"history\": {\"frozen\":"
-				   " \"2026-11-01T10:00:00+02:00\","
-				   " \"thawed\": \"2026-11-25T09:00:00Z\"}}");
-	buf_printf(&script,
-	    "INSERT INTO portion_event VALUES (1, 1, 'discarded', 1, NULL, '',"
-	    " 1, 0, 'AB');"
-	    "INSERT INTO portion_event VALUES (2, 2, 'used', 1, NULL, '', 1, 0,"
-	    " 'AB');");
-	kitchen_make(&k, true);
-	ck_assert_int_eq(kitchen_sql(k.db, buf_text(&script)), SQLITE_OK);
-	buf_fini(&script);
-	ck_assert_msg(store_open(&old, k.db, &err) == RC_OK, "%s", err.text);
-	store_close(old);
-	ck_assert_int_eq(kitchen_count(&k,
-			     "SELECT count(*) FROM portion"
-			     " WHERE frozen_utc IS NULL AND id < 3"),
-	    2);
-	/* date -u -d 2026-11-01T10:00:00+02:00 +%s, and of the other */
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT frozen_utc FROM portion WHERE id = 3"),
-	    1793520000);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT thawed_utc FROM portion WHERE id = 3"),
-	    1795597200);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT count(*) FROM portion_event"), 2);
-	ck_assert_int_eq(
-	    kitchen_count(&k,
-		"SELECT count(*) FROM portion_event"
-		" WHERE kind = 'discarded' AND reason = '(not said)'"),
-	    1);
-}
-END_TEST
-
 Suite *
 suite_store_freezing(void)
 {
@@ -326,7 +238,6 @@ suite_store_freezing(void)
 	tcase_add_test(tc, freezing_once);
 	tcase_add_test(tc, older_not_frozen);
 	tcase_add_test(tc, missing_and_found);
-	tcase_add_test(tc, upgrade_to_thawed);
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -22,7 +22,6 @@ CREATE TABLE person (
 CREATE UNIQUE INDEX person_initials ON person (lower(initials));
 CREATE INDEX person_works ON person (active, works);
 
-
 -- === drafts =============================================================
 
 -- A form somebody has half typed, kept so that a power cut loses nothing of it.
@@ -65,7 +64,8 @@ BEGIN SELECT raise(ABORT, 'what was said of a task stays'); END;
 -- A step taken back: its row of the audit trail, and the row that says so.
 CREATE TABLE undone (
 	step_id INTEGER PRIMARY KEY REFERENCES audit,
-	undo_id INTEGER NOT NULL
+	undo_id INTEGER NOT NULL        -- of the trail as well; as a reference
+	                                -- it would need an index of its own
 ) STRICT;
 
 -- What became of portions.  Made anew because what was recorded by mistake is
