@@ -18,6 +18,7 @@
 #define TICK_MS 1000
 #define SHOW_W 80
 #define SHOW_H 24
+#define SELF "/proc/self/exe"
 #define KEYS_AT_ONCE 256 /* before the screen is painted again */
 
 #define ASCII                                                                  \
@@ -36,7 +37,6 @@ static const struct opt lesson_options[] = { ASCII, { NULL, NULL, NULL } };
 struct session {
 	struct desk *desk;
 	struct worker *worker; /* sends labels */
-	char program[4096];
 	struct desk_host host;
 	struct scanner scanner;
 	int64_t now_ms;
@@ -127,18 +127,14 @@ go(struct session *s, struct err *err)
 	return s->desk->fatal;
 }
 
-/* This program itself, to be run beside the station.  Without /proc labels and
- * backups cannot be made from the screens, and the foot says so. */
+/* This program itself, to be run beside the station.  The kernel's name for it
+ * stays right when the file is replaced by a newer one.  Without /proc labels
+ * and backups cannot be made from the screens, and the foot says so. */
 static void
 find_program(struct session *s)
 {
-	ssize_t n =
-	    readlink("/proc/self/exe", s->program, sizeof(s->program) - 1);
-
-	if (n <= 0)
-		return;
-	s->program[n] = '\0';
-	s->host.program = s->program;
+	if (access(SELF, X_OK) == 0)
+		s->host.program = SELF;
 }
 
 static enum rc

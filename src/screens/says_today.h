@@ -51,7 +51,7 @@
 	N_("Nothing is past its use-by, nothing expires today, nothing is on " \
 	   "hold.")
 #define SAY_COUNT_EXPIRED N_("%s expired")
-#define SAY_COUNT_TODAY N_("%s expire today")
+#define SAY_COUNT_TODAY N_("%s for today only")
 #define SAY_COUNT_HELD N_("%s on hold")
 #define SAY_COUNT_MORE N_("%ld or more")
 #define SAY_COUNT N_("%ld")
