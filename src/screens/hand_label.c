@@ -1,6 +1,8 @@
 /* hand_label.c - labels of what is on hand. */
 #include "hand_label.h"
 
+#include <string.h>
+
 #include "base/str.h"
 #include "ops/label.h"
 #include "says_hand.h"
@@ -46,8 +48,8 @@ hand_label(struct desk *d, struct hand_labels *l)
 {
 	struct err err = { 0 };
 	enum label_want want;
-	char code[CODE_SIZE], text[400];
-	int copy;
+	char code[CODE_SIZE], text[560] = "", more[120];
+	int copy, again = 0;
 	size_t i;
 
 	for (i = 0; i < l->count; i++) {
@@ -56,12 +58,18 @@ hand_label(struct desk *d, struct hand_labels *l)
 			desk_fail(d, &err);
 			return;
 		}
-		if (copy == 0)
-			continue;
-		str_fmt(text, sizeof(text), tr(SAY_LABEL_AGAIN_TEXT),
-		    code_show(code, l->codes[i]), copy);
-		desk_ask_yes(d, tr(SAY_LABEL_AGAIN), text, print_yes, l);
-		return;
+		if (copy > 0 && again++ == 0)
+			str_fmt(text, sizeof(text), tr(SAY_LABEL_AGAIN_TEXT),
+			    code_show(code, l->codes[i]), copy);
 	}
-	print_yes(d, l);
+	if (again > 1) {
+		str_fmt(more, sizeof(more),
+		    trn(SAY_LABEL_AGAIN_MORE, again - 1), again - 1);
+		str_fmt(text + strlen(text), sizeof(text) - strlen(text), " %s",
+		    more);
+	}
+	if (again > 0)
+		desk_ask_yes(d, tr(SAY_LABEL_AGAIN), text, print_yes, l);
+	else
+		print_yes(d, l);
 }

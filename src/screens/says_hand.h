@@ -98,6 +98,8 @@
 #define SAY_LABEL_AGAIN_TEXT                                                   \
 	N_("%s has a label already, or one that may have come out. The next "  \
 	   "is marked as reprint %d. Throw the old one away.")
+#define SAY_LABEL_AGAIN_MORE                                                   \
+	NN_("%d more has one as well.", "%d more have one as well.")
 
 /* refusals in words, loud */
 #define SAY_NO_EXPIRED N_("EXPIRED")

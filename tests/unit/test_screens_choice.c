@@ -280,6 +280,31 @@ START_TEST(printing_keeps_its_job)
 }
 END_TEST
 
+/* Each old label that lies around is told of before new ones are made. */
+START_TEST(labels_again)
+{
+	struct print_job job;
+	int i;
+
+	for (i = 0; i < 2; i++)
+		ck_assert_int_eq(
+		    kitchen_label(&job, &k, made.portions[i].code, LABEL_FIRST),
+		    RC_OK);
+	on(SCREEN_ON_HAND);
+	press(KEY_CODE_HOME);
+	type("   l");
+	ck_assert(seen("has a label already"));
+	ck_assert(seen("1 more"));
+	press(KEY_CODE_ESC);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 2);
+	type("l");
+	press(KEY_CODE_ENTER);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 5);
+}
+END_TEST
+
 /* However tall the terminal is, each row of it is there. */
 START_TEST(any_height)
 {
@@ -318,6 +343,7 @@ suite_screens_choice(void)
 	tcase_add_test(t, service_keeps_its_dish);
 	tcase_add_test(t, filter_takes_the_word_seen);
 	tcase_add_test(t, printing_keeps_its_job);
+	tcase_add_test(t, labels_again);
 	tcase_add_test(t, any_height);
 	suite_add_tcase(s, t);
 	return s;
