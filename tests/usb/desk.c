@@ -145,7 +145,7 @@ desk_tcase(Suite *s, const char *name)
 }
 
 void
-desk_open(const struct lang *lang, bool one_way)
+desk_sit(const struct lang *lang, bool one_way)
 {
 	memset(&desk, 0, sizeof(desk));
 	desk.lang = lang;

@@ -37,9 +37,9 @@ extern struct desk desk;
 /* desk_tcase - a case with bus and kitchen, added. */
 TCase *desk_tcase(Suite *s, const char *name);
 
-/* desk_open - the language of the settings, and a printer that is plugged in
+/* desk_sit - the language of the settings, and a printer that is plugged in
  * and speaks it, two-way unless `one_way`. */
-void desk_open(const struct lang *lang, bool one_way);
+void desk_sit(const struct lang *lang, bool one_way);
 
 /* desk_printer - plugged in; its ID says `commands`, NULL: the language. */
 struct vprinter *desk_printer(const char *commands, bool one_way);

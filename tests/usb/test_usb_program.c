@@ -77,7 +77,7 @@ newest(void)
 
 START_TEST(list)
 {
-	desk_open(lang_find("tspl"), false);
+	desk_sit(lang_find("tspl"), false);
 	exits(0, pinbone("printer list", NULL));
 	is_out("  main         usb:any, tspl, 60 x 40 mm, 203 dpi\n");
 	is_out("devices seen\n  usb:0525:A4A8 ");
@@ -95,7 +95,7 @@ END_TEST
 
 START_TEST(status)
 {
-	desk_open(lang_find("zpl"), false);
+	desk_sit(lang_find("zpl"), false);
 	exits(0, pinbone("printer status", NULL));
 	ck_assert_str_eq(out, "main         ready: ready\n");
 	talker_says(SAYS_PAPER, 0);
@@ -115,7 +115,7 @@ END_TEST
 
 START_TEST(test_label)
 {
-	desk_open(lang_find("zpl"), false);
+	desk_sit(lang_find("zpl"), false);
 	desk_expect(DESK_TEST, 0);
 	exits(0, pinbone("printer test --by CD", NULL));
 	took(1, DESK_WHOLE);
@@ -129,7 +129,7 @@ START_TEST(print)
 	const struct lang *lang = talker_language(_i);
 	struct print_job j;
 
-	desk_open(lang, false);
+	desk_sit(lang, false);
 	desk_expect(0, 0);
 	exits(0, pinbone("label print --by CD", qk_code(0)));
 	took(1, DESK_WHOLE);
@@ -147,7 +147,7 @@ END_TEST
 /* It waits in the queue, and comes out when somebody works it. */
 START_TEST(not_ready)
 {
-	desk_open(lang_find("zpl"), false);
+	desk_sit(lang_find("zpl"), false);
 	desk_expect(0, 0);
 	talker_says(SAYS_OPEN, 0);
 	exits(5, pinbone("label print --wait 0 --by CD", qk_code(0)));
@@ -170,7 +170,7 @@ START_TEST(pulled)
 	size_t half;
 	char line[80];
 
-	desk_open(lang_find("zpl"), false);
+	desk_sit(lang_find("zpl"), false);
 	half = stop_at(VPRINTER_UNPLUG);
 	exits(1, pinbone("label print --by CD", qk_code(0)));
 	is_out(
@@ -205,7 +205,7 @@ START_TEST(killed)
 	int64_t id;
 	char line[80];
 
-	desk_open(lang_find("zpl"), false);
+	desk_sit(lang_find("zpl"), false);
 	half = stop_at(VPRINTER_HANG);
 	id = qk_queued(0, LABEL_FIRST).id;
 	desk_expect(1, 0);
@@ -249,7 +249,7 @@ START_TEST(drains)
 	int64_t id[3];
 	int i;
 
-	desk_open(lang_find("epl2"), false);
+	desk_sit(lang_find("epl2"), false);
 	for (i = 0; i < 3; i++) {
 		id[i] = qk_queued(i, LABEL_FIRST).id;
 		desk_expect(i, 0);

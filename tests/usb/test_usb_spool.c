@@ -371,7 +371,7 @@ run(const struct lang *lang, const struct fault *f, bool blind)
 	fault = f;
 	one_way = blind;
 	reasons = 0;
-	desk_open(lang, one_way);
+	desk_sit(lang, one_way);
 	want = is_told() ? f->want : OUT;
 	desk.moved = moved;
 	armed = true;
@@ -442,7 +442,7 @@ START_TEST(stops_in_question)
 
 	fault = &faults[0];
 	one_way = false;
-	desk_open(lang, false);
+	desk_sit(lang, false);
 	desk_queue();
 	desk.deadline_ms = 100;
 	vprinter_fault(
@@ -471,7 +471,7 @@ START_TEST(late_answer)
 
 	fault = &faults[0];
 	one_way = false;
-	desk_open(lang, false);
+	desk_sit(lang, false);
 	desk_queue();
 	desk.deadline_ms = 100;
 	talker_late(250);
