@@ -256,7 +256,7 @@ check-monkey: deps-run
 	$(MAKE) --no-print-directory MODE=asan build/asan/monkey
 	build/asan/monkey 100000 1 2 3 4 5 6 7 8 9 10
 
-screens: $(RUN_SCREENS) $(PROGRAM)
+screens: $(RUN_SCREENS) $(PROGRAM) $(MO)
 	$(RUN_SCREENS) $(PROGRAM) tests/screens
 	tests/screens/manual.sh
 

@@ -567,7 +567,9 @@ script_play(struct buf *out, const char *program, const char *path)
 	}
 	if (f != NULL)
 		fclose(f);
+	/* back to English; being bound anew makes the C library look again */
 	(void)unsetenv("LANGUAGE");
+	say_start(s.folder);
 	end(&s);
 	return bad;
 }
