@@ -16,9 +16,13 @@ service_row(const void *arg, size_t i)
 {
 	static char text[120];
 	const struct prep_screen *l = arg;
-	const struct service *s = &l->services.items[i].service;
-	struct civil c = day_civil(s->day);
+	const struct service *s;
+	struct civil c;
 
+	if (i >= l->services.count)
+		return ""; /* one has ended since it was asked */
+	s = &l->services.items[i].service;
+	c = day_civil(s->day);
 	str_fmt(text, sizeof(text), tr(SAY_PL_SERVICE_ROW),
 	    tr(weekday_name(day_weekday(s->day))), c.day,
 	    tr(month_name(c.month)), s->name, (int)s->covers);
