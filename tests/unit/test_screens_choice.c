@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "hands.h"
 #include "kitchen.h"
 #include "ops/bring_in.h"
 #include "ops/menu_edit.h"
@@ -35,47 +36,6 @@ teardown(void)
 	desk_free(d);
 	breakdown_fini(&made);
 	kitchen_close(&k);
-}
-
-static void
-press(enum key_code code)
-{
-	struct key key = key_of(code);
-
-	desk_key(d, &key, d->now_ms + 300);
-	desk_draw(d);
-}
-
-static void
-type(const char *text)
-{
-	struct key key;
-
-	for (; *text != '\0'; text++) {
-		key = key_char((uint32_t)*text);
-		desk_key(d, &key, d->now_ms + 100);
-		desk_draw(d);
-	}
-}
-
-static void
-on(enum screen_id id)
-{
-	press((enum key_code)(KEY_CODE_F1 + (int)id));
-}
-
-static bool
-seen(const char *words)
-{
-	struct buf b;
-	bool found;
-
-	desk_draw(d);
-	buf_init(&b, 1 << 20);
-	canvas_text(&b, &d->canvas);
-	found = strstr(buf_text(&b), words) != NULL;
-	buf_fini(&b);
-	return found;
 }
 
 /* Another program recorded something: the desk sees it at its next tick. */
@@ -122,13 +82,13 @@ gone(const char *code)
 /* A dish before the chosen one comes on the menu. */
 START_TEST(menu_keeps_its_dish)
 {
-	on(SCREEN_MENU);
-	type("2");
-	ck_assert(seen("cod-leeks"));
+	on(d, SCREEN_MENU);
+	type(d, "2");
+	ck_assert(seen(d, "cod-leeks"));
 	new_dish("aa-first", "A first one");
 	tick();
-	ck_assert(seen("aa-first"));
-	type("o");
+	ck_assert(seen(d, "aa-first"));
+	type(d, "o");
 	ck_assert_int_eq(gone("aa-first"), 0);
 	ck_assert_int_eq(gone("cod-leeks"), 1);
 }
@@ -137,17 +97,17 @@ END_TEST
 /* The same while the station asks who works. */
 START_TEST(menu_keeps_its_dish_under_a_question)
 {
-	on(SCREEN_MENU);
-	type("2");
+	on(d, SCREEN_MENU);
+	type(d, "2");
 	d->by[0] = '\0';
-	type("o");
+	type(d, "o");
 	ck_assert_int_eq(
 	    menu_take(k.sn, "cod-leeks", false, "EF", NULL), RC_OK);
 	tick();
-	type("LM");
-	press(KEY_CODE_ENTER);
-	type("Lou");
-	press(KEY_CODE_ENTER);
+	type(d, "LM");
+	press(d, KEY_CODE_ENTER);
+	type(d, "Lou");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_str_eq(d->by, "LM");
 	ck_assert_int_eq(
 	    kitchen_count(&k, "SELECT count(*) FROM dish WHERE on_menu = 0"),
@@ -160,20 +120,20 @@ END_TEST
 START_TEST(menu_opens_no_other)
 {
 	new_dish("aa-first", "A first one");
-	on(SCREEN_MENU);
-	type("n");
-	type("x-new");
-	press(KEY_CODE_ESC);
-	type("1");
-	press(KEY_CODE_ENTER);
+	on(d, SCREEN_MENU);
+	type(d, "n");
+	type(d, "x-new");
+	press(d, KEY_CODE_ESC);
+	type(d, "1");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(d->sheet_count, 1);
 	ck_assert_int_eq(menu_take(k.sn, "aa-first", false, "EF", NULL), RC_OK);
 	tick();
-	press(KEY_CODE_ENTER);
-	ck_assert(seen("A first one was taken off this list"));
+	press(d, KEY_CODE_ENTER);
+	ck_assert(seen(d, "A first one was taken off this list"));
 	/* and what was typed is there still */
-	type("n");
-	ck_assert(seen("x-new"));
+	type(d, "n");
+	ck_assert(seen(d, "x-new"));
 }
 END_TEST
 
@@ -201,26 +161,26 @@ START_TEST(menu_drops_no_cut)
 	buf_fini(&b);
 	ck_assert_msg(
 	    import_menu(&r, k.sn, path, "EF", &err) == RC_OK, "%s", err.text);
-	on(SCREEN_MENU);
-	type("1");
-	press(KEY_CODE_ENTER);
-	ck_assert(seen("Of many has more cuts than fit here"));
-	ck_assert(!seen("cut 1 of"));
+	on(d, SCREEN_MENU);
+	type(d, "1");
+	press(d, KEY_CODE_ENTER);
+	ck_assert(seen(d, "Of many has more cuts than fit here"));
+	ck_assert(!seen(d, "cut 1 of"));
 }
 END_TEST
 
 /* A dish before the chosen one comes into the service. */
 START_TEST(service_keeps_its_dish)
 {
-	on(SCREEN_SERVICE);
-	type("2");
-	ck_assert(seen("2 Cod, leeks"));
+	on(d, SCREEN_SERVICE);
+	type(d, "2");
+	ck_assert(seen(d, "2 Cod, leeks"));
 	new_dish("aa-first", "A first one");
 	tick();
-	ck_assert(seen("1 A first one"));
-	ck_assert(seen("3 Cod, leeks"));
-	type("u");
-	press(KEY_CODE_ENTER);
+	ck_assert(seen(d, "1 A first one"));
+	ck_assert(seen(d, "3 Cod, leeks"));
+	type(d, "u");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(kitchen_count(&k,
 			     "SELECT count(*) FROM portion_event"
 			     " WHERE kind = 'used'"),
@@ -233,16 +193,16 @@ START_TEST(filter_takes_the_word_seen)
 {
 	struct receive_in in = kitchen_cod();
 
-	on(SCREEN_ON_HAND);
-	type("y");
-	ck_assert(seen("Cod (4)"));
-	press(KEY_CODE_DOWN);
+	on(d, SCREEN_ON_HAND);
+	type(d, "y");
+	ck_assert(seen(d, "Cod (4)"));
+	press(d, KEY_CODE_DOWN);
 	in.species = "BLL"; /* brill, before cod */
 	in.document = "D-77";
 	(void)kitchen_receive(&k, &in);
 	tick();
-	press(KEY_CODE_ENTER);
-	ck_assert(seen("Shown: everything, Cod "));
+	press(d, KEY_CODE_ENTER);
+	ck_assert(seen(d, "Shown: everything, Cod "));
 }
 END_TEST
 
@@ -261,18 +221,18 @@ START_TEST(printing_keeps_its_job)
 	    " ELSE 'unsure' END",
 	    (long long)a.id);
 	ck_assert_int_eq(kitchen_sql(k.db, sql), 0);
-	on(SCREEN_PRINTING);
+	on(d, SCREEN_PRINTING);
 	ck_assert_int_eq(
 	    kitchen_sql(k.db, "UPDATE print_job SET state = 'unsure'"), 0);
 	tick();
-	type("y");
+	type(d, "y");
 	(void)snprintf(sql, sizeof(sql),
 	    "SELECT count(*) FROM print_job WHERE state = 'confirmed' AND"
 	    " id = %lld",
 	    (long long)b.id);
 	ck_assert_int_eq(kitchen_count(&k, sql), 1);
 	/* The same key again answers nothing for the other one. */
-	type("y");
+	type(d, "y");
 	ck_assert_int_eq(
 	    kitchen_count(
 		&k, "SELECT count(*) FROM print_job WHERE state = 'unsure'"),
@@ -290,16 +250,16 @@ START_TEST(labels_again)
 		ck_assert_int_eq(
 		    kitchen_label(&job, &k, made.portions[i].code, LABEL_FIRST),
 		    RC_OK);
-	on(SCREEN_ON_HAND);
-	press(KEY_CODE_HOME);
-	type("   l");
-	ck_assert(seen("has a label already"));
-	ck_assert(seen("1 more"));
-	press(KEY_CODE_ESC);
+	on(d, SCREEN_ON_HAND);
+	press(d, KEY_CODE_HOME);
+	type(d, "   l");
+	ck_assert(seen(d, "has a label already"));
+	ck_assert(seen(d, "1 more"));
+	press(d, KEY_CODE_ESC);
 	ck_assert_int_eq(
 	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 2);
-	type("l");
-	press(KEY_CODE_ENTER);
+	type(d, "l");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(
 	    kitchen_count(&k, "SELECT count(*) FROM print_job"), 5);
 }
@@ -319,11 +279,11 @@ START_TEST(any_height)
 	b = kitchen_receive(&k, &in);
 	many = kitchen_break(&k, b.code, &cut);
 	desk_resize(d, 80, 300);
-	on(SCREEN_ON_HAND);
-	press(KEY_CODE_END);
-	ck_assert(seen("245   "));
-	press(KEY_CODE_HOME);
-	ck_assert(seen("  1   "));
+	on(d, SCREEN_ON_HAND);
+	press(d, KEY_CODE_END);
+	ck_assert(seen(d, "245   "));
+	press(d, KEY_CODE_HOME);
+	ck_assert(seen(d, "  1   "));
 	breakdown_fini(&many);
 }
 END_TEST

@@ -9,6 +9,7 @@
 #include <time.h>
 
 #include "base/str.h"
+#include "hands.h"
 #include "kitchen.h"
 #include "ops/fate.h"
 #include "ops/people.h"
@@ -39,51 +40,10 @@ teardown(void)
 }
 
 static void
-press(enum key_code code)
-{
-	struct key key = key_of(code);
-
-	desk_key(d, &key, d->now_ms + 300);
-	desk_draw(d);
-}
-
-static void
-type(const char *text)
-{
-	struct key key;
-
-	for (; *text != '\0'; text++) {
-		key = key_char((uint32_t)*text);
-		desk_key(d, &key, d->now_ms + 100);
-		desk_draw(d);
-	}
-}
-
-static void
 scan(const char *code)
 {
 	desk_scan(d, code, strlen(code), d->now_ms + 300);
 	desk_draw(d);
-}
-
-static void
-on(enum screen_id id)
-{
-	press((enum key_code)(KEY_CODE_F1 + (int)id));
-}
-
-static bool
-seen(const char *words)
-{
-	struct buf b;
-	bool found;
-
-	desk_draw(d);
-	buf_init(&b, 1 << 20);
-	canvas_text(&b, &d->canvas);
-	found = strstr(buf_text(&b), words) != NULL;
-	buf_fini(&b);
-	return found;
 }
 
 static int64_t
@@ -102,29 +62,29 @@ START_TEST(scans_never_empty_a_tray)
 	int64_t before = kitchen_records(&k);
 	int i;
 
-	on(SCREEN_SERVICE);
+	on(d, SCREEN_SERVICE);
 	for (i = 0; i < 20; i++)
 		scan(tray);
 	ck_assert_int_eq(left(tray), 4);
 	ck_assert_int_eq(kitchen_records(&k), before);
-	press(KEY_CODE_ENTER);
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(left(tray), 3);
 	scan(tray);
-	type("2");
-	press(KEY_CODE_ENTER);
+	type(d, "2");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(left(tray), 1);
 	/* More than there is, then thought better of. */
 	scan(made.portions[1].code);
-	type("5");
-	press(KEY_CODE_ENTER);
-	ck_assert(seen("has 4 left, not 5"));
+	type(d, "5");
+	press(d, KEY_CODE_ENTER);
+	ck_assert(seen(d, "has 4 left, not 5"));
 	ck_assert_int_eq(left(made.portions[1].code), 4);
-	press(KEY_CODE_ESC);
+	press(d, KEY_CODE_ESC);
 	/* The last of a tray is one portion: nothing is left to ask. */
 	scan(tray);
 	ck_assert_int_eq(left(tray), 0);
 	scan(tray);
-	ck_assert(seen("By the record nothing is left"));
+	ck_assert(seen(d, "By the record nothing is left"));
 }
 END_TEST
 
@@ -134,10 +94,10 @@ START_TEST(scans_choose_and_change_nothing)
 	char shown[CODE_SIZE];
 	size_t i;
 
-	on(SCREEN_ON_HAND);
+	on(d, SCREEN_ON_HAND);
 	for (i = 0; i < made.portion_count; i++) {
 		scan(made.portions[i].code);
-		ck_assert(seen(code_show(shown, made.portions[i].code)));
+		ck_assert(seen(d, code_show(shown, made.portions[i].code)));
 	}
 	scan(cod.code);
 	ck_assert_int_eq(kitchen_records(&k), before);
@@ -161,20 +121,20 @@ START_TEST(clock_in_doubt)
 	    kitchen_sql(k.db, "UPDATE portion SET use_by_utc = 4102444800"),
 	    SQLITE_OK);
 	before = kitchen_records(&k);
-	on(SCREEN_SERVICE);
+	on(d, SCREEN_SERVICE);
 	scan(made.portions[0].code);
-	press(KEY_CODE_ENTER);
-	if (!seen("last record"))
+	press(d, KEY_CODE_ENTER);
+	if (!seen(d, "last record"))
 		ck_abort_msg("%s", d->notice);
 	ck_assert_int_eq(left(made.portions[0].code), 4);
-	press(KEY_CODE_ESC);
-	on(SCREEN_ON_HAND);
-	type("o");
-	type("smells");
-	press(KEY_CODE_ENTER);
-	ck_assert(seen("last record"));
+	press(d, KEY_CODE_ESC);
+	on(d, SCREEN_ON_HAND);
+	type(d, "o");
+	type(d, "smells");
+	press(d, KEY_CODE_ENTER);
+	ck_assert(seen(d, "last record"));
 	/* What was typed is there still. */
-	ck_assert(seen("smells"));
+	ck_assert(seen(d, "smells"));
 	ck_assert_int_eq(kitchen_records(&k), before);
 }
 END_TEST
@@ -191,39 +151,39 @@ START_TEST(duties)
 	ck_assert_int_eq(people_add(NULL, k.sn, &chef, NULL), RC_OK);
 	ck_assert_int_eq(
 	    people_pin_set(k.sn, "AK", "24680", "AB", NULL), RC_OK);
-	on(SCREEN_ON_HAND);
+	on(d, SCREEN_ON_HAND);
 	scan(cod.code);
-	type("d");
-	press(KEY_CODE_DOWN);
-	press(KEY_CODE_DOWN);
-	type("soft");
-	press(KEY_CODE_ENTER);
+	type(d, "d");
+	press(d, KEY_CODE_DOWN);
+	press(d, KEY_CODE_DOWN);
+	type(d, "soft");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(batch_get(&b, k.sn->st, cod.code, NULL), RC_OK);
 	ck_assert_int_eq(b.weight_left, 10000);
 	for (i = 0; i < 2; i++) /* the PIN's sheet, then the question */
-		press(KEY_CODE_ESC);
+		press(d, KEY_CODE_ESC);
 	ck_assert_int_eq(batch_get(&b, k.sn->st, cod.code, NULL), RC_OK);
 	ck_assert_int_eq(b.weight_left, 10000);
 	/* A tray is anybody's. */
 	scan(made.portions[0].code);
-	type("d");
-	press(KEY_CODE_DOWN);
-	type("fell");
-	press(KEY_CODE_ENTER);
+	type(d, "d");
+	press(d, KEY_CODE_DOWN);
+	type(d, "fell");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(left(made.portions[0].code), 0);
 	scan(made.portions[1].code);
-	type("o");
-	type("smells");
-	press(KEY_CODE_ENTER);
-	type("r");
-	type("it was the bin");
-	press(KEY_CODE_ENTER);
+	type(d, "o");
+	type(d, "smells");
+	press(d, KEY_CODE_ENTER);
+	type(d, "r");
+	type(d, "it was the bin");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(kitchen_count(&k,
 			     "SELECT count(*) FROM hold"
 			     " WHERE released_utc IS NULL"),
 	    1);
-	type("24680");
-	press(KEY_CODE_ENTER);
+	type(d, "24680");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(kitchen_count(&k,
 			     "SELECT count(*) FROM hold"
 			     " WHERE released_utc IS NULL"),
@@ -243,17 +203,17 @@ START_TEST(older_one_scanned)
 	kitchen_at(&k, "2026-11-26T10:00");
 	b = kitchen_receive(&k, &in);
 	young = kitchen_break(&k, b.code, &cut);
-	on(SCREEN_SERVICE);
+	on(d, SCREEN_SERVICE);
 	scan(young.portions[0].code);
-	ck_assert(seen("An older one first"));
-	ck_assert(seen("row 1 of On"));
-	type("it is stu");
+	ck_assert(seen(d, "An older one first"));
+	ck_assert(seen(d, "row 1 of On"));
+	type(d, "it is stu");
 	scan(made.portions[0].code);
-	ck_assert(seen("it is stu"));
-	ck_assert(seen("was scanned and not used"));
-	type("ck");
-	press(KEY_CODE_ENTER);
-	press(KEY_CODE_ENTER);
+	ck_assert(seen(d, "it is stu"));
+	ck_assert(seen(d, "was scanned and not used"));
+	type(d, "ck");
+	press(d, KEY_CODE_ENTER);
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(left(young.portions[0].code), 3);
 	ck_assert_int_eq(kitchen_count(&k,
 			     "SELECT count(*) FROM portion_event"
@@ -261,19 +221,19 @@ START_TEST(older_one_scanned)
 	    1);
 	scan(young.portions[0].code);
 	scan(made.portions[0].code);
-	ck_assert(!seen("An older one first"));
-	press(KEY_CODE_ENTER);
+	ck_assert(!seen(d, "An older one first"));
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(left(young.portions[0].code), 3);
 	ck_assert_int_eq(left(made.portions[0].code), 3);
 	/* As the terminal brings it: the scanner's first character goes into
 	 * the field and is taken back. */
 	scan(young.portions[0].code);
-	ck_assert(seen("An older one first"));
-	type("0");
-	press(KEY_CODE_TAKE_BACK);
+	ck_assert(seen(d, "An older one first"));
+	type(d, "0");
+	press(d, KEY_CODE_TAKE_BACK);
 	scan(made.portions[1].code);
-	ck_assert(!seen("An older one first"));
-	press(KEY_CODE_ENTER);
+	ck_assert(!seen(d, "An older one first"));
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(left(made.portions[1].code), 3);
 	breakdown_fini(&young);
 }
@@ -289,22 +249,22 @@ START_TEST(marked_and_gone)
 	int i;
 
 	k.sn->cfg.raw_days = 4;
-	on(SCREEN_ON_HAND);
-	press(KEY_CODE_HOME);
+	on(d, SCREEN_ON_HAND);
+	press(d, KEY_CODE_HOME);
 	for (i = 0; i < 3; i++)
-		type(" ");
-	ck_assert(seen("3 marked"));
+		type(d, " ");
+	ck_assert(seen(d, "3 marked"));
 	ck_assert_int_eq(use(&p, k.sn, &in, NULL), RC_OK);
-	type("f");
-	ck_assert_msg(seen("is not on hand any more"), "%s", d->notice);
+	type(d, "f");
+	ck_assert_msg(seen(d, "is not on hand any more"), "%s", d->notice);
 	ck_assert_int_eq(d->sheet_count, 0);
-	ck_assert(seen("2 marked"));
-	type("f");
-	type("-20");
-	press(KEY_CODE_ENTER);
-	press(KEY_CODE_ENTER);
+	ck_assert(seen(d, "2 marked"));
+	type(d, "f");
+	type(d, "-20");
+	press(d, KEY_CODE_ENTER);
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM freezing"), 2);
-	ck_assert(seen("New dates"));
+	ck_assert(seen(d, "New dates"));
 }
 END_TEST
 
@@ -314,16 +274,16 @@ START_TEST(expired_is_emptied)
 	int i;
 
 	kitchen_at(&k, "2026-12-02T09:00");
-	on(SCREEN_ON_HAND);
-	ck_assert(seen("EXPIRED: 4 things"));
-	type("e");
+	on(d, SCREEN_ON_HAND);
+	ck_assert(seen(d, "EXPIRED: 4 things"));
+	type(d, "e");
 	for (i = 0; i < 4; i++) {
 		if (i == 3) /* the batch asks for fish and weight first */
-			ck_assert(seen("past its use-by"));
-		press(KEY_CODE_ENTER);
+			ck_assert(seen(d, "past its use-by"));
+		press(d, KEY_CODE_ENTER);
 	}
-	ck_assert(seen("Nothing is past its use-by any more."));
-	ck_assert(seen("Nothing is on hand."));
+	ck_assert(seen(d, "Nothing is past its use-by any more."));
+	ck_assert(seen(d, "Nothing is on hand."));
 	ck_assert_int_eq(
 	    kitchen_count(&k, "SELECT coalesce(sum(left), 0) FROM portion"), 0);
 	ck_assert_int_eq(kitchen_count(&k,
@@ -337,17 +297,17 @@ END_TEST
 /* The hour strikes while the page is shown: the next sitting comes up. */
 START_TEST(present_sitting_follows_the_clock)
 {
-	on(SCREEN_SERVICE);
-	ck_assert(seen("lunch, Wed 25 November"));
+	on(d, SCREEN_SERVICE);
+	ck_assert(seen(d, "lunch, Wed 25 November"));
 	kitchen_at(&k, "2026-11-25T15:00");
 	desk_tick(d, d->now_ms + 1500);
-	ck_assert(seen("dinner, Wed 25 November"));
-	press(KEY_CODE_LEFT);
-	ck_assert(seen("lunch, Wed 25 November"));
+	ck_assert(seen(d, "dinner, Wed 25 November"));
+	press(d, KEY_CODE_LEFT);
+	ck_assert(seen(d, "lunch, Wed 25 November"));
 	desk_tick(d, d->now_ms + 3000);
-	ck_assert(seen("lunch, Wed 25 November"));
-	type("x");
-	ck_assert(seen("dinner, Wed 25 November"));
+	ck_assert(seen(d, "lunch, Wed 25 November"));
+	type(d, "x");
+	ck_assert(seen(d, "dinner, Wed 25 November"));
 }
 END_TEST
 
@@ -367,18 +327,18 @@ START_TEST(forecast_comes_later)
 
 	desk_free(d);
 	d = desk_new(k.sn, &host, 80, 24);
-	on(SCREEN_SERVICE);
-	press(KEY_CODE_RIGHT);
-	press(KEY_CODE_LEFT);
-	ck_assert(seen("lunch, Wed 25 November"));
-	for (i = 0; i < 1000 && !seen("expected in all"); i++) {
+	on(d, SCREEN_SERVICE);
+	press(d, KEY_CODE_RIGHT);
+	press(d, KEY_CODE_LEFT);
+	ck_assert(seen(d, "lunch, Wed 25 November"));
+	for (i = 0; i < 1000 && !seen(d, "expected in all"); i++) {
 		(void)nanosleep(&pause, NULL);
 		desk_tick(d, d->now_ms + 1500);
 	}
-	ck_assert(seen("expected in all"));
-	ck_assert(seen("short"));
-	press(KEY_CODE_RIGHT);
-	press(KEY_CODE_RIGHT);
+	ck_assert(seen(d, "expected in all"));
+	ck_assert(seen(d, "short"));
+	press(d, KEY_CODE_RIGHT);
+	press(d, KEY_CODE_RIGHT);
 }
 END_TEST
 
@@ -390,15 +350,15 @@ START_TEST(any_size)
 	size_t i;
 
 	for (i = 0; i < NELEM(ids); i++) {
-		on(ids[i]);
+		on(d, ids[i]);
 		for (w = 1; w < 130; w += 16)
 			for (h = 1; h < 40; h += 6) {
 				desk_resize(d, w, h);
 				desk_draw(d);
-				type("u");
+				type(d, "u");
 				desk_draw(d);
-				press(KEY_CODE_ESC);
-				on(ids[i]);
+				press(d, KEY_CODE_ESC);
+				on(d, ids[i]);
 			}
 	}
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "hands.h"
 #include "kitchen.h"
 #include "ops/people.h"
 #include "screens/people.h"
@@ -54,25 +55,6 @@ go(struct desk *on, void *arg)
 	desk_say(d, LEVEL_DONE, "done.");
 }
 
-static void
-press(enum key_code code)
-{
-	struct key key = key_of(code);
-
-	desk_key(d, &key, d->now_ms + 1000);
-}
-
-static void
-type(const char *text)
-{
-	struct key key;
-
-	for (; *text != '\0'; text++) {
-		key = key_char((uint32_t)*text);
-		desk_key(d, &key, d->now_ms + 100);
-	}
-}
-
 START_TEST(no_chef_has_a_pin)
 {
 	add("AK", "yes", NULL);
@@ -106,15 +88,15 @@ START_TEST(pin_opens)
 	people_pin(d, duty, go, &done);
 	ck_assert_int_eq(done, 0);
 	/* nothing, the wrong one, one too short */
-	press(KEY_CODE_ENTER);
-	type("99999");
-	press(KEY_CODE_ENTER);
-	type("12");
-	press(KEY_CODE_ENTER);
+	press(d, KEY_CODE_ENTER);
+	type(d, "99999");
+	press(d, KEY_CODE_ENTER);
+	type(d, "12");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(done, 0);
 	ck_assert_int_eq(d->sheet_count, 1);
-	type("24680");
-	press(KEY_CODE_ENTER);
+	type(d, "24680");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(done, 1);
 	ck_assert_int_eq(d->sheet_count, 0);
 	ck_assert_str_eq(d->by, duty == DUTY_CLOCK ? "AK" : "LM");
@@ -129,13 +111,13 @@ START_TEST(esc_does_not)
 {
 	add("AK", "yes", "24680");
 	people_pin(d, DUTY_RELEASE, go, &done);
-	type("24680");
-	press(KEY_CODE_ESC);
+	type(d, "24680");
+	press(d, KEY_CODE_ESC);
 	ck_assert_int_eq(d->sheet_count, 0);
 	/* and a function key leaves it all behind */
 	people_pin(d, DUTY_RELEASE, go, &done);
-	press(KEY_CODE_F1);
-	press(KEY_CODE_ENTER);
+	press(d, KEY_CODE_F1);
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(done, 0);
 	ck_assert_int_eq(d->sheet_count, 0);
 }
@@ -146,8 +128,8 @@ START_TEST(f12_opens)
 {
 	add("AK", "yes", "24680");
 	people_pin(d, DUTY_RELEASE, go, &done);
-	type("24680");
-	press(KEY_CODE_F12);
+	type(d, "24680");
+	press(d, KEY_CODE_F12);
 	ck_assert_int_eq(done, 1);
 	ck_assert_int_eq(d->sheet_count, 0);
 }
@@ -163,24 +145,24 @@ START_TEST(page_and_question_in_turn)
 	d->by[0] = '\0';
 	people_choose(d, go, &done);
 	for (i = 0; i < 12; i++) {
-		press(KEY_CODE_TAB);
+		press(d, KEY_CODE_TAB);
 		desk_draw(d);
 		ck_assert_int_eq(d->sheet_count, 2);
-		press(KEY_CODE_ENTER);
+		press(d, KEY_CODE_ENTER);
 		desk_draw(d);
 		ck_assert_int_eq(d->sheet_count, 3);
 	}
-	type("AK");
-	press(KEY_CODE_ENTER);
-	type("24680");
-	press(KEY_CODE_ENTER);
+	type(d, "AK");
+	press(d, KEY_CODE_ENTER);
+	type(d, "24680");
+	press(d, KEY_CODE_ENTER);
 	desk_draw(d);
 	ck_assert_int_eq(d->sheet_count, 3); /* who, the page, one person */
 	for (i = 0; i < 2; i++)
-		press(KEY_CODE_ESC);
+		press(d, KEY_CODE_ESC);
 	ck_assert_int_eq(done, 0);
-	type("AK");
-	press(KEY_CODE_ENTER);
+	type(d, "AK");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(done, 1);
 }
 END_TEST
@@ -197,10 +179,10 @@ START_TEST(doubt_and_nobody_listed)
 	    0);
 	d->by[0] = '\0';
 	people_choose(d, go, &done);
-	type("NN");
-	press(KEY_CODE_ENTER);
-	type("Nils");
-	press(KEY_CODE_ENTER);
+	type(d, "NN");
+	press(d, KEY_CODE_ENTER);
+	type(d, "Nils");
+	press(d, KEY_CODE_ENTER);
 	ck_assert_int_eq(done, 1);
 	ck_assert_str_eq(d->by, "NN");
 	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM person"), 0);
