@@ -6,23 +6,6 @@
 #include "base/str.h"
 #include "stmt.h"
 
-/* Rows of a statement that takes :from and :to. */
-static enum rc
-between(void **items, size_t *count, size_t size, struct store *st,
-    const char *sql, row_fn *read, const int64_t span[2], struct err *err)
-{
-	struct stmt q;
-	enum rc rc;
-
-	*items = NULL;
-	*count = 0;
-	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
-		return rc;
-	bind_int(&q, ":from", span[0]);
-	bind_int(&q, ":to", span[1]);
-	return stmt_rows(items, count, size, &q, read, err);
-}
-
 /* Longer than the field: its beginning, whole characters only. */
 static void
 col_begin(char *dst, size_t size, const struct stmt *q, int i)
@@ -77,7 +60,7 @@ day_events_open(struct day_event_list *out, struct store *st, int64_t from_utc,
 	void *rows;
 	enum rc rc;
 
-	rc = between(&rows, &out->count, sizeof(*out->items), st,
+	rc = stmt_between(&rows, &out->count, sizeof(*out->items), st,
 	    "SELECT e.kind, p.code, d.name, '', e.servings, 0, e.reason,"
 	    " e.at_utc, e.by, 0, 0 FROM portion_event e"
 	    " JOIN portion p ON p.id = e.portion_id"
@@ -141,7 +124,7 @@ day_holds_open(struct day_hold_list *out, struct store *st, int64_t from_utc,
 	void *rows;
 	enum rc rc;
 
-	rc = between(&rows, &out->count, sizeof(*out->items), st,
+	rc = stmt_between(&rows, &out->count, sizeof(*out->items), st,
 	    "SELECT h.id, h.reason, h.at_utc, h.by, h.released_utc,"
 	    " h.released_by, h.released_reason, coalesce(b.code, p.code)"
 	    " FROM hold h LEFT JOIN batch b ON b.id = h.batch_id"
@@ -183,7 +166,7 @@ day_labels_open(struct day_label_list *out, struct store *st, int64_t from_utc,
 	void *rows;
 	enum rc rc;
 
-	rc = between(&rows, &out->count, sizeof(*out->items), st,
+	rc = stmt_between(&rows, &out->count, sizeof(*out->items), st,
 	    "SELECT coalesce(b.code, p.code, ''), coalesce(t.title, ''),"
 	    " j.page, j.copy, j.state FROM print_job j"
 	    " LEFT JOIN batch b ON b.id = j.batch_id"

@@ -7,22 +7,6 @@
 #include "stmt.h"
 
 static enum rc
-between(void **items, size_t *count, size_t size, struct store *st,
-    const char *sql, row_fn *read, const int64_t span[2], struct err *err)
-{
-	struct stmt q;
-	enum rc rc;
-
-	*items = NULL;
-	*count = 0;
-	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
-		return rc;
-	bind_int(&q, ":from", span[0]);
-	bind_int(&q, ":to", span[1]);
-	return stmt_rows(items, count, size, &q, read, err);
-}
-
-static enum rc
 read_yield(void *item, const struct stmt *q, struct err *err)
 {
 	struct yield_past *y = item;
@@ -47,7 +31,7 @@ yield_past_open(struct yield_past_list *out, struct store *st, int64_t from_utc,
 	void *rows;
 	enum rc rc;
 
-	rc = between(&rows, &out->count, sizeof(*out->items), st,
+	rc = stmt_between(&rows, &out->count, sizeof(*out->items), st,
 	    "SELECT p.at_utc, s.species, s.bought, s.cut, s.in_g, s.out_g,"
 	    " s.learned FROM prep p CROSS JOIN yield_seen s"
 	    " ON s.prep_id = p.id"
@@ -93,7 +77,7 @@ loss_past_open(struct loss_past_list *out, struct store *st, int64_t from_utc,
 	void *rows;
 	enum rc rc;
 
-	rc = between(&rows, &out->count, sizeof(*out->items), st,
+	rc = stmt_between(&rows, &out->count, sizeof(*out->items), st,
 	    "SELECT p.at_utc, 1, coalesce((SELECT sum(i.weight_g)"
 	    "  FROM prep_input i WHERE i.prep_id = p.id), 0),"
 	    LOSS_OF("waste") "," LOSS_OF("trim") "," LOSS_OF("frames")

@@ -204,6 +204,22 @@ stmt_rows(void **items, size_t *count, size_t size, struct stmt *q,
 	return rc == RC_END ? RC_OK : rc;
 }
 
+enum rc
+stmt_between(void **items, size_t *count, size_t size, struct store *st,
+    const char *sql, row_fn *read, const int64_t span[2], struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	*items = NULL;
+	*count = 0;
+	if ((rc = stmt_open(&q, st, sql, err)) != RC_OK)
+		return rc;
+	bind_int(&q, ":from", span[0]);
+	bind_int(&q, ":to", span[1]);
+	return stmt_rows(items, count, size, &q, read, err);
+}
+
 int64_t
 col_int(const struct stmt *q, int i)
 {

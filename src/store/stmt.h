@@ -56,6 +56,12 @@ typedef enum rc row_fn(void *item, const struct stmt *q, struct err *err);
 enum rc stmt_rows(void **items, size_t *count, size_t size, struct stmt *q,
     row_fn *read, struct err *err) MUST_CHECK;
 
+/* stmt_between - the rows of `sql`, which takes :from and :to, as stmt_rows();
+ * span[0] is the first instant, span[1] the one behind the last. */
+enum rc stmt_between(void **items, size_t *count, size_t size, struct store *st,
+    const char *sql, row_fn *read, const int64_t span[2],
+    struct err *err) MUST_CHECK;
+
 int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
 int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
 /* col_text - copied; asserted to fit, since the field's size is the column's

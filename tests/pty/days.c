@@ -22,35 +22,12 @@ open_here(struct pty *p, struct world *w)
 }
 
 static void
-leave(struct pty *p)
-{
-	int status;
-
-	pty_key(p, "Ctrl-C");
-	status = pty_end(p);
-	if (!WIFEXITED(status) || WEXITSTATUS(status) != 0 || !pty_left(p))
-		pty_fail(p, "it did not end well: %x", (unsigned)status);
-	pty_free(p);
-}
-
-static void
 must(struct pty *p, const struct world *w, const char *sql, long least)
 {
 	long n = world_count(w, sql);
 
 	if (n < least)
 		pty_fail(p, "%ld, not %ld: %s", n, least, sql);
-}
-
-/* A field after the other, as typed by hand; an empty one is skipped. */
-static void
-fields(struct pty *p, const char *const *texts)
-{
-	for (; *texts != NULL; texts++) {
-		/* slower than a scanner */
-		pty_type(p, *texts, 40000);
-		pty_key(p, "Enter");
-	}
 }
 
 /* F12, and who works, when that is asked. */
@@ -92,7 +69,7 @@ goods_in(struct pty *p, struct world *w)
 	pty_wait(p, "Goods in");
 	pty_key(p, "n");
 	pty_wait(p, "What came");
-	fields(p, typed);
+	pty_fields(p, typed);
 	pty_wait(p, "13.800 kg");
 	pty_key(p, "PageDown");
 	pty_key(p, "PageDown");
@@ -118,7 +95,7 @@ breakdown(struct pty *p, struct world *w)
 	pty_wait(p, "Which batch");
 	scan(p, "26338011");
 	pty_wait(p, "weighed in");
-	fields(p, typed);
+	pty_fields(p, typed);
 	record(p);
 	pty_wait(p, "labelled units");
 	must(p, w, "SELECT count(*) FROM portion", 6);
@@ -184,7 +161,7 @@ whole_day(struct world *w)
 	pty_wait(&p, "WQ-9");
 	pty_key(&p, "F11");
 	pty_wait(&p, "Records");
-	leave(&p);
+	pty_leave(&p);
 }
 
 /* The light goes out in the middle of a breakdown. */
@@ -201,7 +178,7 @@ killed(struct world *w)
 	pty_wait(&p, "Which batch");
 	scan(&p, code);
 	pty_wait(&p, "weighed in");
-	fields(&p, typed);
+	pty_fields(&p, typed);
 	pty_wait(&p, "4.760 kg");
 	pty_read(&p, 2500); /* it is kept once a second */
 	kill(p.pid, SIGKILL);
@@ -213,7 +190,7 @@ killed(struct world *w)
 	pty_wait(&p, "alf typed");
 	pty_key(&p, "r");
 	pty_wait(&p, "4.760 kg");
-	leave(&p);
+	pty_leave(&p);
 }
 
 /* The printer is a pipe: nobody reads, and somebody does later. */
@@ -259,7 +236,19 @@ printer_pulled(struct world *w)
 	if (got == 0)
 		pty_fail(&p, "nothing came out of the printer");
 	close(fd);
-	leave(&p);
+	pty_leave(&p);
+}
+
+/* Goods in, as far as the document. */
+static void
+open_batch(struct pty *p, struct world *w)
+{
+	open_here(p, w);
+	pty_key(p, "F3");
+	pty_key(p, "n");
+	pty_wait(p, "What came");
+	pty_type(p, "quay", 40000);
+	pty_key(p, "Enter");
 }
 
 /* What was typed is still there on a screen of another size. */
@@ -268,12 +257,7 @@ resized(struct world *w)
 {
 	struct pty p;
 
-	open_here(&p, w);
-	pty_key(&p, "F3");
-	pty_key(&p, "n");
-	pty_wait(&p, "What came");
-	pty_type(&p, "quay", 40000);
-	pty_key(&p, "Enter");
+	open_batch(&p, w);
 	pty_type(&p, "WQ-77", 40000);
 	pty_resize(&p, 40, 10);
 	pty_quiet(&p, 300);
@@ -284,7 +268,7 @@ resized(struct world *w)
 	pty_key(&p, "F2");
 	pty_key(&p, "F3");
 	pty_wait(&p, "WQ-77");
-	leave(&p);
+	pty_leave(&p);
 }
 
 /* A label of the supplier's, scanned into a field that was being typed in. */
@@ -293,12 +277,7 @@ scan_into_field(struct world *w)
 {
 	struct pty p;
 
-	open_here(&p, w);
-	pty_key(&p, "F3");
-	pty_key(&p, "n");
-	pty_wait(&p, "What came");
-	pty_type(&p, "quay", 40000);
-	pty_key(&p, "Enter");
+	open_batch(&p, w);
 	pty_type(&p, "WQ-", 40000);
 	pty_read(&p, 60);
 	scan(&p, "(01)04012345678901(7008)HKE(10)T-88(17)261209(3103)004200");
@@ -307,7 +286,7 @@ scan_into_field(struct world *w)
 	pty_wait(&p, "WQ-");
 	if (pty_shows(&p, "WQ-("))
 		pty_fail(&p, "the scan went into the field");
-	leave(&p);
+	pty_leave(&p);
 }
 
 #define TO_FILE                                                                \

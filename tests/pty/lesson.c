@@ -1,19 +1,6 @@
 /* lesson.c - the first lesson from its first step to its last. */
-#include <stdio.h>
-#include <string.h>
-#include <sys/wait.h>
-
 #include "base/str.h"
 #include "run_pty.h"
-
-static void
-fields(struct pty *p, const char *const *texts)
-{
-	for (; *texts != NULL; texts++) {
-		pty_type(p, *texts, 40000); /* slower than a scanner */
-		pty_key(p, "Enter");
-	}
-}
 
 static void
 step(struct pty *p, int n)
@@ -35,7 +22,7 @@ receive(struct pty *p)
 
 	pty_key(p, "n");
 	pty_wait(p, "What came");
-	fields(p, typed);
+	pty_fields(p, typed);
 	pty_key(p, "PageDown");
 	pty_key(p, "PageDown");
 	pty_wait(p, "Proposed: accept");
@@ -43,7 +30,7 @@ receive(struct pty *p)
 	pty_key(p, "Enter");
 	pty_key(p, "F12");
 	pty_wait(p, "Who works?");
-	fields(p, who);
+	pty_fields(p, who);
 }
 
 static void
@@ -60,7 +47,7 @@ break_down(struct pty *p)
 	}
 	step(p, 5);
 	pty_wait(p, "weighed in");
-	fields(p, typed);
+	pty_fields(p, typed);
 	pty_key(p, "F12");
 }
 
@@ -71,7 +58,6 @@ whole_lesson(struct world *w)
 		w->folder, NULL };
 	char folder[96];
 	struct pty p;
-	int status;
 
 	str_fmt(folder, sizeof(folder), "%s/lesson", w->folder);
 	argv[4] = folder;
@@ -103,11 +89,7 @@ whole_lesson(struct world *w)
 	pty_wait(&p, "Take the last record back?");
 	pty_key(&p, "Enter");
 	pty_wait(&p, "The lesson is over");
-	pty_key(&p, "Ctrl-C");
-	status = pty_end(&p);
-	if (!WIFEXITED(status) || WEXITSTATUS(status) != 0 || !pty_left(&p))
-		pty_fail(&p, "it did not end well: %x", (unsigned)status);
-	pty_free(&p);
+	pty_leave(&p);
 }
 
 const struct pty_test pty_lessons[] = {

@@ -343,6 +343,17 @@ press(struct pty *p, const char *name)
 		pty_fail(p, "key %s: %s", name, strerror(errno));
 }
 
+#define HAND_US 40000 /* slower than any scanner */
+
+void
+pty_fields(struct pty *p, const char *const *texts)
+{
+	for (; *texts != NULL; texts++) {
+		pty_type(p, *texts, HAND_US);
+		pty_key(p, "Enter");
+	}
+}
+
 int64_t
 pty_answer_us(struct pty *p, const char *name)
 {
@@ -430,4 +441,16 @@ pty_left(struct pty *p)
 	else
 		return true;
 	return false;
+}
+
+void
+pty_leave(struct pty *p)
+{
+	int status;
+
+	pty_key(p, "Ctrl-C");
+	status = pty_end(p);
+	if (!WIFEXITED(status) || WEXITSTATUS(status) != 0 || !pty_left(p))
+		pty_fail(p, "it did not end well: %x", (unsigned)status);
+	pty_free(p);
 }

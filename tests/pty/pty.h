@@ -57,6 +57,9 @@ const char *pty_text(struct pty *p);
 void pty_type(struct pty *p, const char *bytes, int gap_us);
 /* pty_key - "F3", "Enter", "Esc", "Up", ..., or a character. */
 void pty_key(struct pty *p, const char *name);
+/* pty_fields - texts, ended by NULL, each typed as by hand and then Enter; an
+ * empty one passes its field by. */
+void pty_fields(struct pty *p, const char *const *texts);
 /* pty_answer_us - press it, until the program writes. */
 int64_t pty_answer_us(struct pty *p, const char *name);
 void pty_resize(struct pty *p, int w, int h);
@@ -65,6 +68,10 @@ void pty_resize(struct pty *p, int w, int h);
 int pty_end(struct pty *p);
 /* pty_left - is the terminal as it was before?  Says what is not. */
 bool pty_left(struct pty *p);
+
+/* pty_leave - Ctrl-C: it must end well, and leave the terminal as it was.
+ * Frees. */
+void pty_leave(struct pty *p);
 
 /* pty_fail - print what and the screen, and end the test. */
 void pty_fail(struct pty *p, const char *fmt, ...)
