@@ -3,6 +3,7 @@
 
 #include "base/str.h"
 #include "records_inner.h"
+#include "says_checks.h"
 #include "says_records.h"
 #include "term/when.h"
 
@@ -12,6 +13,7 @@ static const char *const page_words[RECORDS_PAGES] = {
 	[RECORDS_WASTE] = SAY_PAGE_WASTE,
 	[RECORDS_EXPORT] = SAY_PAGE_EXPORT,
 	[RECORDS_BACKUP] = SAY_PAGE_BACKUP,
+	[RECORDS_CHECKS] = SAY_PAGE_CHECKS,
 	[RECORDS_TRAIL_PAGE] = SAY_PAGE_TRAIL,
 };
 
@@ -136,6 +138,26 @@ draw_backup(const struct desk *d, const struct records *s, const struct pane *p)
 }
 
 static void
+draw_check(const void *arg, int i, const struct pane *row, enum style style)
+{
+	const struct records_check *c = &records_checks[i];
+	int x = pane_cut(row, 0, 0, 10, style, tr(c->name));
+
+	(void)arg;
+	pane_cut(row, x, 0, row->w - x, style, tr(c->summary));
+}
+
+static void
+draw_checks(struct records *s, const struct pane *p)
+{
+	struct pane rest;
+	int y = pane_wrap(p, 0, STYLE_PLAIN, tr(SAY_CHECKS_HEAD));
+
+	rest = pane_part(p, 0, y + 1, p->w, p->h - y - 1);
+	list_draw(&s->checks, &rest, draw_check, NULL);
+}
+
+static void
 draw_row(const void *arg, int i, const struct pane *row, enum style style)
 {
 	const struct audit_row *r = &((const struct audit_list *)arg)->items[i];
@@ -191,6 +213,9 @@ records_draw(struct desk *d, void *state, const struct pane *p)
 		break;
 	case RECORDS_BACKUP:
 		draw_backup(d, s, &body);
+		break;
+	case RECORDS_CHECKS:
+		draw_checks(s, &body);
 		break;
 	case RECORDS_TRAIL_PAGE:
 		draw_trail(s, &body);

@@ -22,6 +22,7 @@ enum records_page {
 	RECORDS_WASTE,
 	RECORDS_EXPORT,
 	RECORDS_BACKUP,
+	RECORDS_CHECKS,
 	RECORDS_TRAIL_PAGE,
 	RECORDS_PAGES
 };
@@ -43,6 +44,7 @@ struct records {
 	struct waste_week waste[RECORDS_WEEKS];
 
 	struct list exports;
+	struct list checks;
 
 	struct backup_last last;
 	int64_t size;
@@ -74,6 +76,24 @@ void records_tick(struct desk *d, void *state);
 /* records_kind - what an export is, in the language of the station. */
 const char *records_kind(const struct export_kind *k);
 int records_kinds(void);
+
+/* --- records_checks.c: what an inspector may ask for
+ * -------------------------*/
+
+/* One line of the page: a name, what it tells, and what Enter does.  Each has a
+ * file of its own, check_NAME.c, and its messages in says_checks.h. */
+struct records_check {
+	const char *name, *summary; /* messages */
+	void (*open)(struct desk *d, struct records *s);
+};
+extern const struct records_check records_checks[];
+int records_check_count(void);
+
+void check_verify(struct desk *d, struct records *s);
+void check_balance(struct desk *d, struct records *s);
+void check_papers(struct desk *d, struct records *s);
+void check_drill(struct desk *d, struct records *s);
+void check_keeping(struct desk *d, struct records *s);
 
 /* --- records_draw.c, records_chart.c ---------------------------------------*/
 

@@ -11,6 +11,7 @@
 #define SAY_PAGE_WASTE N_("Waste")
 #define SAY_PAGE_EXPORT N_("Exports")
 #define SAY_PAGE_BACKUP N_("Backup")
+#define SAY_PAGE_CHECKS N_("Checks")
 #define SAY_PAGE_TRAIL N_("Audit trail")
 
 /* actions */
@@ -19,6 +20,7 @@
 #define SAY_REC_WASTE_HELP N_("What was thrown away, week by week.")
 #define SAY_REC_EXPORT_HELP N_("Tables as CSV files in a folder.")
 #define SAY_REC_BACKUP_HELP N_("Copies of the record on a stick.")
+#define SAY_REC_CHECKS_HELP N_("Checks an inspector may ask for.")
 #define SAY_REC_TRAIL_HELP N_("What was done, by whom, when.")
 #define SAY_REC_GO N_("go to")
 #define SAY_REC_GO_HELP N_("On the day sheet: another day.")

@@ -43,6 +43,8 @@ static const struct action actions[] = {
 	    SAY_REC_EXPORT_HELP },
 	{ ACT_PAGE + RECORDS_BACKUP, { KEY_CODE_CHAR, 'b' }, NULL,
 	    SAY_REC_BACKUP_HELP },
+	{ ACT_PAGE + RECORDS_CHECKS, { KEY_CODE_CHAR, 'c' }, NULL,
+	    SAY_REC_CHECKS_HELP },
 	{ ACT_PAGE + RECORDS_TRAIL_PAGE, { KEY_CODE_CHAR, 'a' }, NULL,
 	    SAY_REC_TRAIL_HELP },
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
@@ -161,6 +163,7 @@ load(struct desk *d, void *state)
 		rc = load_trail(d, s, &err);
 		break;
 	case RECORDS_EXPORT:
+	case RECORDS_CHECKS:
 	case RECORDS_PAGES:
 		break;
 	}
@@ -178,6 +181,8 @@ init(struct desk *d, void *state)
 	s->sheet_of = DAY_NONE;
 	s->exports.count = records_kinds();
 	list_fit(&s->exports);
+	s->checks.count = records_check_count();
+	list_fit(&s->checks);
 	if (!str_eq(d->sn->cfg.backup_folder, "none"))
 		str_copy(
 		    s->folder, sizeof(s->folder), d->sn->cfg.backup_folder);
@@ -323,6 +328,8 @@ open_chosen(struct desk *d, struct records *s)
 		records_ask_export(d, s);
 	else if (s->page == RECORDS_BACKUP)
 		records_ask_backup(d, s);
+	else if (s->page == RECORDS_CHECKS)
+		records_checks[s->checks.at].open(d, s);
 	else
 		read_row(d, &s->trail.items[s->rows.at]);
 }
@@ -385,6 +392,8 @@ can_open(const struct records *s)
 {
 	if (s->page == RECORDS_YIELDS)
 		return s->courses.count > 1;
+	if (s->page == RECORDS_CHECKS)
+		return s->checks.at >= 0;
 	if (s->page == RECORDS_TRAIL_PAGE)
 		return s->rows.at >= 0;
 	return (s->page == RECORDS_EXPORT || s->page == RECORDS_BACKUP) &&
@@ -441,6 +450,8 @@ key(struct desk *d, void *state, const struct key *k)
 		return true;
 	case RECORDS_EXPORT:
 		return list_key(&s->exports, k);
+	case RECORDS_CHECKS:
+		return list_key(&s->checks, k);
 	case RECORDS_TRAIL_PAGE:
 		return list_key(&s->rows, k);
 	case RECORDS_WASTE:
