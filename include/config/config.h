@@ -93,6 +93,10 @@ struct config {
 
 	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
 	int backup_keep; /* so many of this station stay there */
+
+	/* Days records are kept beyond the rule set's; 0: those. */
+	int keep_records_days, keep_cases_days;
+	int keep_sales_days, keep_clock_days;
 };
 
 /*

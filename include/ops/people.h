@@ -25,6 +25,7 @@ enum duty {
 	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
 	DUTY_DISCARD_BATCH,
 	DUTY_PEOPLE, /* change who works here */
+	DUTY_PRUNE,  /* remove records that are old enough */
 	DUTY_COUNT
 };
 

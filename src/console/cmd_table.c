@@ -34,6 +34,7 @@ const struct cmd *const commands[] = {
 	&cmd_people,
 	&cmd_log,
 	&cmd_backup,
+	&cmd_prune,
 	&cmd_export,
 	&cmd_clock,
 	&cmd_config,

@@ -8,6 +8,7 @@
 #include "ops/label.h"
 
 extern const struct cmd cmd_backup;
+extern const struct cmd cmd_prune;
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
 extern const struct cmd cmd_config;

@@ -22,6 +22,7 @@ duty_words(enum duty duty)
 		[DUTY_CANCEL_UNSURE] = "give up an unsure label",
 		[DUTY_DISCARD_BATCH] = "discard a batch",
 		[DUTY_PEOPLE] = "change people",
+		[DUTY_PRUNE] = "remove old records",
 	};
 
 	return words[duty];
@@ -427,6 +428,7 @@ asked(const struct config *cfg, enum duty duty)
 		[DUTY_CANCEL_UNSURE] = cfg->chef_cancel_unsure,
 		[DUTY_DISCARD_BATCH] = cfg->chef_discard_batch,
 		[DUTY_PEOPLE] = true,
+		[DUTY_PRUNE] = true,
 	};
 
 	return asks[duty];

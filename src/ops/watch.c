@@ -130,13 +130,31 @@ record(struct station *sn, const struct moment *at, const char *words,
 	return rc;
 }
 
+/* The day somebody says it is, against the one the clock reads. */
+static enum rc
+vouch(struct station *sn, struct moment *at, const char *words,
+    const char *date, const char *doubt, struct err *err)
+{
+	struct local_time lt = local_from_utc(at->utc);
+	day_no day;
+	enum rc rc;
+
+	if ((rc = day_parse(&day, "the date", date, err)) != RC_OK)
+		return rc;
+	if (day != lt.day)
+		return err_set(err, RC_REFUSED, 0,
+		    "you say %.20s, the clock reads %s: set the clock", date,
+		    words);
+	at->offset_min = lt.offset_min;
+	return record(sn, at, words, doubt, err);
+}
+
 enum rc
 watch_confirm(struct buf *out, struct station *sn, const char *date,
     const char *by, struct err *err)
 {
 	char doubt[WATCH_DOUBT_SIZE], words[160];
 	struct moment at = { .utc = clock_now(&sn->clock) };
-	struct local_time lt = local_from_utc(at.utc);
 	day_no day;
 	enum rc rc;
 
@@ -146,16 +164,25 @@ watch_confirm(struct buf *out, struct station *sn, const char *date,
 	    (rc = find_doubt(doubt, sn, at.utc, err)) != RC_OK)
 		return rc;
 	str_copy(at.by, sizeof(at.by), by);
-	at.offset_min = lt.offset_min;
 	in_words(words, sizeof(words), sn, at.utc);
 	if (doubt[0] == '\0')
 		return err_set(err, RC_REFUSED, 0,
 		    "the clock reads %s and nothing speaks against it", words);
-	if (day != lt.day)
-		return err_set(err, RC_REFUSED, 0,
-		    "you say %.20s, the clock reads %s: set the clock", date,
-		    words);
-	if ((rc = record(sn, &at, words, doubt, err)) == RC_OK)
+	if ((rc = vouch(sn, &at, words, date, doubt, err)) == RC_OK)
 		buf_printf(out, "confirmed: %s\n", words);
 	return rc;
+}
+
+enum rc
+watch_vouch(struct station *sn, const char *date, const char *by,
+    const char *why, struct err *err)
+{
+	char words[160];
+	struct moment at;
+	enum rc rc;
+
+	if ((rc = station_moment(&at, sn, by, err)) != RC_OK)
+		return rc;
+	in_words(words, sizeof(words), sn, at.utc);
+	return vouch(sn, &at, words, date, why, err);
 }

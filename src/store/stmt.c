@@ -101,6 +101,13 @@ stmt_close(struct stmt *q)
 	q->s = NULL;
 }
 
+void
+stmt_again(struct stmt *q)
+{
+	/* What the step failed with was reported by the step. */
+	(void)sqlite3_reset(q->s);
+}
+
 static int
 param(struct stmt *q, const char *name)
 {

@@ -34,6 +34,8 @@ struct stmt {
 enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
     struct err *err) MUST_CHECK;
 void stmt_close(struct stmt *q);
+/* stmt_again - ready to be bound and stepped anew. */
+void stmt_again(struct stmt *q);
 
 void bind_int(struct stmt *q, const char *name, int64_t v);
 void bind_text(struct stmt *q, const char *name, const char *v);

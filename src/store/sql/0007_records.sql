@@ -11,3 +11,107 @@
 -- === mixed ==============================================================
 
 -- === keeping ============================================================
+
+-- Records that were old enough and went: one row for each transaction that
+-- removed some.  A row without its row of `pruned` is open, and the first
+-- reference below lets no transaction end that way: records can be deleted only
+-- between the two, and only together with what is said of it here.
+CREATE TABLE pruning (
+	id INTEGER PRIMARY KEY
+	    REFERENCES pruned DEFERRABLE INITIALLY DEFERRED,
+	before_utc INTEGER NOT NULL,    -- nothing of this instant or later goes
+	rule TEXT NOT NULL,             -- the duty that bound, and its source
+	backup TEXT NOT NULL,           -- made just before, holds what goes
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	CHECK (before_utc < at_utc)
+) STRICT;
+
+-- What went.
+CREATE TABLE pruned (
+	pruning_id INTEGER PRIMARY KEY REFERENCES pruning,
+	from_day INTEGER NOT NULL,      -- civil days of the oldest and the
+	to_day INTEGER NOT NULL         -- youngest of it
+	    CHECK (to_day >= from_day),
+	batches INTEGER NOT NULL,
+	breakdowns INTEGER NOT NULL,
+	units INTEGER NOT NULL,
+	services INTEGER NOT NULL,
+	lists INTEGER NOT NULL,         -- printed
+	clock_checks INTEGER NOT NULL,
+	total INTEGER NOT NULL CHECK (total > 0) -- rows of all tables
+) STRICT;
+
+CREATE TRIGGER pruning_no_replace BEFORE INSERT ON pruning
+WHEN NEW.id <= (SELECT max(id) FROM pruning)
+BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
+CREATE TRIGGER pruning_no_update BEFORE UPDATE ON pruning
+BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
+CREATE TRIGGER pruning_no_delete BEFORE DELETE ON pruning
+BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
+CREATE TRIGGER pruned_no_replace BEFORE INSERT ON pruned
+WHEN NEW.pruning_id <= (SELECT max(pruning_id) FROM pruned)
+BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
+CREATE TRIGGER pruned_no_update BEFORE UPDATE ON pruned
+BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
+CREATE TRIGGER pruned_no_delete BEFORE DELETE ON pruned
+BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
+
+-- The instant before which records may be deleted now; no row: none may.
+CREATE VIEW pruning_open AS
+SELECT before_utc FROM pruning WHERE id = (SELECT max(id) FROM pruning)
+    AND NOT EXISTS (SELECT 1 FROM pruned WHERE pruning_id = pruning.id);
+
+CREATE TRIGGER batch_kept BEFORE DELETE ON batch
+WHEN OLD.open OR NOT EXISTS (SELECT 1 FROM pruning_open
+    WHERE OLD.received_utc < before_utc)
+BEGIN SELECT raise(ABORT, 'a batch is kept as long as the rules say'); END;
+CREATE TRIGGER prep_kept BEFORE DELETE ON prep
+WHEN NOT EXISTS (SELECT 1 FROM pruning_open WHERE OLD.at_utc < before_utc)
+BEGIN SELECT raise(ABORT, 'a breakdown is kept as long as the rules say'); END;
+CREATE TRIGGER portion_kept BEFORE DELETE ON portion
+WHEN OLD.left > 0 OR NOT EXISTS (SELECT 1 FROM pruning_open
+    WHERE OLD.made_utc < before_utc)
+BEGIN SELECT raise(ABORT, 'a portion is kept as long as the rules say'); END;
+
+DROP TRIGGER work_mark_kept;
+CREATE TRIGGER work_mark_kept BEFORE DELETE ON work_mark
+WHEN NOT EXISTS (SELECT 1 FROM pruning_open WHERE OLD.at_utc < before_utc)
+BEGIN SELECT raise(ABORT, 'what was said of a task stays'); END;
+DROP TRIGGER closed_stays;
+CREATE TRIGGER closed_stays BEFORE DELETE ON closed
+WHEN NOT EXISTS (SELECT 1 FROM pruning_open WHERE OLD.at_utc < before_utc)
+BEGIN SELECT raise(ABORT, 'a closed service stays'); END;
+DROP TRIGGER sold_stays;
+CREATE TRIGGER sold_stays BEFORE DELETE ON sold
+WHEN NOT EXISTS (SELECT 1 FROM pruning_open)
+BEGIN SELECT raise(ABORT, 'a closed service stays'); END;
+
+-- A yield follows from every breakdown that taught it, so these rows outlive
+-- their breakdowns: the reference to prep is gone.
+CREATE TABLE yield_seen_new (
+	prep_id INTEGER PRIMARY KEY,
+	species TEXT NOT NULL,
+	bought TEXT NOT NULL,
+	cut TEXT NOT NULL,
+	supplier_id INTEGER NOT NULL REFERENCES supplier,
+	fish INTEGER NOT NULL CHECK (fish >= 0), -- 0 by weight
+	in_g INTEGER NOT NULL CHECK (in_g > 0),
+	out_g INTEGER NOT NULL CHECK (out_g BETWEEN 1 AND in_g),
+	observed_bp INTEGER NOT NULL    -- out over in, rounded down
+	    GENERATED ALWAYS AS (out_g * 10000 / in_g) VIRTUAL,
+	learned INTEGER NOT NULL CHECK (learned IN (0, 1)) -- 0: set aside
+) STRICT;
+INSERT INTO yield_seen_new (prep_id, species, bought, cut, supplier_id, fish,
+	in_g, out_g, learned) SELECT prep_id, species, bought, cut,
+	supplier_id, fish, in_g, out_g, learned FROM yield_seen;
+DROP TABLE yield_seen;
+ALTER TABLE yield_seen_new RENAME TO yield_seen;
+CREATE INDEX yield_seen_key ON yield_seen (species, bought, cut, prep_id);
+
+-- What leads from a batch or a breakdown to the rows that go with it.
+CREATE INDEX work_mark_batch ON work_mark (batch_id)
+    WHERE batch_id IS NOT NULL;
+CREATE INDEX batch_fish_prep ON batch_fish (prep_id)
+    WHERE prep_id IS NOT NULL;
