@@ -1,5 +1,6 @@
 /*
- * store/prune.h - records that are old enough, found chain by chain and removed.
+ * store/prune.h - records that are old enough, found chain by chain and
+ * removed.
  *
  * A chain is a batch with all its breakdowns, every other batch that went into
  * one of those, their units, events, holds and labels.  It goes whole or stays
@@ -30,9 +31,9 @@ enum prune_stay {
 	PRUNE_YOUNG,   /* something of it was recorded, or held, later */
 	PRUNE_ON_HAND, /* of a batch or unit something is left */
 	PRUNE_HELD,
-	PRUNE_JOB,    /* a label of it waits or asks for an answer */
-	PRUNE_CASE,   /* a recall, complaint or drill speaks of it */
-	PRUNE_NEWEST, /* the newest of its kind: numbers are not used twice */
+	PRUNE_JOB,     /* a label of it waits or asks for an answer */
+	PRUNE_CASE,    /* a recall, complaint or drill speaks of it */
+	PRUNE_NEWEST,  /* the newest of its kind: numbers are not used twice */
 	PRUNE_TANGLED, /* more than PRUNE_CHAIN_MAX batches */
 	PRUNE_STAYS
 };
@@ -40,9 +41,9 @@ enum prune_stay {
 struct prune_chain {
 	int64_t *batches, *preps; /* ids, oldest batch first; owned */
 	size_t batch_count, prep_count, batch_cap, prep_cap;
-	char code[CODE_SIZE];      /* of the first batch */
-	int64_t from_utc, to_utc;  /* received */
-	int64_t newest_utc;        /* of anything in it, use-by included */
+	char code[CODE_SIZE];     /* of the first batch */
+	int64_t from_utc, to_utc; /* received */
+	int64_t newest_utc;       /* of anything in it, use-by included */
 	int64_t units;
 	enum prune_stay stay;
 };

@@ -20,8 +20,8 @@ look(struct buf *out, struct station *sn, const struct args *a, day_no before,
 	if (rc == RC_OK) {
 		keeping_show(out, &k, a->format);
 		if (a->format != FORMAT_JSON)
-			buf_puts(out,
-			    "Nothing is removed until you add --yes.\n");
+			buf_puts(
+			    out, "Nothing is removed until you add --yes.\n");
 	}
 	keeping_fini(&k);
 	return rc;

@@ -12,7 +12,8 @@ static const struct {
 } kinds[KEEPING_COUNT] = {
 	[KEEPING_CHAIN] = { "deliveries, breakdowns, portions", FIG_KEEP_CHAIN,
 	    "records_days" },
-	[KEEPING_SHELLFISH] = { "shellfish tags", FIG_TAG_DAYS, "records_days" },
+	[KEEPING_SHELLFISH] = { "shellfish tags", FIG_TAG_DAYS,
+	    "records_days" },
 	[KEEPING_FROZEN] = { "freezing against parasites", FIG_KEEP_FROZEN,
 	    "records_days" },
 	[KEEPING_FARM] = { "bought directly from a farm", FIG_KEEP_FARM,
@@ -103,8 +104,8 @@ keep_rule_make(struct keep_rule *out, const struct ruleset *set,
 	}
 	for (i = 0; i < KEEPING_COUNT; i++) {
 		d = &out->duty[i];
-		d->days = d->house_days > out->longest ? d->house_days
-						       : out->longest;
+		d->days =
+		    d->house_days > out->longest ? d->house_days : out->longest;
 	}
 	return RC_OK;
 }

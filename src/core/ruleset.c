@@ -57,7 +57,8 @@ set_value(struct figure *f, enum figure_id id, const struct ini_doc *doc,
 		rc = int_parse(&v, "it", it->value, 1, 400, NULL);
 		break;
 	case LONG_DAYS:
-		rc = int_parse(&v, "it", it->value, 1, RULE_LONG_DAYS_MAX, NULL);
+		rc =
+		    int_parse(&v, "it", it->value, 1, RULE_LONG_DAYS_MAX, NULL);
 		break;
 	case HOURS:
 		rc = int_parse(&v, "it", it->value, 1, 2000, NULL);

@@ -62,8 +62,8 @@ check_backup(struct run *r, struct err *err)
 		return err_set(err, RC_REFUSED, 0,
 		    "no backup of the last 24 hours: make one first, it keeps "
 		    "what goes");
-	if (!str_fmt(r->backup, sizeof(r->backup), "%s/%s", last.folder,
-		last.name))
+	if (!str_fmt(
+		r->backup, sizeof(r->backup), "%s/%s", last.folder, last.name))
 		return err_set(err, RC_INVALID, 0, "the path is too long");
 	if (file_head_read(&head, r->backup, NULL) != RC_OK)
 		return err_set(err, RC_REFUSED, 0,
@@ -181,9 +181,9 @@ step(bool *none, struct run *r, enum prune_alone kind, struct err *err)
 	    (rc = store_begin(r->sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = prune_begin(r->p, &r->what, &at, err)) != RC_OK ||
-	    (rc = kind == PRUNE_ALONE ? step_chains(&sum, r, &at, err)
-				      : step_alone(
-					    &sum, r, kind, &at, err)) != RC_OK)
+	    (rc = kind == PRUNE_ALONE
+		    ? step_chains(&sum, r, &at, err)
+		    : step_alone(&sum, r, kind, &at, err)) != RC_OK)
 		goto done;
 	*none = sum.from_day == DAY_NONE;
 	if (*none)
@@ -238,8 +238,8 @@ keeping_prune(struct prune_sum *sum, struct station *sn,
 	r.what.backup = r.backup;
 	if ((rc = check_days(&r, err)) != RC_OK ||
 	    (rc = check_backup(&r, err)) != RC_OK ||
-	    (rc = watch_vouch(sn, wish->today, wish->by, "before pruning",
-		 err)) != RC_OK)
+	    (rc = watch_vouch(
+		 sn, wish->today, wish->by, "before pruning", err)) != RC_OK)
 		return rc;
 	if ((rc = prune_open(&r.p, sn->st, err)) == RC_OK)
 		rc = run(&r, err);

@@ -15,10 +15,12 @@
 #define OPEN_JOB "state IN ('queued', 'sending', 'unsure')"
 
 static const char *const reads[PQ_READS] = {
-	[PQ_NEXT] = "SELECT id FROM batch WHERE id > :after"
-		    " AND received_utc < :before ORDER BY id LIMIT 1",
-	[PQ_PREPS_OF] = "SELECT DISTINCT prep_id FROM prep_input"
-			" WHERE batch_id = :id",
+	[PQ_NEXT] =
+	    "SELECT id FROM batch WHERE id > :after"
+	    " AND received_utc < :before ORDER BY id LIMIT 1",
+	[PQ_PREPS_OF] =
+	    "SELECT DISTINCT prep_id FROM prep_input"
+	    " WHERE batch_id = :id",
 	/* A unit's batch is one of its breakdown's; asked all the same. */
 	[PQ_BATCHES_OF] =
 	    "SELECT batch_id FROM prep_input WHERE prep_id = :id"
@@ -38,7 +40,8 @@ static const char *const reads[PQ_READS] = {
 	    " EXISTS (SELECT 1 FROM hold WHERE batch_id = b.id"
 	    "  AND released_utc IS NULL),"
 	    " EXISTS (SELECT 1 FROM print_job WHERE batch_id = b.id"
-	    "  AND " OPEN_JOB "),"
+	    "  AND " OPEN_JOB
+	    "),"
 	    " b.id = (SELECT max(id) FROM batch), 1"
 	    " FROM batch b WHERE b.id = :id",
 	[PQ_PREP] =
@@ -48,28 +51,37 @@ static const char *const reads[PQ_READS] = {
 	    " coalesce((SELECT max(at_utc) FROM work_mark"
 	    "  WHERE prep_id = :id), 0),"
 	    " coalesce((SELECT max(max(p.made_utc, p.use_by_utc))"
-	    "  FROM prep_output o JOIN portion p ON p.prep_output_id = o.id"
-	    OF_PREP "), 0),"
+	    "  FROM prep_output o JOIN portion p ON p.prep_output_id = "
+	    "o.id" OF_PREP
+	    "), 0),"
 	    " coalesce((SELECT max(e.at_utc) FROM " UNITS
-	    "  portion_event e ON e.portion_id = p.id" OF_PREP "), 0),"
+	    "  portion_event e ON e.portion_id = p.id" OF_PREP
+	    "), 0),"
 	    " coalesce((SELECT max(f.at_utc) FROM " UNITS
-	    "  freezing f ON f.portion_id = p.id" OF_PREP "), 0),"
+	    "  freezing f ON f.portion_id = p.id" OF_PREP
+	    "), 0),"
 	    " coalesce((SELECT max(max(h.at_utc, coalesce(h.released_utc, 0)))"
-	    "  FROM " UNITS "hold h ON h.portion_id = p.id" OF_PREP "), 0),"
+	    "  FROM " UNITS "hold h ON h.portion_id = p.id" OF_PREP
+	    "), 0),"
 	    " coalesce((SELECT max(j.changed_utc) FROM " UNITS
-	    "  print_job j ON j.portion_id = p.id" OF_PREP "), 0)),"
-	    " EXISTS (SELECT 1 FROM prep_output o JOIN portion p"
-	    "  ON p.prep_output_id = o.id" OF_PREP " AND p.left > 0),"
-	    " EXISTS (SELECT 1 FROM " UNITS "hold h ON h.portion_id = p.id"
-	    OF_PREP " AND h.released_utc IS NULL),"
-	    " EXISTS (SELECT 1 FROM " UNITS
 	    "  print_job j ON j.portion_id = p.id" OF_PREP
-	    "  AND j." OPEN_JOB "),"
+	    "), 0)),"
+	    " EXISTS (SELECT 1 FROM prep_output o JOIN portion p"
+	    "  ON p.prep_output_id = o.id" OF_PREP
+	    " AND p.left > 0),"
+	    " EXISTS (SELECT 1 FROM " UNITS
+	    "hold h ON h.portion_id = p.id" OF_PREP
+	    " AND h.released_utc IS NULL),"
+	    " EXISTS (SELECT 1 FROM " UNITS
+	    "  print_job j ON j.portion_id = p.id" OF_PREP "  AND j." OPEN_JOB
+	    "),"
 	    " q.id = (SELECT max(id) FROM prep) OR EXISTS (SELECT 1"
-	    "  FROM prep_output o JOIN portion p ON p.prep_output_id = o.id"
-	    OF_PREP " AND p.id = (SELECT max(id) FROM portion)),"
+	    "  FROM prep_output o JOIN portion p ON p.prep_output_id = "
+	    "o.id" OF_PREP
+	    " AND p.id = (SELECT max(id) FROM portion)),"
 	    " (SELECT count(*) FROM prep_output o JOIN portion p"
-	    "  ON p.prep_output_id = o.id" OF_PREP ")"
+	    "  ON p.prep_output_id = o.id" OF_PREP
+	    ")"
 	    " FROM prep q WHERE q.id = :id",
 	[PQ_DELIVERY] = "SELECT delivery_id FROM batch WHERE id = :id",
 	[PQ_DELIVERY_DROP] =
@@ -214,7 +226,8 @@ add_ids(int64_t **ids, size_t *count, size_t *cap, struct stmt *q, int64_t of,
 }
 
 static enum rc
-gather(struct prune_chain *c, struct prune *p, int64_t batch_id, struct err *err)
+gather(
+    struct prune_chain *c, struct prune *p, int64_t batch_id, struct err *err)
 {
 	size_t b = 0, q = 0;
 	enum rc rc = RC_OK;
@@ -226,9 +239,9 @@ gather(struct prune_chain *c, struct prune *p, int64_t batch_id, struct err *err
 			rc = add_ids(&c->preps, &c->prep_count, &c->prep_cap,
 			    &p->q[PQ_PREPS_OF], c->batches[b++], err);
 		else
-			rc = add_ids(&c->batches, &c->batch_count,
-			    &c->batch_cap, &p->q[PQ_BATCHES_OF], c->preps[q++],
-			    err);
+			rc =
+			    add_ids(&c->batches, &c->batch_count, &c->batch_cap,
+				&p->q[PQ_BATCHES_OF], c->preps[q++], err);
 	}
 	return rc;
 }

@@ -182,9 +182,10 @@ prune_alone(struct prune_sum *found, struct prune *p,
 		    wish->kind == PRUNE_SERVICES
 			? (day_no)f[i].when
 			: local_from_utc(f[i].when).day);
-	*(wish->kind == PRUNE_SERVICES	    ? &found->services
+	*(wish->kind == PRUNE_SERVICES      ? &found->services
 		: wish->kind == PRUNE_LISTS ? &found->lists
-					    : &found->clock_checks) += (int64_t)n;
+					    : &found->clock_checks) +=
+	    (int64_t)n;
 	if (wish->drop)
 		rc = drop(&found->rows, p, wish, f, n, err);
 	free(f);
@@ -203,7 +204,8 @@ prune_days_recorded(int64_t *out, struct store *st, int64_t from_utc,
 	*out = 0;
 	rc = stmt_open(&q, st,
 	    "SELECT count(DISTINCT at_utc / 86400) FROM (SELECT at_utc"
-	    " FROM audit" SCAN_OK "ORDER BY id DESC LIMIT 20000)"
+	    " FROM audit" SCAN_OK
+	    "ORDER BY id DESC LIMIT 20000)"
 	    " WHERE at_utc >= :from AND at_utc < :to",
 	    err);
 	if (rc != RC_OK)

@@ -95,6 +95,7 @@
 	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
+	X(ops_keeping)                                                         \
 	X(ops_menu_edit)                                                       \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
@@ -130,6 +131,7 @@
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
+	X(store_prune)                                                         \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_upgrade)                                                       \

@@ -44,14 +44,14 @@ CREATE TABLE pruned (
 ) STRICT;
 
 CREATE TRIGGER pruning_no_replace BEFORE INSERT ON pruning
-WHEN NEW.id <= (SELECT max(id) FROM pruning)
+WHEN EXISTS (SELECT 1 FROM pruning WHERE id = NEW.id)
 BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
 CREATE TRIGGER pruning_no_update BEFORE UPDATE ON pruning
 BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
 CREATE TRIGGER pruning_no_delete BEFORE DELETE ON pruning
 BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
 CREATE TRIGGER pruned_no_replace BEFORE INSERT ON pruned
-WHEN NEW.pruning_id <= (SELECT max(pruning_id) FROM pruned)
+WHEN EXISTS (SELECT 1 FROM pruned WHERE pruning_id = NEW.pruning_id)
 BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
 CREATE TRIGGER pruned_no_update BEFORE UPDATE ON pruned
 BEGIN SELECT raise(ABORT, 'what was pruned stays written'); END;
