@@ -154,7 +154,18 @@ all: $(PROGRAM) $(MO)
 $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
-$(RUN_UNIT): $(TEST_OBJ) $(OBJ)
+# The text of src/store after the preprocessor: every SQL statement in it is
+# prepared by a test.
+STORE_TEXT := $(BUILD)/store_text.i
+$(STORE_TEXT): $(wildcard src/store/*.c src/store/*.h include/store/*.h)
+	@mkdir -p $(@D)
+	@for f in src/store/*.c; do \
+	    $(CC) -E -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc/store \
+	        $(PC_CFLAGS) -std=c11 $$f || exit 1; done > $@
+$(BUILD)/tests/unit/test_store_plans.o: CPPFLAGS += \
+	-DSTORE_TEXT='"$(STORE_TEXT)"'
+
+$(RUN_UNIT): $(TEST_OBJ) $(OBJ) | $(STORE_TEXT)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(RUN_USB): $(USB_OBJ) $(USB_WITH) $(OBJ)

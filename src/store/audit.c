@@ -123,8 +123,8 @@ audit_list_open(
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    AUDIT_COLUMNS SCAN_OK
-	    "WHERE id > (SELECT coalesce(max(id), 0) FROM audit) - :most"
+	    AUDIT_COLUMNS
+	    " WHERE id > (SELECT coalesce(max(id), 0) FROM audit) - :most"
 	    " ORDER BY id",
 	    err);
 	if (rc != RC_OK)
@@ -140,7 +140,7 @@ last_row(int64_t *out, struct store *st, struct err *err)
 	enum rc rc;
 
 	*out = 0;
-	rc = stmt_open(&q, st, "SELECT max(id) FROM audit" SCAN_OK, err);
+	rc = stmt_open(&q, st, "SELECT max(id) FROM audit", err);
 	if (rc != RC_OK)
 		return rc;
 	if ((rc = stmt_step(&q, err)) == RC_OK)

@@ -340,7 +340,7 @@ job_list_prep(
 	    JOB_COLUMNS
 	    "WHERE portion_id IN (SELECT p.id FROM prep_output o"
 	    " JOIN portion p ON p.prep_output_id = o.id WHERE o.prep_id = :id)"
-	    " ORDER BY id",
+	    " ORDER BY id" SORT_OK,
 	    prep_id, err);
 }
 
@@ -351,7 +351,7 @@ job_list_units(
 	return list_by(out, st,
 	    JOB_COLUMNS
 	    "WHERE portion_id IN (SELECT p.id FROM portion p"
-	    " WHERE p.batch_id = :id) ORDER BY id",
+	    " WHERE p.batch_id = :id) ORDER BY id" SORT_OK,
 	    batch_id, err);
 }
 

@@ -195,7 +195,7 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
 	    " AND NOT EXISTS (SELECT 1 FROM hold h"
 	    "  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"
-	    " ORDER BY p.use_by_utc, p.made_utc, p.serial LIMIT 1",
+	    " ORDER BY p.use_by_utc, p.made_utc, p.serial LIMIT 1" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -247,7 +247,9 @@ portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    PORTION_COLUMNS "WHERE p.batch_id = :batch ORDER BY p.serial", err);
+	    PORTION_COLUMNS
+	    "WHERE p.batch_id = :batch ORDER BY p.serial" SORT_OK,
+	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":batch", batch_id);
@@ -267,7 +269,7 @@ portion_list_window(struct portion_list *out, struct store *st,
 	    PORTION_COLUMNS
 	    "WHERE p.batch_id = :batch AND (:prep = 0 OR o.prep_id = :prep)"
 	    " ORDER BY p.left = 0, CASE WHEN p.left > 0 THEN p.use_by_utc END,"
-	    " p.serial LIMIT :most OFFSET :first",
+	    " p.serial LIMIT :most OFFSET :first" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -287,7 +289,8 @@ portion_list_prep(struct portion_list *out, struct store *st, int64_t prep_id,
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    PORTION_COLUMNS "WHERE o.prep_id = :prep ORDER BY p.serial", err);
+	    PORTION_COLUMNS "WHERE o.prep_id = :prep ORDER BY p.serial" SORT_OK,
+	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":prep", prep_id);
@@ -476,7 +479,8 @@ portion_uses_open(struct portion_use_list *out, struct store *st,
 		" AND e.service_id = :service"
 		" ORDER BY e.id DESC LIMIT :most"
 			    : USE_COLUMNS
-		" AND e.at_utc >= :from AND e.service_id IS NULL"
+		/* by time: of ten years most events have no service */
+		" AND e.at_utc >= :from AND +e.service_id IS NULL"
 		" ORDER BY e.at_utc DESC, e.id DESC LIMIT :most",
 	    err);
 	if (rc != RC_OK)

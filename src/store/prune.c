@@ -19,12 +19,12 @@ static const char *const reads[PQ_READS] = {
 	    "SELECT id FROM batch WHERE id > :after"
 	    " AND received_utc < :before ORDER BY id LIMIT 1",
 	[PQ_PREPS_OF] =
-	    "SELECT DISTINCT prep_id FROM prep_input"
+	    "SELECT prep_id FROM prep_input"
 	    " WHERE batch_id = :id",
 	/* A unit's batch is one of its breakdown's; asked all the same. */
 	[PQ_BATCHES_OF] =
 	    "SELECT batch_id FROM prep_input WHERE prep_id = :id"
-	    " UNION SELECT p.batch_id FROM prep_output o JOIN portion p"
+	    " UNION ALL SELECT p.batch_id FROM prep_output o JOIN portion p"
 	    " ON p.prep_output_id = o.id WHERE o.prep_id = :id",
 	[PQ_BATCH] =
 	    "SELECT b.code, b.received_utc, max(b.received_utc, b.use_by_utc,"

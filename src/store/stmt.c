@@ -10,7 +10,7 @@
 #include "base/str.h"
 
 enum rc
-db_fail(struct store *st, const char *sql, struct err *err)
+db_fail(struct store *st, const char *failed, struct err *err)
 {
 	int code = sqlite3_errcode(st->db);
 
@@ -44,7 +44,7 @@ db_fail(struct store *st, const char *sql, struct err *err)
 		    st->path);
 	default:
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
-		    st->path, sqlite3_errmsg(st->db), sql);
+		    st->path, sqlite3_errmsg(st->db), failed);
 	}
 }
 

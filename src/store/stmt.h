@@ -17,6 +17,9 @@
 
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
+/* Written in one that sorts what has a bound of its own: the units of a batch,
+ * what happened on a day, the cuts of a dish. */
+#define SORT_OK " /*sort-ok*/ "
 
 struct store {
 	sqlite3 *db;
@@ -72,8 +75,8 @@ void col_text(char *dst, size_t size, const struct stmt *q, int i);
 /* col_dup - owned copy. */
 char *col_dup(const struct stmt *q, int i);
 
-/* db_fail - turn SQLite's last error into ours. */
-enum rc db_fail(struct store *st, const char *sql, struct err *err);
+/* db_fail - turn SQLite's last error into ours; `failed` is its statement. */
+enum rc db_fail(struct store *st, const char *failed, struct err *err);
 
 int64_t last_id(const struct store *st);
 /* rows_changed - by the last insert or update. */

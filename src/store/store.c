@@ -115,8 +115,8 @@ run_migration(struct store *st, const struct migration *m, struct err *err)
 	if ((rc = run_script(st, m->sql, err)) != RC_OK ||
 	    (rc = run_script(st, version, err)) != RC_OK ||
 	    (rc = pragma_int(&broken, st,
-		 "SELECT count(*) FROM pragma_foreign_key_check", err)) !=
-		RC_OK)
+		 "SELECT count(*) FROM pragma_foreign_key_check" SCAN_OK,
+		 err)) != RC_OK)
 		goto done;
 	if (broken != 0) {
 		rc = err_set(err, RC_FAILED, 0,
