@@ -25,7 +25,8 @@ struct store;
 
 /* In this order within one second. */
 enum happening_kind {
-	HAPPENED_RECEIVED, /* a batch; refused ones too */
+	HAPPENED_RECEIVED, /* a batch */
+	HAPPENED_REFUSED,  /* a batch, at the door */
 	HAPPENED_BREAKDOWN,
 	HAPPENED_FROZEN,
 	HAPPENED_THAWED,

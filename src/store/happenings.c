@@ -10,6 +10,7 @@
 
 static const char *const words[HAPPENED_COUNT] = {
 	[HAPPENED_RECEIVED] = "received",
+	[HAPPENED_REFUSED] = "refused",
 	[HAPPENED_BREAKDOWN] = "breakdown",
 	[HAPPENED_FROZEN] = "frozen",
 	[HAPPENED_THAWED] = "thawed",
@@ -49,7 +50,8 @@ kind_of(const char *word)
 #define NOT_UNDONE " NULL, NULL, NULL, NULL"
 
 #define RECEIVED                                                               \
-	"SELECT b.received_utc, b.received_offset_min, b.by, 0, 'received',"   \
+	"SELECT b.received_utc, b.received_offset_min, b.by, 0,"               \
+	" CASE b.decision WHEN 'refused' THEN 'refused' ELSE 'received' END,"  \
 	" b.id, b.code, '', 0, b.species, 0, '', 0, 0, b.count, b.weight_g,"   \
 	" 0, 0, b.note, '', 0, u.at_utc, u.offset_min, u.by, u.reason"         \
 	" FROM batch b LEFT JOIN batch_event u"                                \
@@ -73,7 +75,8 @@ kind_of(const char *word)
 	" CASE f.kind WHEN 'frozen' THEN 2 ELSE 3 END, f.kind, f.id, b.code,"  \
 	" p.code, 0, b.species, c.dish_id, d.code,"                            \
 	" " LEFT_AT("x.at_utc <= f.at_utc") ","                                \
-	" " LEFT_AT("x.at_utc <= f.at_utc") ", 0, p.weight_g,"                 \
+	" " LEFT_AT("x.at_utc <= f.at_utc") ", 0, p.weight_g * "               \
+	LEFT_AT("x.at_utc <= f.at_utc") " / p.servings,"                       \
 	" coalesce(f.temp_dc, 0), f.use_by_utc, f.reason, '', 0," NOT_UNDONE   \
 	" FROM freezing f CROSS JOIN portion p ON p.id = f.portion_id"         \
 	" CROSS JOIN batch b ON b.id = p.batch_id"                             \
@@ -81,10 +84,11 @@ kind_of(const char *word)
 	" CROSS JOIN dish d ON d.id = c.dish_id WHERE "
 
 /* A hold of a recall is told from others here: recall. */
-#define HOLD_COLUMNS                                                           \
+#define HOLD_COLUMNS(at)                                                       \
 	" coalesce(b.code, ub.code), coalesce(p.code, ''), 0,"                 \
 	" coalesce(b.species, ub.species), coalesce(c.dish_id, 0),"            \
-	" coalesce(d.code, ''), 0, coalesce(p.left, 0), 0, 0, 0, 0,"
+	" coalesce(d.code, ''), 0, coalesce(" LEFT_AT(                         \
+	    "x.at_utc <= " at) ", 0), 0, 0, 0, 0,"
 #define HOLD_RECALL " 0,"
 #define HOLD_FROM                                                              \
 	" FROM hold h LEFT JOIN batch b ON b.id = h.batch_id"                  \
@@ -95,13 +99,14 @@ kind_of(const char *word)
 
 #define HELD                                                                   \
 	" UNION ALL SELECT h.at_utc, NULL, h.by, 4, 'held', "                  \
-	"h.id," HOLD_COLUMNS " h.reason, ''," HOLD_RECALL NOT_UNDONE HOLD_FROM
+	"h.id," HOLD_COLUMNS(                                                  \
+	    "h.at_utc") " h.reason, ''," HOLD_RECALL NOT_UNDONE HOLD_FROM
 
 #define RELEASED                                                               \
 	" UNION ALL SELECT h.released_utc, NULL, h.released_by, 5,"            \
-	" 'released', h.id," HOLD_COLUMNS                                      \
-	" h.released_reason, ''," HOLD_RECALL NOT_UNDONE HOLD_FROM             \
-	" h.released_utc IS NOT NULL AND "
+	" 'released', h.id," HOLD_COLUMNS(                                     \
+	    "h.released_utc") " h.released_reason, ''," HOLD_RECALL NOT_UNDONE \
+	    HOLD_FROM " h.released_utc IS NOT NULL AND "
 
 #define EVENT                                                                  \
 	" UNION ALL SELECT e.at_utc, e.offset_min, e.by,"                      \

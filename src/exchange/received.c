@@ -1,5 +1,5 @@
-/* receiving.c - what came in as a sortable table, out and in. */
-#include "exchange/receiving.h"
+/* received.c - what came in as a sortable table, out and in. */
+#include "exchange/received.h"
 
 #include <inttypes.h>
 #include <stddef.h>
@@ -28,8 +28,8 @@ enum cell {
 };
 
 #define IN(field)                                                              \
-	offsetof(struct receiving, field),                                     \
-	    sizeof(((const struct receiving *)0)->field)
+	offsetof(struct received, field),                                      \
+	    sizeof(((const struct received *)0)->field)
 
 /* Which law asks for which stands in docs/files.md. */
 static const struct column {
@@ -76,11 +76,11 @@ static const struct column {
 };
 
 #define COLUMNS (sizeof(columns) / sizeof(columns[0]))
-_Static_assert(COLUMNS <= RECEIVING_COLUMNS_MAX, "more columns than said");
+_Static_assert(COLUMNS <= RECEIVED_COLUMNS_MAX, "more columns than said");
 _Static_assert(COLUMNS <= CSV_COLUMNS_MAX, "more columns than can be read");
 
 const char *const *
-receiving_columns(void)
+received_columns(void)
 {
 	static const char *names[COLUMNS + 1];
 	size_t i;
@@ -93,30 +93,30 @@ receiving_columns(void)
 /* --- out -------------------------------------------------------------------*/
 
 static void
-put_int(char dst[RECEIVING_CELL_MAX], int64_t v)
+put_int(char dst[RECEIVED_CELL_MAX], int64_t v)
 {
-	str_fmt(dst, RECEIVING_CELL_MAX, "%" PRId64, v);
+	str_fmt(dst, RECEIVED_CELL_MAX, "%" PRId64, v);
 }
 
 /* Degrees with a sign for -0.5 too. */
 static void
-put_temp(char dst[RECEIVING_CELL_MAX], int tenths)
+put_temp(char dst[RECEIVED_CELL_MAX], int tenths)
 {
 	int v = tenths < 0 ? -tenths : tenths;
 
-	str_fmt(dst, RECEIVING_CELL_MAX, "%s%d.%d", tenths < 0 ? "-" : "",
+	str_fmt(dst, RECEIVED_CELL_MAX, "%s%d.%d", tenths < 0 ? "-" : "",
 	    v / 10, v % 10);
 }
 
 static void
-put_number(char dst[RECEIVING_CELL_MAX], const struct receiving *r,
+put_number(char dst[RECEIVED_CELL_MAX], const struct received *r,
     const struct column *c)
 {
 	const char *at = (const char *)r + c->offset;
 	const struct batch *b = &r->batch;
 
 	if (c->cell == CELL_KG)
-		str_fmt(dst, RECEIVING_CELL_MAX, "%" PRId64 ".%03" PRId64,
+		str_fmt(dst, RECEIVED_CELL_MAX, "%" PRId64 ".%03" PRId64,
 		    b->weight_g / 1000, b->weight_g % 1000);
 	else if (c->cell == CELL_COUNT && b->count > 0)
 		put_int(dst, b->count);
@@ -127,13 +127,13 @@ put_number(char dst[RECEIVING_CELL_MAX], const struct receiving *r,
 	else if (c->cell == CELL_PRICE && b->price >= 0)
 		put_int(dst, b->price);
 	else if (c->cell == CELL_YES)
-		str_copy(dst, RECEIVING_CELL_MAX,
+		str_copy(dst, RECEIVED_CELL_MAX,
 		    *(const bool *)(const void *)at ? "yes" : "no");
 }
 
 void
-receiving_cell(
-    char dst[RECEIVING_CELL_MAX], const struct receiving *r, size_t column)
+received_cell(
+    char dst[RECEIVED_CELL_MAX], const struct received *r, size_t column)
 {
 	const struct column *c = &columns[column];
 	const void *at = (const char *)r + c->offset;
@@ -143,7 +143,7 @@ receiving_cell(
 	dst[0] = '\0';
 	switch (c->cell) {
 	case CELL_TEXT:
-		str_copy(dst, RECEIVING_CELL_MAX, at);
+		str_copy(dst, RECEIVED_CELL_MAX, at);
 		break;
 	case CELL_CODE:
 		code_show(dst, b->code);
@@ -151,24 +151,24 @@ receiving_cell(
 	case CELL_DAY:
 		memcpy(&day, at, sizeof(day));
 		if (day != DAY_NONE)
-			day_print(dst, RECEIVING_CELL_MAX, day);
+			day_print(dst, RECEIVED_CELL_MAX, day);
 		break;
 	case CELL_MOMENT:
-		time_rfc3339_at(dst, RECEIVING_CELL_MAX, b->received.utc,
+		time_rfc3339_at(dst, RECEIVED_CELL_MAX, b->received.utc,
 		    b->received.offset_min);
 		break;
 	case CELL_TIME:
-		time_rfc3339(dst, RECEIVING_CELL_MAX, b->use_by_utc);
+		time_rfc3339(dst, RECEIVED_CELL_MAX, b->use_by_utc);
 		break;
 	case CELL_UNIT:
-		str_copy(dst, RECEIVING_CELL_MAX, "kg");
+		str_copy(dst, RECEIVED_CELL_MAX, "kg");
 		break;
 	case CELL_PRESENTATION:
-		str_copy(dst, RECEIVING_CELL_MAX,
-		    presentation_word(b->presentation));
+		str_copy(
+		    dst, RECEIVED_CELL_MAX, presentation_word(b->presentation));
 		break;
 	case CELL_DECISION:
-		str_copy(dst, RECEIVING_CELL_MAX, decision_word(b->decision));
+		str_copy(dst, RECEIVED_CELL_MAX, decision_word(b->decision));
 		break;
 	case CELL_COUNT:
 	case CELL_KG:
@@ -182,7 +182,7 @@ receiving_cell(
 }
 
 void
-receiving_head(struct buf *out)
+received_head(struct buf *out)
 {
 	size_t i;
 
@@ -192,13 +192,13 @@ receiving_head(struct buf *out)
 }
 
 void
-receiving_row(struct buf *out, const struct receiving *r)
+received_row(struct buf *out, const struct received *r)
 {
-	char cell[RECEIVING_CELL_MAX];
+	char cell[RECEIVED_CELL_MAX];
 	size_t i;
 
 	for (i = 0; i < COLUMNS; i++) {
-		receiving_cell(cell, r, i);
+		received_cell(cell, r, i);
 		if (i > 0)
 			buf_putc(out, ',');
 		csv_quote(out, cell);
@@ -330,7 +330,7 @@ take_code(struct batch *b, const char *s, struct err *err)
 }
 
 static enum rc
-take_cell(struct receiving *r, const struct column *c, const struct csv *csv,
+take_cell(struct received *r, const struct column *c, const struct csv *csv,
     struct err *err)
 {
 	const char *s = csv_get(csv, c->name);
@@ -366,7 +366,7 @@ take_cell(struct receiving *r, const struct column *c, const struct csv *csv,
 }
 
 enum rc
-receiving_read(struct receiving *out, const struct csv *c, struct err *err)
+received_read(struct received *out, const struct csv *c, struct err *err)
 {
 	size_t i;
 	enum rc rc;
@@ -393,15 +393,15 @@ add_field(char *dst, size_t size, const char *field)
 }
 
 void
-receiving_missing(struct receiving *r, const char *judgement)
+received_missing(struct received *r, const char *judgement)
 {
 	static const struct {
 		const char *begins;
 		size_t offset;
 	} laws[] = {
-		{ "21 CFR 1.1345", offsetof(struct receiving, missing_1345) },
-		{ "Reg. (EU) 931/", offsetof(struct receiving, missing_931) },
-		{ "Reg. (EU) 1379/", offsetof(struct receiving, missing_1379) },
+		{ "21 CFR 1.1345", offsetof(struct received, missing_1345) },
+		{ "Reg. (EU) 931/", offsetof(struct received, missing_931) },
+		{ "Reg. (EU) 1379/", offsetof(struct received, missing_1379) },
 	};
 	const size_t n = sizeof(laws) / sizeof(laws[0]);
 	const size_t size = sizeof(r->missing_931);

@@ -1,5 +1,5 @@
 /*
- * exchange/receiving.h - what came in as a sortable table, out and in.
+ * exchange/received.h - what came in as a sortable table, out and in.
  *
  * One row a received batch, refused and struck ones too, with the key data
  * elements of 21 CFR 1.1345 and the fields of Reg. (EU) 931/2011 Art. 3 and
@@ -8,8 +8,8 @@
  * not known is empty.  A row that is read back gives what was written, to the
  * gram and the tenth of a degree.
  */
-#ifndef EXCHANGE_RECEIVING_H
-#define EXCHANGE_RECEIVING_H
+#ifndef EXCHANGE_RECEIVED_H
+#define EXCHANGE_RECEIVED_H
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -19,10 +19,10 @@
 #include "base/err.h"
 #include "store/batches.h"
 
-#define RECEIVING_COLUMNS_MAX 48
-#define RECEIVING_CELL_MAX 400
+#define RECEIVED_COLUMNS_MAX 48
+#define RECEIVED_CELL_MAX 400
 
-struct receiving {
+struct received {
 	struct batch batch; /* ids and what is left are not in a row */
 	char name[48], scientific[48]; /* of the species; may be empty */
 	char kitchen[64];              /* who received it, and where */
@@ -31,25 +31,25 @@ struct receiving {
 };
 
 /* Names of the columns in their order, ended by NULL. */
-const char *const *receiving_columns(void);
+const char *const *received_columns(void);
 
-void receiving_head(struct buf *out);
-void receiving_row(struct buf *out, const struct receiving *r);
+void received_head(struct buf *out);
+void received_row(struct buf *out, const struct received *r);
 
-/* receiving_cell - one cell as it is written, before it is quoted.  `column`
+/* received_cell - one cell as it is written, before it is quoted.  `column`
  * counts from 0. */
-void receiving_cell(
-    char dst[RECEIVING_CELL_MAX], const struct receiving *r, size_t column);
+void received_cell(
+    char dst[RECEIVED_CELL_MAX], const struct received *r, size_t column);
 
 /*
- * receiving_read - the row the reader stands on; c was opened with
- * receiving_columns().
+ * received_read - the row the reader stands on; c was opened with
+ * received_columns().
  * RC_OK, or RC_INVALID with line and column.
  */
-enum rc receiving_read(
-    struct receiving *out, const struct csv *c, struct err *err) MUST_CHECK;
+enum rc received_read(
+    struct received *out, const struct csv *c, struct err *err) MUST_CHECK;
 
-/* receiving_missing - the three texts out of what was judged at goods in. */
-void receiving_missing(struct receiving *r, const char *judgement);
+/* received_missing - the three texts out of what was judged at goods in. */
+void received_missing(struct received *r, const char *judgement);
 
-#endif /* EXCHANGE_RECEIVING_H */
+#endif /* EXCHANGE_RECEIVED_H */
