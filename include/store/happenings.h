@@ -123,7 +123,8 @@ struct prep_sides {
 	struct prep_unit *units; /* owned, in order of code */
 	size_t in_count, unit_count;
 	grams loss_g[LOSS_COUNT];
-	grams made_g; /* weighed out as portions, labelled or not */
+	grams unlabelled_g;  /* weighed out as portions, on no label */
+	grams unexplained_g; /* went in and is nowhere; below 0: overweight */
 };
 
 /* prep_sides_open - of breakdown `id`, one that was struck out too. */

@@ -92,7 +92,7 @@ put_row(struct buf *out, const struct happening *h, const struct row *r)
 	put_int(out, r->servings, r->servings > 0);
 	put_int(out, r->left, r->left >= 0 && !prep);
 	put_int(out, r->fish, r->fish > 0);
-	put_int(out, r->weight_g, r->weight_g > 0);
+	put_int(out, r->weight_g, r->weight_g != 0);
 	put_temperature(out, h);
 	put_text(out,
 	    r->use_by_utc == 0
@@ -104,11 +104,26 @@ put_row(struct buf *out, const struct happening *h, const struct row *r)
 	put_undone(out, h);
 }
 
+/* Grams of a breakdown that are on no label; overweight is below 0. */
+static void
+put_rest(struct buf *out, const struct happening *h, const char *what, grams g)
+{
+	const struct row r = { .what = what,
+		.batch = "",
+		.portion = "",
+		.species = "",
+		.dish = "",
+		.weight_g = g };
+
+	if (g != 0)
+		put_row(out, h, &r);
+}
+
 static void
 put_breakdown(
     struct buf *out, const struct happening *h, const struct prep_sides *s)
 {
-	struct row r = { 0 };
+	struct row r;
 	size_t i;
 	int k;
 
@@ -133,16 +148,10 @@ put_breakdown(
 			.use_by_utc = s->units[i].use_by_utc };
 		put_row(out, h, &r);
 	}
-	for (k = 0; k < LOSS_COUNT; k++) {
-		r = (struct row){ .what = loss_word((enum loss_kind)k),
-			.batch = "",
-			.portion = "",
-			.species = "",
-			.dish = "",
-			.weight_g = s->loss_g[k] };
-		if (s->loss_g[k] > 0)
-			put_row(out, h, &r);
-	}
+	for (k = 0; k < LOSS_COUNT; k++)
+		put_rest(out, h, loss_word((enum loss_kind)k), s->loss_g[k]);
+	put_rest(out, h, "unlabelled", s->unlabelled_g);
+	put_rest(out, h, "unexplained", s->unexplained_g);
 }
 
 void

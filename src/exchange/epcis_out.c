@@ -340,18 +340,13 @@ put_rest(struct jsonw *w, const struct epcis_house *h,
     const struct prep_sides *s, int64_t id)
 {
 	static const char *const words[] = { "trim", "frames", "waste",
-		"portions-not-labelled", "unexplained" };
+		"unlabelled", "unexplained" };
 	grams g[5] = { s->loss_g[LOSS_TRIM], s->loss_g[LOSS_FRAMES],
-		s->loss_g[LOSS_WASTE], s->made_g, 0 };
+		s->loss_g[LOSS_WASTE], s->unlabelled_g, s->unexplained_g };
 	char name[48], class[URI_SIZE];
 	bool any = false;
 	size_t i;
 
-	for (i = 0; i < s->in_count; i++)
-		g[4] += s->in[i].weight_g;
-	g[4] -= g[0] + g[1] + g[2] + g[3];
-	for (i = 0; i < s->unit_count; i++)
-		g[3] -= s->units[i].weight_g;
 	for (i = 0; i < 5; i++)
 		any = any || g[i] > 0;
 	if (!any)

@@ -378,13 +378,29 @@ read_weights(
 	while ((rc = stmt_step(&q, err)) == RC_OK) {
 		col_text(word, sizeof(word), &q, 0);
 		if (word[0] == '\0')
-			out->made_g += col_int(&q, 1);
+			out->unlabelled_g += col_int(&q, 1);
 		for (k = 0; k < LOSS_COUNT; k++)
 			if (str_eq(word, loss_word((enum loss_kind)k)))
 				out->loss_g[k] = col_int(&q, 1);
 	}
 	stmt_close(&q);
 	return rc == RC_END ? RC_OK : rc;
+}
+
+/* What is on no label and what is nowhere, out of all the weights. */
+static void
+balance(struct prep_sides *s)
+{
+	size_t i;
+	int k;
+
+	s->unexplained_g = -s->unlabelled_g;
+	for (i = 0; i < s->in_count; i++)
+		s->unexplained_g += s->in[i].weight_g;
+	for (k = 0; k < LOSS_COUNT; k++)
+		s->unexplained_g -= s->loss_g[k];
+	for (i = 0; i < s->unit_count; i++)
+		s->unlabelled_g -= s->units[i].weight_g;
 }
 
 enum rc
@@ -419,7 +435,9 @@ prep_sides_open(
 		    " WHERE o.prep_id = :prep ORDER BY p.code",
 		    read_unit, err);
 	out->units = units;
-	return rc == RC_OK ? read_weights(out, st, id, err) : rc;
+	if (rc == RC_OK && (rc = read_weights(out, st, id, err)) == RC_OK)
+		balance(out);
+	return rc;
 }
 
 void
