@@ -44,6 +44,10 @@ span_code(
 	struct batch b;
 	enum rc rc;
 
+	if (strpbrk(what, "0123456789") == NULL)
+		return err_set(err, RC_INVALID, 0,
+		    "neither days nor a code: 2026-11-01..2026-11-30, all, "
+		    "or the code of a batch or portion");
 	if ((rc = scan_code(&kind, code, sn, what, err)) != RC_OK)
 		return rc;
 	if (kind == CODE_PORTION) {
@@ -88,7 +92,7 @@ span_parse(
 			return rc;
 		if (out->to < out->from)
 			return err_set(err, RC_INVALID, 0,
-			    "%s: the last day is before the first", what);
+			    "the last day is before the first");
 	} else if (what != NULL && is_date(what)) {
 		rc = day_parse(&out->from, "the day", what, err);
 		if (rc != RC_OK)

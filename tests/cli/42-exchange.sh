@@ -34,7 +34,8 @@ refuses 2 'the last day is before the first' \
 refuses 2 'the last day' export chain 2026-11-26..tomorrow stick
 refuses 2 'the first day' export chain ..2026-11-26 stick
 refuses 2 'the day' export receiving 2026-02-30 stick
-refuses 2 'code' export epcis yesterday stick
+refuses 2 'neither days nor a code' export epcis yesterday stick
+refuses 2 'is not a code' export epcis 12345 stick
 refuses 4 "$(no_portion)" export epcis "$(no_portion)" stick
 refuses 4 'is the stick in' export epcis all nowhere
 refuses 2 'receiving, chain or epcis' export sold stick
