@@ -144,9 +144,7 @@ starts_formula(const char *s)
 static bool
 is_formula(const char *s)
 {
-	size_t n = strspn(s, "'");
-
-	return starts_formula(s + n) && (n > 0 || !is_number(s));
+	return starts_formula(s + strspn(s, "'")) && !is_number(s);
 }
 
 /* Take off the apostrophe csv_quote() put in front. */
