@@ -29,7 +29,7 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libsodium-dev libusb-1.0-0-dev libncurses-dev gettext \
 	fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
-	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev
+	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev python3
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
 DEPS_INSTALL := debootstrap mandoc

@@ -279,7 +279,7 @@ put_parties(struct jsonw *w, const struct epcis_house *h, const struct batch *b)
 	jsonw_array(w, "destinationList");
 	jsonw_object(w, NULL);
 	jsonw_str(w, "type", "possessing_party");
-	jsonw_str(w, "destination", uri(text, h, "party", h->kitchen));
+	jsonw_str(w, "destination", uri(text, h, "house", "kitchen"));
 	jsonw_end(w);
 	jsonw_end(w);
 }

@@ -301,7 +301,7 @@ epcis_happening(
 static enum rc
 open_house(struct epcis_house *h, struct station *sn, struct err *err)
 {
-	char created[48];
+	char kitchen[64], created[48];
 	enum rc rc;
 
 	h->kitchen = sn->cfg.kitchen;
@@ -311,10 +311,14 @@ open_house(struct epcis_house *h, struct station *sn, struct err *err)
 		str_copy(h->base, sizeof(h->base), sn->cfg.epcis_base);
 		return epcis_base_check(h->base, err);
 	}
-	rc = store_fact_get(created, sizeof(created), sn->st, "created", err);
-	if (rc == RC_OK)
-		epcis_base(h->base, h->kitchen, created);
-	return rc;
+	/* As the file was made: the settings may call it otherwise by now. */
+	if ((rc = store_fact_get(
+		 kitchen, sizeof(kitchen), sn->st, "kitchen", err)) != RC_OK ||
+	    (rc = store_fact_get(
+		 created, sizeof(created), sn->st, "created", err)) != RC_OK)
+		return rc;
+	epcis_base(h->base, kitchen, created);
+	return RC_OK;
 }
 
 enum rc
