@@ -93,6 +93,8 @@ struct config {
 
 	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
 	int backup_keep; /* so many of this station stay there */
+
+	char epcis_base[160]; /* "none", or what our URIs begin with */
 };
 
 /*

@@ -499,5 +499,15 @@ const struct setting settings[] = {
 	    .help = "backups of this station that stay in the folder",
 	    AT(backup_keep),
 	},
+	{
+	    .section = "epcis",
+	    .key = "base",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 120,
+	    .value = "none",
+	    .help = "what exported names begin with, a URI of yours, or none",
+	    AT(epcis_base),
+	},
 	{ .section = NULL },
 };
