@@ -8,12 +8,13 @@
 #ifndef STORE_STMT_H
 #define STORE_STMT_H
 
-#include <sqlite3.h>
 #include <stdbool.h>
 #include <stdint.h>
 
 #include "base/err.h"
+#include "sqlite.h"
 #include "store/store.h"
+#include "trail.h"
 
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
@@ -33,6 +34,7 @@ struct store {
 	int schema;
 	bool in_txn;
 	bool check_plans;
+	struct trail trail;
 };
 
 struct stmt {
@@ -49,6 +51,7 @@ void stmt_drop_kept(struct store *st);
 
 void bind_int(struct stmt *q, const char *name, int64_t v);
 void bind_text(struct stmt *q, const char *name, const char *v);
+void bind_blob(struct stmt *q, const char *name, const void *v, size_t len);
 /* bind_day - DAY_NONE becomes NULL. */
 void bind_day(struct stmt *q, const char *name, int32_t day);
 /* bind_id - 0 becomes NULL. */
