@@ -97,6 +97,8 @@ struct config {
 	/* Days records are kept beyond the rule set's; 0: those. */
 	int keep_records_days, keep_cases_days;
 	int keep_sales_days, keep_clock_days;
+
+	char epcis_base[160]; /* "none", or what our URIs begin with */
 };
 
 /*

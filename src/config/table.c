@@ -540,5 +540,15 @@ const struct setting settings[] = {
 	    .help = "the same of confirmed dates",
 	    AT(keep_clock_days),
 	},
+	{
+	    .section = "epcis",
+	    .key = "base",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 120,
+	    .value = "none",
+	    .help = "what exported names begin with, a URI of yours, or none",
+	    AT(epcis_base),
+	},
 	{ .section = NULL },
 };

@@ -50,8 +50,7 @@ static bool
 say_rows(void *arg, int64_t done, int64_t total)
 {
 	if (due(arg))
-		fprintf(stderr, "writing: %d %% of %" PRId64 " rows\n",
-		    (int)(done * 100 / total), total);
+		fprintf(stderr, "writing: %d %%\n", (int)(done * 100 / total));
 	return true;
 }
 
@@ -181,9 +180,90 @@ const struct cmd cmd_backup = {
 /* --- export ----------------------------------------------------------------*/
 
 static const struct opt export_options[] = {
+	{ "check", "FILE",
+	    "write nothing: does this receiving table still say what the "
+	    "record says?" },
 	{ "replace", NULL, "a file of that name, which is left alone else" },
 	{ NULL, NULL, NULL },
 };
+
+static void
+check_json(struct buf *out, const struct export_check *c)
+{
+	struct jsonw *w = jsonw_new_object();
+	const struct export_differs *d;
+	char code[CODE_SIZE];
+	int64_t i;
+
+	jsonw_int(w, "rows", c->rows);
+	jsonw_int(w, "same", c->same);
+	jsonw_int(w, "unknown", c->unknown);
+	jsonw_int(w, "twice", c->twice);
+	jsonw_int(w, "absent", c->absent);
+	jsonw_int(w, "differing_cells", c->differ_count);
+	jsonw_array(w, "differs");
+	for (i = 0; i < c->differ_count && i < EXPORT_DIFFERS_MAX; i++) {
+		d = &c->differs[i];
+		jsonw_object(w, NULL);
+		jsonw_int(w, "line", d->line);
+		jsonw_str(w, "batch", code_show(code, d->batch));
+		jsonw_str(w, "column", d->column);
+		jsonw_str(w, "file", d->file);
+		jsonw_str(w, "record", d->record);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
+
+static void
+check_text(struct buf *out, const struct export_check *c)
+{
+	const struct export_differs *d;
+	char code[CODE_SIZE];
+	int64_t i;
+
+	for (i = 0; i < c->differ_count && i < EXPORT_DIFFERS_MAX; i++) {
+		d = &c->differs[i];
+		buf_printf(out,
+		    "line %d, %s, %s: the file says \"%s\", the "
+		    "record \"%s\"\n",
+		    d->line, code_show(code, d->batch), d->column, d->file,
+		    d->record);
+	}
+	if (c->differ_count > EXPORT_DIFFERS_MAX)
+		buf_printf(out, "and %" PRId64 " more cells\n",
+		    c->differ_count - EXPORT_DIFFERS_MAX);
+	buf_printf(out,
+	    "%" PRId64 " rows: %" PRId64 " say what the record says; %" PRId64
+	    " of batches that are not in it, %" PRId64 " twice; %" PRId64
+	    " batches of those days are not in the file\n",
+	    c->rows, c->same, c->unknown, c->twice, c->absent);
+}
+
+static enum rc
+run_check(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	const char *path = args_get(a, "check");
+	struct export_check c;
+	enum rc rc;
+
+	if (a->operand_count > 0)
+		return err_set(err, RC_INVALID, 0,
+		    "--check takes no other words: it writes nothing");
+	if ((rc = export_check(&c, sn, path, err)) != RC_OK)
+		return rc;
+	if (a->format == FORMAT_JSON)
+		check_json(out, &c);
+	else
+		check_text(out, &c);
+	if (c.same == c.rows && c.twice == 0 && c.absent == 0)
+		return RC_OK;
+	return err_set(
+	    err, RC_REFUSED, 0, "%s: does not say what the record says", path);
+}
 
 static enum rc
 run_export(
@@ -193,7 +273,6 @@ run_export(
 	struct export_wish wish = {
 		.kind = a->operand[0],
 		.what = a->operand_count == 3 ? a->operand[1] : NULL,
-		.folder = a->operand[a->operand_count - 1],
 		.replace = args_flag(a, "replace"),
 		.tell = say_rows,
 		.arg = &next_ms,
@@ -201,6 +280,12 @@ run_export(
 	struct export_done d;
 	enum rc rc;
 
+	if (args_get(a, "check") != NULL)
+		return run_check(out, sn, a, err);
+	if (a->operand_count < 2)
+		return err_set(err, RC_INVALID, 0,
+		    "name what to export and the folder: see --help");
+	wish.folder = a->operand[a->operand_count - 1];
 	if ((rc = export_run(&d, sn, &wish, err)) != RC_OK)
 		return rc;
 	if (a->format == FORMAT_JSON) {
@@ -218,16 +303,21 @@ run_export(
 
 const struct cmd cmd_export = {
 	.name = "export",
-	.operands = "stock|day|trace|yields|waste|audit [DATE|CODE] FOLDER",
-	.summary = "a table of the record as a CSV file in a folder",
+	.operands =
+	    "stock|day|trace|yields|waste|audit|receiving|chain|epcis "
+	    "[DATE|FROM..TO|all|CODE] FOLDER",
+	.summary = "a part of the record as a file in a folder",
 	.help =
 	    "stock, day DATE (today when not given), trace CODE, "
 	    "yields "
-	    "and waste (by week, for a year) or audit (the whole trail).  The "
-	    "file is pinbone-KIND-WHAT.csv; it is there whole or not at all, "
-	    "and one that is there is left alone without --replace.",
+	    "and waste (by week, for a year) or audit (the whole trail); "
+	    "receiving (what came in), chain (what happened) or epcis (the "
+	    "same as EPCIS 2.0), each of a DATE (today when not given), of "
+	    "days FROM..TO, of all or of a batch's CODE.  The "
+	    "file is pinbone-KIND-WHAT.csv, of epcis .jsonld; it is there "
+	    "whole or not at all, and one that is there is left alone without "
+	    "--replace.  --check ends with 3 when anything differs.",
 	.options = export_options,
-	.min_operands = 2,
 	.max_operands = 3,
 	.needs = NEEDS_STORE,
 	.run = run_export,

@@ -47,7 +47,7 @@ static void
 draw_kind(const void *arg, int i, const struct pane *row, enum style style)
 {
 	const struct export_kind *k = &export_kinds[i];
-	int x = pane_cut(row, 0, 0, 10, style, k->word);
+	int x = pane_cut(row, 0, 0, 11, style, k->word);
 
 	(void)arg;
 	pane_cut(row, x, 0, row->w - x, style, records_kind(k));

@@ -89,13 +89,19 @@
 #define SAY_EXPORT_YIELDS N_("yields by week, species and cut, for a year")
 #define SAY_EXPORT_WASTE N_("waste and discards by week, for a year")
 #define SAY_EXPORT_AUDIT N_("the whole audit trail")
+#define SAY_EXPORT_RECEIVING N_("what came in, with what each law asks for")
+#define SAY_EXPORT_CHAIN N_("what happened to food, a row a thing")
+#define SAY_EXPORT_EPCIS N_("the same as EPCIS 2.0, for other programs")
 #define SAY_EXPORT_HEAD                                                        \
-	N_("Tables as CSV files in a folder, such as that of a stick.  A "     \
-	   "number or the arrows choose, Enter asks where to.")
+	N_("Tables as CSV files in a folder, such as that of a stick; epcis "  \
+	   "is JSON.  A number or the arrows choose, Enter asks where to.")
 #define SAY_EXPORT_ASK N_("Export")
 #define SAY_EXPORT_FOLDER N_("Folder")
 #define SAY_EXPORT_FOLDER_HINT N_("/media/pinbone, or where the stick is")
 #define SAY_EXPORT_DATE N_("Day")
+#define SAY_EXPORT_SPAN N_("Days or code")
+#define SAY_EXPORT_SPAN_HINT                                                   \
+	N_("2026-11-30, 2026-11-01..2026-11-30, all, or a code")
 #define SAY_EXPORT_CODE N_("Code")
 #define SAY_EXPORT_CODE_HINT N_("of a batch or portion, typed or scanned")
 #define SAY_EXPORT_THERE N_("Replace the file?")

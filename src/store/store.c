@@ -50,21 +50,83 @@ pragma_int(int64_t *out, struct store *st, const char *sql, struct err *err)
 }
 
 /*
- * The audit trail takes inserts only.  The triggers in the schema say so to
- * every program; this says so to ours, whatever SQL it is given.
+ * The triggers in the schema say to every program that the audit trail takes
+ * inserts only.  This says it to ours, whatever SQL it is given, and more: once
+ * a file is open nothing changes its tables, triggers, settings or the way it
+ * is written, and no other file or library comes in.
  */
+static const struct {
+	int action;
+	const char *what; /* table, or pragma; NULL: any */
+	bool sealing;     /* but by the code that writes the trail */
+} denied[] = {
+	{ SQLITE_INSERT, "audit", true }, { SQLITE_UPDATE, "audit", false },
+	{ SQLITE_DELETE, "audit", false },
+	{ SQLITE_INSERT, "trail_head", false },
+	{ SQLITE_UPDATE, "trail_head", true },
+	{ SQLITE_DELETE, "trail_head", false },
+	{ SQLITE_INSERT, "adopted", false },
+	{ SQLITE_UPDATE, "adopted", false },
+	{ SQLITE_DELETE, "adopted", false },
+	{ SQLITE_INSERT, "sqlite_master", false },
+	{ SQLITE_UPDATE, "sqlite_master", false },
+	{ SQLITE_DELETE, "sqlite_master", false },
+	{ SQLITE_CREATE_INDEX, NULL, false },
+	{ SQLITE_CREATE_TABLE, NULL, false },
+	{ SQLITE_CREATE_TEMP_INDEX, NULL, false },
+	{ SQLITE_CREATE_TEMP_TABLE, NULL, false },
+	{ SQLITE_CREATE_TEMP_TRIGGER, NULL, false },
+	{ SQLITE_CREATE_TEMP_VIEW, NULL, false },
+	{ SQLITE_CREATE_TRIGGER, NULL, false },
+	{ SQLITE_CREATE_VIEW, NULL, false },
+	{ SQLITE_CREATE_VTABLE, NULL, false },
+	{ SQLITE_DROP_INDEX, NULL, false }, { SQLITE_DROP_TABLE, NULL, false },
+	{ SQLITE_DROP_TEMP_INDEX, NULL, false },
+	{ SQLITE_DROP_TEMP_TABLE, NULL, false },
+	{ SQLITE_DROP_TEMP_TRIGGER, NULL, false },
+	{ SQLITE_DROP_TEMP_VIEW, NULL, false },
+	{ SQLITE_DROP_TRIGGER, NULL, false }, { SQLITE_DROP_VIEW, NULL, false },
+	{ SQLITE_DROP_VTABLE, NULL, false },
+	{ SQLITE_ALTER_TABLE, NULL, false }, { SQLITE_REINDEX, NULL, false },
+	{ SQLITE_ANALYZE, NULL, false }, { SQLITE_ATTACH, NULL, false },
+	{ SQLITE_DETACH, NULL, false },
+	{ SQLITE_SAVEPOINT, NULL, false }, /* a part undone would be told of */
+};
+
+/* Pragmas that only look. */
+static const char *const looks[] = { "data_version", "page_count", "page_size",
+	"freelist_count", "table_info", "table_xinfo", "quick_check",
+	"integrity_check", "foreign_key_check", "compile_options" };
+
+static bool
+only_looks(const char *pragma)
+{
+	size_t i;
+
+	for (i = 0; i < sizeof(looks) / sizeof(looks[0]); i++)
+		if (str_eq(looks[i], pragma))
+			return true;
+	return false;
+}
+
 static int
 guard(void *arg, int action, const char *a, const char *b, const char *db,
     const char *trigger)
 {
-	(void)arg;
-	(void)b;
+	const struct store *st = arg;
+	size_t i;
+
 	(void)db;
 	(void)trigger;
-	if ((action == SQLITE_UPDATE || action == SQLITE_DELETE ||
-		action == SQLITE_DROP_TABLE || action == SQLITE_DROP_TRIGGER) &&
-	    a != NULL && strncmp(a, "audit", 5) == 0)
+	if (action == SQLITE_PRAGMA)
+		return only_looks(a) ? SQLITE_OK : SQLITE_DENY;
+	if (action == SQLITE_FUNCTION && str_eq(b, "load_extension"))
 		return SQLITE_DENY;
+	for (i = 0; i < sizeof(denied) / sizeof(denied[0]); i++)
+		if (denied[i].action == action &&
+		    (denied[i].what == NULL || str_eq(denied[i].what, a)) &&
+		    !(denied[i].sealing && st->trail.sealing))
+			return SQLITE_DENY;
 	return SQLITE_OK;
 }
 
@@ -101,6 +163,26 @@ done:
 	return rc;
 }
 
+/* What SQL cannot do of a migration: after its script, in its transaction. */
+static const struct {
+	int version;
+	enum rc (*run)(struct store *st, struct err *err);
+} steps[] = {
+	{ 7, trail_begin },
+};
+
+static enum rc
+run_step(struct store *st, int version, struct err *err)
+{
+	enum rc rc = RC_OK;
+	size_t i;
+
+	for (i = 0; i < sizeof(steps) / sizeof(steps[0]) && rc == RC_OK; i++)
+		if (steps[i].version == version)
+			rc = steps[i].run(st, err);
+	return rc;
+}
+
 static enum rc
 run_migration(struct store *st, const struct migration *m, struct err *err)
 {
@@ -124,7 +206,8 @@ run_migration(struct store *st, const struct migration *m, struct err *err)
 		    m->version);
 		goto done;
 	}
-	rc = store_commit(st, err);
+	if ((rc = run_step(st, m->version, err)) == RC_OK)
+		rc = store_commit(st, err);
 done:
 	store_rollback(st);
 	return rc;
@@ -239,7 +322,9 @@ store_open(struct store **out, const char *path, struct err *err)
 	    ((rc = backup_before_upgrade(st, err)) != RC_OK ||
 		(rc = migrate(st, err)) != RC_OK))
 		goto done;
-	sqlite3_set_authorizer(st->db, guard, NULL);
+	if (!st->trail.on && (rc = trail_watch(st, err)) != RC_OK)
+		goto done;
+	sqlite3_set_authorizer(st->db, guard, st);
 	*out = st;
 	st = NULL;
 done:
@@ -253,6 +338,8 @@ store_close(struct store *st)
 	if (st == NULL)
 		return;
 	store_rollback(st);
+	stmt_drop_kept(st);
+	trail_unwatch(st);
 	sqlite3_close(st->db);
 	free(st->path);
 	free(st);
@@ -273,6 +360,7 @@ store_schema(const struct store *st)
 void
 store_check_plans(struct store *st, bool on)
 {
+	stmt_drop_kept(st); /* each is looked at when it is prepared */
 	st->check_plans = on;
 }
 
@@ -293,7 +381,9 @@ store_commit(struct store *st, struct err *err)
 	enum rc rc;
 
 	assert(st->in_txn);
-	rc = run_script(st, "COMMIT", err);
+	rc = trail_seal(st, err);
+	if (rc == RC_OK)
+		rc = run_script(st, "COMMIT", err);
 	if (rc == RC_OK)
 		st->in_txn = false;
 	else
@@ -307,6 +397,7 @@ store_rollback(struct store *st)
 	if (!st->in_txn)
 		return;
 	st->in_txn = false;
+	trail_forget(st);
 	/* SQLite may have rolled back by itself after an error. */
 	if (sqlite3_get_autocommit(st->db) == 0)
 		ignore_rc(run_script(st, "ROLLBACK", NULL));

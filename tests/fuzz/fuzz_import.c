@@ -34,8 +34,8 @@ load(void)
 		return;
 	buf_init(&b, FILE_READ_MAX);
 	FUZZ_HOLDS(file_read(&b, "config/species.csv", NULL) == RC_OK);
-	FUZZ_HOLDS(species_parse(
-		       &species, "species", b.data, b.len, NULL) == RC_OK);
+	FUZZ_HOLDS(
+	    species_parse(&species, "species", b.data, b.len, NULL) == RC_OK);
 	buf_fini(&b);
 	dishes[0].id = 1;
 	str_copy(dishes[0].code, sizeof(dishes[0].code), "cod-leeks");
@@ -114,14 +114,14 @@ dishes_of(const char *s, size_t len)
 	struct menu_row *rows = NULL;
 	struct err err = { 0 };
 	size_t i, n = 0;
-	enum rc rc = menu_parse(
-	    &rows, &n, "in.csv", s, len, &services, &species, &err);
+	enum rc rc =
+	    menu_parse(&rows, &n, "in.csv", s, len, &services, &species, &err);
 
 	check(rc, &err, rows);
 	for (i = 0; i < n; i++) {
 		text(rows[i].cut.dish);
-		FUZZ_HOLDS(rows[i].share_bp[0] >= 0 &&
-		    rows[i].share_bp[0] <= BP_ONE);
+		FUZZ_HOLDS(
+		    rows[i].share_bp[0] >= 0 && rows[i].share_bp[0] <= BP_ONE);
 		FUZZ_HOLDS(rows[i].cut.low_g > 0 &&
 		    rows[i].cut.low_g <= rows[i].cut.target_g &&
 		    rows[i].cut.target_g <= rows[i].cut.high_g);
@@ -136,8 +136,8 @@ offers(const char *s, size_t len)
 	struct err err = { 0 };
 	int *lines = NULL;
 	size_t n = 0;
-	enum rc rc = offers_parse(
-	    &rows, &lines, &n, "in.csv", s, len, &species, &err);
+	enum rc rc =
+	    offers_parse(&rows, &lines, &n, "in.csv", s, len, &species, &err);
 
 	check(rc, &err, rows);
 	FUZZ_HOLDS(rc == RC_OK || lines == NULL);
@@ -150,15 +150,14 @@ sales(const char *s, size_t len)
 {
 	struct sales_file f;
 	struct err err = { 0 };
-	enum rc rc =
-	    sales_parse(&f, "in.csv", s, len, &services, &menu, &err);
+	enum rc rc = sales_parse(&f, "in.csv", s, len, &services, &menu, &err);
 	size_t i;
 
 	check(rc, &err, NULL);
 	if (rc == RC_OK)
 		for (i = 0; i < f.row_count; i++)
-			FUZZ_HOLDS(f.rows[i].sold >= 0 &&
-			    f.rows[i].sold <= SALES_MAX);
+			FUZZ_HOLDS(
+			    f.rows[i].sold >= 0 && f.rows[i].sold <= SALES_MAX);
 	sales_fini(&f);
 }
 

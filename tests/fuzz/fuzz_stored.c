@@ -100,11 +100,10 @@ code(const char *s)
 	if (c.use_by.day == DAY_NONE)
 		return; /* a short key has no date to be made again of */
 	label_code_make(symbol, &c);
-	FUZZ_HOLDS(label_code_parse(&again, symbol + strlen("[91]"), &err) ==
-	    RC_OK);
+	FUZZ_HOLDS(
+	    label_code_parse(&again, symbol + strlen("[91]"), &err) == RC_OK);
 	FUZZ_HOLDS(str_eq(c.portion, again.portion) &&
-	    str_eq(c.batch, again.batch) &&
-	    c.use_by.day == again.use_by.day &&
+	    str_eq(c.batch, again.batch) && c.use_by.day == again.use_by.day &&
 	    c.use_by.hour == again.use_by.hour &&
 	    c.use_by.minute == again.use_by.minute);
 }

@@ -53,8 +53,7 @@ make_folder(void)
 		return;
 	if (tmp == NULL)
 		tmp = access("/dev/shm", W_OK) == 0 ? "/dev/shm" : "/tmp";
-	FUZZ_HOLDS(
-	    str_fmt(folder, sizeof(folder), "%s/fuzz-rig-XXXXXX", tmp));
+	FUZZ_HOLDS(str_fmt(folder, sizeof(folder), "%s/fuzz-rig-XXXXXX", tmp));
 	FUZZ_HOLDS(mkdtemp(folder) != NULL);
 	atexit(leave);
 }
@@ -148,8 +147,8 @@ goods(void)
 
 	if (import_suppliers(&r, station, text_file("suppliers.csv", suppliers),
 		"AB", &err) != RC_OK ||
-	    import_menu(&r, station, text_file("menu.csv", menu), "AB",
-		&err) != RC_OK ||
+	    import_menu(&r, station, text_file("menu.csv", menu), "AB", &err) !=
+		RC_OK ||
 	    receive(&b, NULL, station, &in, &err) != RC_OK)
 		fuzz_broken(err.text, __FILE__, __LINE__);
 	work.batch = b.code;

@@ -76,6 +76,7 @@
 	X(drivers_tspl)                                                        \
 	X(drivers_zpl)                                                         \
 	X(exchange_in)                                                         \
+	X(exchange_received)                                                   \
 	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
 	X(label_facts)                                                         \
@@ -93,6 +94,7 @@
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \
+	X(ops_export)                                                          \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_keeping)                                                         \
@@ -135,6 +137,7 @@
 	X(store_prune)                                                         \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
+	X(store_stmt)                                                          \
 	X(store_upgrade)                                                       \
 	X(term)                                                                \
 	X(term_form)                                                           \

@@ -48,11 +48,13 @@ teardown(void)
 	kitchen_close(&k);
 }
 
-/* Formatted from constants of the program alone, and bound nowhere. */
+/* Formatted from constants of the program and names of the schema alone, which
+ * are looked at first, and bound nowhere. */
 static const char *const formatted[] = {
 	"PRAGMA user_version = %d",
 	"PRAGMA application_id = %d;",
 	"EXPLAIN QUERY PLAN %s",
+	"SELECT * /*scan-ok*/ FROM \"%s\" ORDER BY ",
 };
 
 static bool
@@ -191,8 +193,9 @@ START_TEST(no_idle_marks)
 
 	for (i = 0; i < texts.count; i++) {
 		t = texts.items[i];
-		if (strstr(t.sql, "scan-ok") == NULL &&
-		    strstr(t.sql, "sort-ok") == NULL)
+		if (is_formatted(t.sql) ||
+		    (strstr(t.sql, "scan-ok") == NULL &&
+			strstr(t.sql, "sort-ok") == NULL))
 			continue;
 		ck_assert(str_fmt(
 		    bare, sizeof(bare), "EXPLAIN QUERY PLAN %s", t.sql));

@@ -147,12 +147,21 @@ static const char five[] =
 static void
 dump_rows(struct buf *out, sqlite3 *db, const char *table)
 {
-	char sql[120];
+	char sql[200];
 	sqlite3_stmt *q;
 	const char *s;
 	int i, n;
 
-	str_fmt(sql, sizeof(sql), "SELECT * FROM \"%s\" ORDER BY 1, 2", table);
+	/* the row that says so is new, and so are columns behind the others;
+	 * a column that followed from others is gone */
+	str_fmt(sql, sizeof(sql), "SELECT %s FROM \"%s\"%s ORDER BY 1, 2",
+	    str_eq(table, "audit")
+		? "id, at_utc, offset_min, by, action, subject, detail"
+		: str_eq(table, "yield_seen")
+		? "prep_id, species, bought, cut, supplier_id, fish, in_g,"
+		  " out_g, learned"
+		: "*",
+	    table, str_eq(table, "audit") ? " WHERE action <> 'adopt'" : "");
 	ck_assert_int_eq(sqlite3_prepare_v2(db, sql, -1, &q, NULL), SQLITE_OK);
 	n = sqlite3_column_count(q);
 	if (n == 10 &&
