@@ -65,8 +65,12 @@ struct mass_unit {
 	bool frozen; /* what is left of it */
 };
 
-/* mass_put_unit - add its weight, serving by serving, to the parts.  A unit
- * whose servings do not add up is put nowhere: its grams stay unexplained. */
+/*
+ * mass_put_unit - add its weight, serving by serving, to the parts.  `missing`
+ * is below 0 where a count found more than was missed: those count as not
+ * served, then as not discarded.  A unit whose servings do not add up is put
+ * nowhere: its grams stay unexplained.
+ */
 void mass_put_unit(struct mass *m, const struct mass_unit *u);
 
 /*

@@ -32,7 +32,7 @@ explain(
 		return rc;
 	if (a->format != FORMAT_JSON) {
 		buf_printf(
-		    out, "%s: %" PRId64 " g explained\n", a->operand[1]);
+		    out, "%s: %" PRId64 " g explained\n", a->operand[1], gap);
 		return RC_OK;
 	}
 	w = jsonw_new_object();

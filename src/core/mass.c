@@ -105,10 +105,16 @@ mass_put_unit(struct mass *m, const struct mass_unit *u)
 {
 	static const enum mass_part to[] = { MASS_USED, MASS_THROWN,
 		MASS_MISSING };
-	const grams counts[] = { u->left, u->used, u->discarded, u->missing };
-	grams weight[4];
+	grams counts[] = { u->left, u->used, u->discarded, u->missing };
+	grams weight[4], take;
 	int i;
 
+	/* Found though nobody missed it: it had been taken off by mistake. */
+	for (i = 1; i < 3 && counts[3] < 0; i++) {
+		take = counts[i] < -counts[3] ? counts[i] : -counts[3];
+		counts[i] -= take;
+		counts[3] += take;
+	}
 	for (i = 0; i < 4; i++)
 		if (counts[i] < 0)
 			return;
