@@ -32,6 +32,7 @@ struct complaint_taken {
 	/* Put on hold with it, or held before. */
 	char held[COMPLAINT_HELD_MAX][CODE_SIZE];
 	size_t held_count;
+	bool time_wrong; /* what was refused is `at` */
 };
 
 /*

@@ -19,9 +19,10 @@
 
 /* The instant of "HH:MM": of the service's day, else the last one that was. */
 static enum rc
-read_served(struct complaint *c, const struct complaint_in *in,
+read_served(struct complaint_taken *t, const struct complaint_in *in,
     const struct station *sn, struct err *err)
 {
+	struct complaint *c = &t->complaint;
 	const struct service_window *w;
 	char text[32], date[16];
 	day_no day = local_from_utc(c->at.utc).day;
@@ -32,27 +33,30 @@ read_served(struct complaint *c, const struct complaint_in *in,
 	if (c->service[0] != '\0' &&
 	    (rc = sitting_parse(&day, &w, &sn->cfg, c->service, err)) != RC_OK)
 		return rc;
+	t->time_wrong = true;
 	day_print(date, sizeof(date), day);
 	if (strlen(in->at) != 5 || in->at[2] != ':' ||
 	    !str_fmt(text, sizeof(text), "%sT%s", date, in->at) ||
 	    time_parse(&c->served_utc, "--at", text, NULL) != RC_OK)
 		return err_set(err, RC_INVALID, 0,
-		    "--at \"%.20s\": write the time as 20:15", in->at);
+		    "served at \"%.20s\": write the time as 20:15", in->at);
+	t->time_wrong = c->served_utc > c->at.utc && c->service[0] != '\0';
 	if (c->served_utc <= c->at.utc)
 		return RC_OK;
 	if (c->service[0] != '\0')
-		return err_set(
-		    err, RC_INVALID, 0, "--at %s is not past yet", in->at);
+		return err_set(err, RC_INVALID, 0,
+		    "served at %s: it is not past yet", in->at);
 	day_print(date, sizeof(date), day - 1);
 	str_fmt(text, sizeof(text), "%sT%s", date, in->at);
 	return time_parse(&c->served_utc, "--at", text, err);
 }
 
 static enum rc
-read_in(struct complaint *c, struct station *sn, const struct complaint_in *in,
-    struct err *err)
+read_in(struct complaint_taken *t, struct station *sn,
+    const struct complaint_in *in, struct err *err)
 {
 	const char *place = in->place == NULL ? "" : in->place;
+	struct complaint *c = &t->complaint;
 	enum code_kind kind;
 	enum rc rc;
 
@@ -78,7 +82,7 @@ read_in(struct complaint *c, struct station *sn, const struct complaint_in *in,
 		str_copy(c->dish, sizeof(c->dish), in->dish);
 		str_copy(c->service, sizeof(c->service), in->service);
 	}
-	return rc != RC_OK ? rc : read_served(c, in, sn, err);
+	return rc != RC_OK ? rc : read_served(t, in, sn, err);
 }
 
 /* The batches to block: codes without hyphen. */
@@ -183,7 +187,7 @@ complaint_add(struct complaint_taken *out, struct station *sn,
 
 	memset(out, 0, sizeof(*out));
 	if ((rc = station_moment(&c->at, sn, in->by, err)) != RC_OK ||
-	    (rc = read_in(c, sn, in, err)) != RC_OK ||
+	    (rc = read_in(out, sn, in, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = record(out, sn, in, err)) == RC_OK)

@@ -254,7 +254,7 @@ show_text(struct buf *out, const struct shown *s)
 		    time_minute(when, sizeof(when), n->at.utc), n->at.by,
 		    n->text);
 	}
-	buf_printf(out, "\nAS IT WAS THEN, digest %.16s%s\n", c->digest,
+	buf_printf(out, "\nAS IT WAS THEN%s\n",
 	    s->as_kept ? ", as it was kept"
 		       : ": ALTERED SINCE IT WAS KEPT, do not rely on it");
 	complaint_trace_text(out, s->then);
