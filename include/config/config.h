@@ -43,7 +43,8 @@ struct config {
 	char path[CONFIG_PATH_SIZE]; /* the file it was read from */
 
 	char kitchen[64];
-	bool training; /* labels say TRAINING, the clock may be set */
+	char address[160]; /* of the kitchen, or "none" */
+	bool training;     /* labels say TRAINING, the clock may be set */
 	char timezone[64];
 	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
 	int idle_minutes; /* without a key until nobody works any more */

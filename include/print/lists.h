@@ -49,4 +49,8 @@ struct day_report {
 /* list_day - the sheet of a day, to be signed. */
 void list_day(struct ticket *t, const struct day_report *r);
 
+/* list_drill - a recall in play: exchange/drill_out.h. */
+struct drill_report;
+void list_drill(struct ticket *t, const struct drill_report *r);
+
 #endif /* PRINT_LISTS_H */

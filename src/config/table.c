@@ -24,6 +24,16 @@ const struct setting settings[] = {
 	},
 	{
 	    .section = "station",
+	    .key = "address",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 150,
+	    .value = "none",
+	    .help = "where goods are received, on papers and reports, or none",
+	    AT(address),
+	},
+	{
+	    .section = "station",
 	    .key = "training",
 	    .type = SETTING_YES_NO,
 	    .value = "no",

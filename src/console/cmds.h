@@ -9,12 +9,15 @@
 
 extern const struct cmd cmd_backup;
 extern const struct cmd cmd_prune;
+extern const struct cmd cmd_balance;
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
+extern const struct cmd cmd_complaint;
 extern const struct cmd cmd_config;
 extern const struct cmd cmd_count;
 extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
+extern const struct cmd cmd_drill;
 extern const struct cmd cmd_expect;
 extern const struct cmd cmd_export;
 extern const struct cmd cmd_forecast;
@@ -26,6 +29,7 @@ extern const struct cmd cmd_init;
 extern const struct cmd cmd_label;
 extern const struct cmd cmd_lesson;
 extern const struct cmd cmd_log;
+extern const struct cmd cmd_papers;
 extern const struct cmd cmd_people;
 extern const struct cmd cmd_plan;
 extern const struct cmd cmd_prep;

@@ -4,6 +4,7 @@
 #ifndef SCREENS_RECORDS_INNER_H
 #define SCREENS_RECORDS_INNER_H
 
+#include "checks.h"
 #include "ops/backup.h"
 #include "ops/export.h"
 #include "ops/records_page.h"
@@ -45,6 +46,7 @@ struct records {
 
 	struct list exports;
 	struct list checks;
+	struct checks asked; /* by one of them */
 
 	struct backup_last last;
 	int64_t size;
@@ -94,6 +96,7 @@ void check_balance(struct desk *d, struct records *s);
 void check_papers(struct desk *d, struct records *s);
 void check_drill(struct desk *d, struct records *s);
 void check_keeping(struct desk *d, struct records *s);
+void check_complaints(struct desk *d, struct records *s);
 
 /* --- records_draw.c, records_chart.c ---------------------------------------*/
 

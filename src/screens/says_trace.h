@@ -43,6 +43,10 @@
 #define SAY_TR_H_PRINT N_("Print the recall list.")
 #define SAY_TR_K_WHY N_("why")
 #define SAY_TR_H_WHY N_("Every limit of its use-by, with its source.")
+#define SAY_TR_K_COMPLAINT N_("complaint")
+#define SAY_TR_H_COMPLAINT                                                     \
+	N_("A guest complains: what it is and whose, and the complaint taken " \
+	   "down.")
 
 /* head */
 #define SAY_TR_BATCH N_("Batch %s  %s, %s, use by %s")

@@ -199,6 +199,7 @@ fini(void *state)
 	audit_list_fini(&s->trail);
 	beside_free(s->run, BESIDE_PATIENCE_MS);
 	free(s->stick);
+	checks_fini(&s->asked);
 }
 
 /* --- the day sheet ---------------------------------------------------------*/

@@ -17,6 +17,7 @@ enum trace_action {
 	ACT_RECALL,
 	ACT_PRINT,
 	ACT_WHY,
+	ACT_COMPLAINT,
 	ACT_BACK,
 	ACT_NEW,
 };
@@ -30,6 +31,7 @@ static const struct action actions[] = {
 	{ ACT_HOLD, CH('o'), SAY_TR_K_HOLD, SAY_TR_H_HOLD },
 	{ ACT_RELEASE, CH('r'), SAY_TR_K_RELEASE, SAY_TR_H_RELEASE },
 	{ ACT_LABEL, CH('l'), SAY_TR_K_LABEL, SAY_TR_H_LABEL },
+	{ ACT_COMPLAINT, CH('g'), SAY_TR_K_COMPLAINT, SAY_TR_H_COMPLAINT },
 	{ ACT_RECALL, CH('c'), SAY_TR_K_RECALL, SAY_TR_H_RECALL },
 	{ ACT_PRINT, CH('p'), SAY_TR_K_PRINT, SAY_TR_H_PRINT },
 	{ ACT_WHY, CH('y'), SAY_TR_K_WHY, SAY_TR_H_WHY },
@@ -473,6 +475,8 @@ act(struct desk *d, void *state, int action)
 		trace_recall_print(d, s);
 	else if (action == ACT_WHY)
 		trace_read_why(d, s);
+	else if (action == ACT_COMPLAINT)
+		trace_complaint(d, s);
 	else if (action == ACT_BACK)
 		back(d, s);
 	else
@@ -493,6 +497,8 @@ can(const struct desk *d, const void *state, int action)
 		return true;
 	if (action == ACT_OPEN)
 		return s->mode != TRACE_UNKNOWN && s->list.count > 0;
+	if (action == ACT_COMPLAINT)
+		return s->mode != TRACE_UNKNOWN;
 	if (s->mode != TRACE_CHAIN)
 		return false;
 	if (action == ACT_HOLD)
@@ -546,6 +552,7 @@ fini(void *state)
 	trace_choices_fini(&s->choices);
 	free(s->sittings);
 	pager_fini(&s->itself);
+	complaint_read_fini(&s->complaint.read);
 }
 
 const struct screen screen_trace = {

@@ -3,6 +3,7 @@
 #ifndef SCREENS_TRACE_INNER_H
 #define SCREENS_TRACE_INNER_H
 
+#include "complaint.h"
 #include "hand_deed.h"
 #include "hand_label.h"
 #include "ops/trace_page.h"
@@ -44,6 +45,7 @@ struct trace {
 	struct deed deed;
 	struct hand_labels labels;
 	char which[2][80]; /* which labels, in words */
+	struct complaint_ask complaint;
 };
 
 /* Rows of a chain, in this order: of a unit its batch and its breakdown, then
@@ -81,5 +83,7 @@ void trace_labels(struct desk *d, struct trace *s);
 void trace_recall(struct desk *d, struct trace *s);
 void trace_recall_print(struct desk *d, struct trace *s);
 void trace_read_why(struct desk *d, struct trace *s);
+/* trace_complaint - the answer at the pass, then the complaint. */
+void trace_complaint(struct desk *d, struct trace *s);
 
 #endif /* SCREENS_TRACE_INNER_H */

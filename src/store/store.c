@@ -213,12 +213,15 @@ done:
 	return rc;
 }
 
+/* A table may be made anew while others refer to it, so links are not looked
+ * at one by one but all of them before each commit. */
 static enum rc
 migrate(struct store *st, struct err *err)
 {
-	enum rc rc = RC_OK;
+	enum rc rc;
 	int i;
 
+	rc = run_script(st, "PRAGMA foreign_keys = OFF", err);
 	for (i = 0; migrations[i].version != 0 && rc == RC_OK; i++) {
 		if (migrations[i].version <= st->schema)
 			continue;
@@ -226,6 +229,8 @@ migrate(struct store *st, struct err *err)
 		if (rc == RC_OK)
 			st->schema = migrations[i].version;
 	}
+	if (run_script(st, "PRAGMA foreign_keys = ON", err) != RC_OK)
+		return RC_FAILED;
 	return rc;
 }
 

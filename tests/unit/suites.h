@@ -36,6 +36,7 @@
 	X(core_icelife)                                                        \
 	X(core_label_code)                                                     \
 	X(core_landing)                                                        \
+	X(core_mass)                                                           \
 	X(core_minutes)                                                        \
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
@@ -90,17 +91,21 @@
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_backup)                                                          \
+	X(ops_balance)                                                         \
 	X(ops_bench)                                                           \
 	X(ops_clock)                                                           \
+	X(ops_complaint)                                                       \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \
 	X(ops_export)                                                          \
+	X(ops_drill)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_keeping)                                                         \
 	X(ops_menu_edit)                                                       \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
+	X(ops_papers)                                                          \
 	X(ops_people)                                                          \
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
