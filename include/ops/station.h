@@ -70,11 +70,18 @@ enum rc station_init(char path[CONFIG_PATH_SIZE],
 enum rc station_open(struct station **out, const struct station_options *o,
     bool with_store, struct err *err) MUST_CHECK;
 
+/* station_file - which file the options and settings mean, there or not.
+ * RC_OK, RC_INVALID. */
+enum rc station_file(char path[CONFIG_PATH_SIZE],
+    const struct station_options *o, const struct station *sn,
+    struct err *err) MUST_CHECK;
+
 void station_close(struct station *sn);
 
 /*
  * station_moment - now, for a record by `by` (1 to 15 bytes of initials).
- * The clock is checked first (ops/watch.h): RC_REFUSED while it is in doubt.
+ * The clock is checked first (ops/watch.h): RC_REFUSED while it is in doubt, or
+ * on another computer than before (ops/home.h).
  */
 enum rc station_moment(struct moment *out, struct station *sn, const char *by,
     struct err *err) MUST_CHECK;

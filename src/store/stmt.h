@@ -14,6 +14,12 @@
 
 #include "base/err.h"
 #include "store/store.h"
+#include "store/swap.h"
+
+/* Of a file that may never have been one. */
+#define NOT_A_STATION                                                          \
+	"not a Pinbone station file; if it was one it is damaged, and "        \
+	"pinbone restore puts a backup in its place"
 
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
@@ -24,6 +30,8 @@ struct store {
 	int schema;
 	bool in_txn;
 	bool check_plans;
+	int lock;                       /* store/swap.h; -1: none */
+	char set_aside[SWAP_PATH_SIZE]; /* by a restore finished just now */
 };
 
 struct stmt {

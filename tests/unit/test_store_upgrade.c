@@ -227,7 +227,7 @@ START_TEST(five_keeps_its_rows)
 			     "SELECT count(*) FROM pragma_integrity_check"
 			     " WHERE integrity_check <> 'ok'"),
 	    0);
-	str_fmt(copy, sizeof(copy), "%s.before-schema-6", k.db);
+	str_fmt(copy, sizeof(copy), "%s.before-schema-7", k.db);
 	ck_assert_msg(file_exists(copy), "no copy before the upgrade");
 	dump(&copied, copy);
 	ck_assert_str_eq(buf_text(&before), buf_text(&copied));
