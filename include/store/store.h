@@ -74,6 +74,9 @@ enum rc store_fact_set(struct store *st, const char *key, const char *value,
 enum rc store_fact_get(char *dst, size_t size, struct store *st,
     const char *key, struct err *err) MUST_CHECK;
 
+/* store_newest_schema - the newest this program knows. */
+int store_newest_schema(void);
+
 /* store_schema - number of the schema in the file. */
 int store_schema(const struct store *st);
 

@@ -10,8 +10,8 @@
 #include "stmt.h"
 #include "store/floors.h"
 
-static enum rc
-last_serial(int64_t *out, struct store *st, struct err *err)
+enum rc
+portion_last_serial(int64_t *out, struct store *st, struct err *err)
 {
 	struct stmt q;
 	int64_t floor = 0;
@@ -57,7 +57,7 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	int64_t serial = 0;
 	enum rc rc;
 
-	if ((rc = last_serial(&serial, st, err)) != RC_OK)
+	if ((rc = portion_last_serial(&serial, st, err)) != RC_OK)
 		return rc;
 	serial = portion_code_make(p->code, serial + 1);
 	if (serial == 0)

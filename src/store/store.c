@@ -17,8 +17,8 @@
 
 #define BUSY_MS 2000
 
-static int
-newest_schema(void)
+int
+store_newest_schema(void)
 {
 	int i;
 
@@ -177,7 +177,7 @@ backup_before_upgrade(struct store *st, struct err *err)
 	enum rc rc;
 
 	if (!str_fmt(name, sizeof(name), "%s.before-schema-%d", st->path,
-		newest_schema()))
+		store_newest_schema()))
 		return err_set(err, RC_FAILED, 0, "station file path too long");
 	if (file_exists(name))
 		return RC_OK; /* of an upgrade that did not finish */
@@ -203,11 +203,11 @@ check_identity(struct store *st, struct err *err)
 	if (id != STORE_APPLICATION_ID)
 		return err_set(err, RC_INVALID, DAMAGE_LIB,
 		    "%s: " NOT_A_STATION, st->path);
-	if (version > newest_schema())
+	if (version > store_newest_schema())
 		return err_set(err, RC_REFUSED, 0,
 		    "%s: written by a newer program (schema %d, this one knows "
 		    "%d): install that program",
-		    st->path, (int)version, newest_schema());
+		    st->path, (int)version, store_newest_schema());
 	st->schema = (int)version;
 	return RC_OK;
 }
@@ -246,7 +246,7 @@ open_whole(struct store *st, bool keep_old, struct err *err)
 	if ((rc = check_identity(st, err)) != RC_OK ||
 	    (rc = run_script(st, "PRAGMA journal_mode = WAL", err)) != RC_OK)
 		return rc;
-	if (st->schema < newest_schema() &&
+	if (st->schema < store_newest_schema() &&
 	    ((keep_old && (rc = backup_before_upgrade(st, err)) != RC_OK) ||
 		(rc = migrate(st, err)) != RC_OK))
 		return rc;
