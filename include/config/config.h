@@ -46,7 +46,7 @@ struct config {
 	bool training; /* labels say TRAINING, the clock may be set */
 	char timezone[64];
 	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
-	char machine_id[CONFIG_PATH_SIZE]; /* "none": computers are alike */
+	char machine_id[CONFIG_PATH_SIZE];  /* "none": computers are alike */
 	int idle_minutes; /* without a key until nobody works any more */
 
 	/* What asks a chef's PIN; ops/people.h. */
@@ -94,7 +94,7 @@ struct config {
 	char scale[CONFIG_PATH_SIZE]; /* "none", "usb:any", ... */
 
 	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
-	char backup_stick[100]; /* label, or "none" */
+	char backup_stick[100];               /* label, or "none" */
 	int backup_keep; /* so many of this station stay there */
 };
 

@@ -37,7 +37,7 @@ struct backup_wish {
 
 struct backup {
 	char name[BACKUP_NAME_SIZE]; /* in its folder */
-	day_no day; /* DAY_NONE: the clock was in doubt */
+	day_no day;                  /* DAY_NONE: the clock was in doubt */
 	int number;
 	int64_t bytes;
 	struct file_head head; /* up to where it holds the record */

@@ -3,10 +3,10 @@
  *
  * Nothing is lost by it: the file before is set aside whole, under a name that
  * nothing has yet, and stays.  What it holds and the backup does not is told
- * first.  Codes that were given out since stand on labels in the fridge: numbers
- * go on behind them.  Holds in force in the file before are put on again.  A cut
- * at any step leaves the file before or the backup in place, whole:
- * docs/decisions/0013-restore.md.
+ * first.  Codes that were given out since stand on labels in the fridge:
+ * numbers go on behind them.  Holds in force in the file before are put on
+ * again.  A cut at any step leaves the file before or the backup in place,
+ * whole: docs/decisions/0013-restore.md.
  */
 #ifndef OPS_RESTORE_H
 #define OPS_RESTORE_H
@@ -73,17 +73,17 @@ struct restore_done {
 	struct restore_look look;
 	char aside[SWAP_PATH_SIZE]; /* the file before; empty: there was none */
 	int held_again;             /* holds put on again */
-	int held_gone; /* holds whose food the backup does not know */
-	int64_t unsure;             /* labels somebody has to look for */
-	int64_t serial;             /* portions go on behind this one */
-	char doubt[200];            /* of the clock; may be empty */
+	int held_gone;   /* holds whose food the backup does not know */
+	int64_t unsure;  /* labels somebody has to look for */
+	int64_t serial;  /* portions go on behind this one */
+	char doubt[200]; /* of the clock; may be empty */
 };
 
 /*
- * restore_run - do it.  Takes the file for itself: nobody else may have it open,
- * so `sn` has none.  Afterwards the file is there to be opened; `sn` has none
- * still.  Freed with restore_done_fini(), whatever is returned.
- * As restore_look(); RC_INVALID also initials; RC_RETRY: another program has it
+ * restore_run - do it.  Takes the file for itself: nobody else may have it
+ * open, so `sn` has none.  Afterwards the file is there to be opened; `sn` has
+ * none still.  Freed with restore_done_fini(), whatever is returned. As
+ * restore_look(); RC_INVALID also initials; RC_RETRY: another program has it
  * open.  On any error the file before is in place, or (RC_FAILED, said so) the
  * next start finishes.
  */
@@ -93,9 +93,9 @@ void restore_done_fini(struct restore_done *d);
 void restore_done_words(struct buf *out, const struct restore_done *d);
 
 /*
- * restore_newest - the newest backup of a folder that is whole, as `name` in it.
- * `skipped` counts newer ones that are not.
- * RC_OK, RC_NOTFOUND none, and as backup_list_open().
+ * restore_newest - the newest backup of a folder that is whole, as `name` in
+ * it. `skipped` counts newer ones that are not. RC_OK, RC_NOTFOUND none, and as
+ * backup_list_open().
  */
 enum rc restore_newest(char path[SWAP_PATH_SIZE], int *skipped,
     struct station *sn, const char *file, const char *folder,

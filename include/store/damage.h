@@ -33,11 +33,11 @@ enum rc damage_look(const char *path, struct err *err) MUST_CHECK;
 
 /* What a check of a file found. */
 struct whole {
-	bool good;      /* nothing wrong in what was reached */
-	bool all;       /* all of it was reached */
-	int tables;     /* looked through */
-	int tables_all; /* there are */
-	int64_t ms;     /* it took */
+	bool good;       /* nothing wrong in what was reached */
+	bool all;        /* all of it was reached */
+	int tables;      /* looked through */
+	int tables_all;  /* there are */
+	int64_t ms;      /* it took */
 	char found[240]; /* the first thing wrong, or empty */
 };
 

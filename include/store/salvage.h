@@ -56,13 +56,13 @@ struct salvage_hold {
 	int64_t at_utc;
 };
 struct salvage_number {
-	day_no day; /* of batch codes */
+	day_no day;     /* of batch codes */
 	int64_t number; /* the highest running number */
 };
 
 /* What `from` has and the older file has not. */
 struct lost {
-	int64_t after_row;              /* the last row both have */
+	int64_t after_row; /* the last row both have */
 	int64_t rows, first_utc, last_utc;
 	struct salvage_kind *kinds; /* all of these are owned */
 	size_t kind_count;
@@ -70,7 +70,7 @@ struct lost {
 	size_t batch_count;
 	struct salvage_unit *units;
 	size_t unit_count;
-	int64_t labels; /* printed, or perhaps */
+	int64_t labels;             /* printed, or perhaps */
 	struct salvage_hold *holds; /* in force there, not in the older */
 	size_t hold_count;
 	struct salvage_number *numbers; /* of the days since */

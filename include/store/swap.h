@@ -44,8 +44,8 @@ enum rc swap_coming(
 
 /* swap_aside - a name nothing has yet: NAME.aside-YYYY-MM-DD-N.  `date` as it
  * is to stand in it. */
-enum rc swap_aside(char out[SWAP_PATH_SIZE], const char *path,
-    const char *date, struct err *err) MUST_CHECK;
+enum rc swap_aside(char out[SWAP_PATH_SIZE], const char *path, const char *date,
+    struct err *err) MUST_CHECK;
 
 /* Told before each step that changes a name, for a test to cut it there.  False
  * stops as a cut would. */
@@ -69,6 +69,9 @@ typedef bool swap_fn(void *arg, enum swap_step step);
  */
 enum rc swap_files(const char *path, const char *aside, bool coming,
     swap_fn *tell, void *arg, struct err *err) MUST_CHECK;
+
+/* swap_pending - was one decided on and cut? */
+bool swap_pending(const char *path);
 
 /*
  * swap_finish - what a cut left undone.  Takes the lock for itself.

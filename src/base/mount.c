@@ -26,8 +26,8 @@ take_field(char *dst, size_t size, const char **s)
 			return false;
 		if (*p == '\\' && is_octal(p[1]) && is_octal(p[2]) &&
 		    is_octal(p[3])) {
-			dst[n++] = (char)((p[1] - '0') * 64 +
-			    (p[2] - '0') * 8 + (p[3] - '0'));
+			dst[n++] = (char)((p[1] - '0') * 64 + (p[2] - '0') * 8 +
+			    (p[3] - '0'));
 			p += 4;
 		} else {
 			dst[n++] = *p++;
@@ -119,9 +119,10 @@ bool
 mount_label_name(char *dst, size_t size, const char *label)
 {
 	static const char hex[] = "0123456789abcdef";
-	static const char plain[] = "abcdefghijklmnopqrstuvwxyz"
-				    "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-				    "0123456789#+-.:=@_";
+	static const char plain[] =
+	    "abcdefghijklmnopqrstuvwxyz"
+	    "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+	    "0123456789#+-.:=@_";
 	size_t n = 0;
 	unsigned char c;
 

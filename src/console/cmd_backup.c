@@ -133,7 +133,8 @@ const struct cmd cmd_backup = {
 	.summary = "a checked copy of the station file, on a stick",
 	.help =
 	    "FOLDER must be there; without it [backup] stick or folder of the "
-	    "settings is taken.  Work may go on meanwhile.  The copy gets its name once "
+	    "settings is taken.  Work may go on meanwhile.  The copy gets its "
+	    "name once "
 	    "it was read back and is whole; then the oldest beyond N are "
 	    "removed, never those of another station.",
 	.options = backup_options,

@@ -19,8 +19,7 @@ static const struct opt restore_options[] = {
 	    "folder" },
 	{ "stick", "LABEL", "the newest whole one on the stick of this label" },
 	{ "yes", NULL, "do it; without it only says what would be lost" },
-	{ "aside", NULL,
-	    "only set the file aside, whole; there is none then" },
+	{ "aside", NULL, "only set the file aside, whole; there is none then" },
 	{ NULL, NULL, NULL },
 };
 
@@ -110,8 +109,7 @@ do_it(struct buf *out, struct station *sn, const char *file, const char *from,
 }
 
 static enum rc
-set_aside(
-    struct buf *out, const struct station *sn, const char *file,
+set_aside(struct buf *out, const struct station *sn, const char *file,
     const struct args *a, struct err *err)
 {
 	char aside[SWAP_PATH_SIZE];
@@ -195,8 +193,8 @@ run_inspect(
 	if (rc != RC_OK)
 		return rc;
 	progress_begin(&p);
-	rc = inspect_file(&i, file, quick ? INSPECT_QUICK_MS : 0,
-	    progress_check, &p, err);
+	rc = inspect_file(
+	    &i, file, quick ? INSPECT_QUICK_MS : 0, progress_check, &p, err);
 	if (rc != RC_OK)
 		return rc;
 	inspect_words(out, &i, a->format);

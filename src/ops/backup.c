@@ -34,7 +34,8 @@ fail_folder(const char *folder, struct err *err)
 	return err_set(err, RC_FAILED, e, "%s: %s", folder, strerror(e));
 }
 
-/* What stands in a name when the clock was in doubt: the number alone counts. */
+/* What stands in a name when the clock was in doubt: the number alone counts.
+ */
 #define NO_DAY "uncertain"
 
 static void
@@ -43,8 +44,7 @@ make_name(struct backup *b)
 	char date[16];
 
 	str_fmt(b->name, sizeof(b->name), "pinbone-%s-%04d.db",
-	    b->day == DAY_NONE ? NO_DAY
-			       : day_print(date, sizeof(date), b->day),
+	    b->day == DAY_NONE ? NO_DAY : day_print(date, sizeof(date), b->day),
 	    b->number);
 }
 
@@ -95,8 +95,8 @@ struct own {
 
 /* A file that is missing or damaged: its backups are told by the settings. */
 static enum rc
-own_open(
-    struct own *own, const struct station *sn, const char *path, struct err *err)
+own_open(struct own *own, const struct station *sn, const char *path,
+    struct err *err)
 {
 	enum rc rc;
 
@@ -319,8 +319,7 @@ make(struct backup_done *out, struct station *sn,
 	    !str_fmt(part, sizeof(part), "%s.part", out->path))
 		return err_set(err, RC_INVALID, ENAMETOOLONG,
 		    "%.60s...: the path is too long", wish->folder);
-	fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC,
-	    FILE_OWN_MODE);
+	fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
 	if (fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));

@@ -77,14 +77,13 @@ copy_in(const struct restore_wish *w, const char *coming, struct err *err)
 	int fd;
 
 	drop_coming(coming);
-	fd = open(coming, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC,
-	    FILE_OWN_MODE);
+	fd = open(
+	    coming, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
 	if (fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", coming, strerror(errno));
 	close(fd);
-	return store_copy(
-	    &head, &bytes, w->from, coming, w->tell, w->arg, err);
+	return store_copy(&head, &bytes, w->from, coming, w->tell, w->arg, err);
 }
 
 /* --- numbers go on ---------------------------------------------------------*/
@@ -229,7 +228,8 @@ tell_trail(const struct restore_done *d, struct station *sn,
 	else
 		str_copy(lost, sizeof(lost), "everything since");
 	return station_audit(sn, at, err, "restore", base_name(l->from),
-	    "up to row %" PRId64 " of %s; lost: %s; the file before: %.120s; "
+	    "up to row %" PRId64
+	    " of %s; lost: %s; the file before: %.120s; "
 	    "branch %s",
 	    l->head.last_row,
 	    time_minute(until, sizeof(until), l->head.last_utc), lost,
@@ -247,13 +247,12 @@ doubt_file_before(
 	    d->look.file_last_utc > at->utc)
 		str_fmt(d->doubt, sizeof(d->doubt),
 		    "before the last record of %s in the file set aside",
-		    time_minute(
-			when, sizeof(when), d->look.file_last_utc));
+		    time_minute(when, sizeof(when), d->look.file_last_utc));
 }
 
 static enum rc
-change_copy(struct restore_done *d, struct station *sn,
-    const struct moment *at, struct err *err)
+change_copy(struct restore_done *d, struct station *sn, const struct moment *at,
+    struct err *err)
 {
 	const struct lost *l = &d->look.lost;
 	char branch[HOME_BRANCH_SIZE];
@@ -324,8 +323,7 @@ replace(struct restore_done *d, struct station *sn,
 		return rc;
 	if (d->look.there)
 		str_copy(d->aside, sizeof(d->aside), aside);
-	if (!step(w, RESTORE_COPY) ||
-	    (rc = copy_in(w, coming, err)) != RC_OK ||
+	if (!step(w, RESTORE_COPY) || (rc = copy_in(w, coming, err)) != RC_OK ||
 	    !step(w, RESTORE_PREPARE) ||
 	    (rc = prepare(d, sn, w, coming, err)) != RC_OK) {
 		drop_coming(coming);
@@ -396,8 +394,7 @@ restore_newest(char path[SWAP_PATH_SIZE], int *skipped, struct station *sn,
 
 	*skipped = 0;
 	for (i = 0; rc == RC_OK && i < l.count; i++) {
-		str_fmt(
-		    path, SWAP_PATH_SIZE, "%s/%s", folder, l.items[i].name);
+		str_fmt(path, SWAP_PATH_SIZE, "%s/%s", folder, l.items[i].name);
 		if (whole_full(&whole, path, NULL, NULL, NULL) == RC_OK &&
 		    whole.good)
 			break;
@@ -424,7 +421,8 @@ restore_done_words(struct buf *out, const struct restore_done *d)
 		    d->held_gone);
 	if (d->unsure > 0)
 		buf_printf(out,
-		    "%" PRId64 " label(s) may have come out since: pinbone "
+		    "%" PRId64
+		    " label(s) may have come out since: pinbone "
 		    "printer queue asks\n",
 		    d->unsure);
 	if (d->doubt[0] != '\0')

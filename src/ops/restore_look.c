@@ -65,8 +65,8 @@ compare(struct restore_look *l, const struct station *sn, struct err *err)
 		if (salvage_lost(&l->lost, here, backup, &why) == RC_OK)
 			l->known = true;
 		else
-			str_fmt(l->trouble, sizeof(l->trouble), "%.290s",
-			    why.text);
+			str_fmt(
+			    l->trouble, sizeof(l->trouble), "%.290s", why.text);
 	}
 	/* Where it was seen to be damaged more may be missing than is seen. */
 	if (rc == RC_OK && damage_look(l->file, NULL) != RC_OK)
@@ -185,7 +185,8 @@ put_lost(struct buf *out, const struct restore_look *l)
 		buf_puts(out, "nothing was recorded since: nothing is lost\n");
 	} else {
 		buf_printf(out,
-		    "lost would be %" PRId64 " record%s, from %s to %s:\n",
+		    "recorded since, and not in it: %" PRId64
+		    " record%s, from %s to %s:\n",
 		    x->rows, x->rows == 1 ? "" : "s",
 		    time_minute(from, sizeof(from), x->first_utc),
 		    time_minute(to, sizeof(to), x->last_utc));
@@ -202,15 +203,18 @@ put_lost(struct buf *out, const struct restore_look *l)
 		    x->unit_count, x->unit_count == 1 ? "" : "s", x->labels,
 		    x->labels == 1 ? "" : "s", x->hold_count,
 		    x->hold_count == 1 ? "" : "s");
+		buf_puts(out,
+		    "  what was used or thrown away since is on hand again in "
+		    "the record: count it\n");
 	}
 	if (x->after_row < l->head.last_row)
 		buf_printf(out,
 		    "the backup goes its own way after row %" PRId64
 		    ": it is of another copy of this station\n",
 		    x->after_row);
-	put_batches(out, x);
-	put_units(out, x);
 	put_holds(out, x);
+	put_units(out, x);
+	put_batches(out, x);
 	if (x->cut)
 		buf_puts(out,
 		    "the file now in place cannot be read to its end: there "
@@ -231,7 +235,7 @@ restore_words(struct buf *out, const struct restore_look *l)
 	}
 	buf_printf(out,
 	    "%s: the present file cannot be read: %s\n"
-	    "lost would be everything since %s\n",
+	    "recorded since, and not in it: everything since %s\n",
 	    l->file, l->trouble, when);
 }
 

@@ -95,7 +95,8 @@ station_file(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 
 	if (o->db != NULL)
 		fits = str_copy(path, CONFIG_PATH_SIZE, o->db);
-	else if (str_eq(sn->cfg.path, MACHINE_CONFIG) || file_exists(MACHINE_DB))
+	else if (str_eq(sn->cfg.path, MACHINE_CONFIG) ||
+	    file_exists(MACHINE_DB))
 		fits = str_copy(path, CONFIG_PATH_SIZE, MACHINE_DB);
 	else if (xdg != NULL && xdg[0] == '/')
 		fits = str_fmt(
@@ -243,6 +244,18 @@ station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 done:
 	station_close(sn);
 	return rc;
+}
+
+const char *
+station_path(const struct station *sn)
+{
+	return sn->st != NULL ? store_path(sn->st) : sn->file;
+}
+
+const char *
+station_set_aside(const struct station *sn)
+{
+	return sn->st == NULL ? NULL : store_set_aside(sn->st);
 }
 
 void

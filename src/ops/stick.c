@@ -53,9 +53,8 @@ stick_find(char folder[FILE_PATH_SIZE], const char *label,
 	enum rc rc;
 
 	folder[0] = '\0';
-	if ((rc = text_check(
-		 "the stick's label", label, STICK_LABEL_MAX, false, err)) !=
-		RC_OK ||
+	if ((rc = text_check("the stick's label", label, STICK_LABEL_MAX, false,
+		 err)) != RC_OK ||
 	    (rc = find_device(device, &st, label, place, err)) != RC_OK)
 		return rc;
 	if (touch != NULL && stat(touch, &ignored) != 0)

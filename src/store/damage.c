@@ -66,8 +66,8 @@ damage_look(const char *path, struct err *err)
 	buf_init(&b, MARK_MAX);
 	/* What cannot be read was still written down. */
 	ignore_rc(file_read(&b, name, NULL));
-	str_fmt(what, sizeof(what), "%.*s",
-	    (int)strcspn(buf_text(&b), "\n"), buf_text(&b));
+	str_fmt(what, sizeof(what), "%.*s", (int)strcspn(buf_text(&b), "\n"),
+	    buf_text(&b));
 	buf_fini(&b);
 	return err_set(err, RC_FATAL, DAMAGE_LIB,
 	    "%s: damaged, and not written to any more: %s: pinbone restore "
@@ -133,8 +133,7 @@ take_error(struct looking *l, const char *path, struct err *err)
 
 /* A check, whose first row is "ok" or the first thing wrong. */
 static enum rc
-one_check(
-    struct looking *l, const char *path, const char *sql, struct err *err)
+one_check(struct looking *l, const char *path, const char *sql, struct err *err)
 {
 	sqlite3_stmt *s = NULL;
 	const char *text;
@@ -162,7 +161,8 @@ static enum rc
 check_links(struct looking *l, const char *path, struct err *err)
 {
 	return one_check(l, path,
-	    "SELECT \"table\" || ' row ' || coalesce(rowid, '?') || ' names a ' "
+	    "SELECT \"table\" || ' row ' || coalesce(rowid, '?') || ' names a "
+	    "' "
 	    "|| parent || ' that is not there' FROM pragma_foreign_key_check"
 	    " LIMIT 1",
 	    err);
@@ -254,13 +254,12 @@ open_to_look(struct looking *l, const char *path, struct err *err)
 
 	*l->out = (struct whole){ .good = true };
 	if (stat(path, &st) != 0)
-		return err_set(err, RC_NOTFOUND, errno, "%s: %s", path,
-		    strerror(errno));
+		return err_set(
+		    err, RC_NOTFOUND, errno, "%s: %s", path, strerror(errno));
 	if (st.st_size == 0)
 		found(l, "it is empty");
 	if (sqlite3_open_v2(path, &l->db,
-		SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX,
-		NULL) != SQLITE_OK)
+		SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL) != SQLITE_OK)
 		return take_error(l, path, err);
 	sqlite3_busy_timeout(l->db, 2000);
 	sqlite3_progress_handler(l->db, LOOK_STEPS, progress, l);
@@ -268,8 +267,8 @@ open_to_look(struct looking *l, const char *path, struct err *err)
 }
 
 enum rc
-whole_quick(struct whole *out, const char *path, int64_t budget_ms,
-    struct err *err)
+whole_quick(
+    struct whole *out, const char *path, int64_t budget_ms, struct err *err)
 {
 	int64_t began = clock_ticks_ms();
 	struct looking l = { .out = out, .end_ms = began + budget_ms };

@@ -51,7 +51,8 @@ jobs_doubt(int64_t *count, struct store *st, int64_t now_utc, struct err *err)
 
 	/* They are few: the index holds those that are not settled. */
 	rc = stmt_open(&q, st,
-	    "UPDATE print_job" SCAN_OK "SET state = 'unsure',"
+	    "UPDATE print_job" SCAN_OK
+	    "SET state = 'unsure',"
 	    " changed_utc = :now, error = 'a backup from before it was put in"
 	    " place: it may be out'"
 	    " WHERE state IN ('queued', 'sending', 'sent')",

@@ -27,8 +27,8 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 	*out = NULL;
 	if (!file_exists(path)) {
 		free(s);
-		return err_set(err, RC_NOTFOUND, ENOENT, "%s: %s", path,
-		    strerror(ENOENT));
+		return err_set(
+		    err, RC_NOTFOUND, ENOENT, "%s: %s", path, strerror(ENOENT));
 	}
 	code = sqlite3_open_v2(
 	    path, &s->db, SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL);
@@ -181,8 +181,8 @@ read_kinds(struct lost *l, struct salvage *s)
 		" WHERE id > ?1 GROUP BY action ORDER BY min(id)")) {
 		sqlite3_bind_int64(q, 1, l->after_row);
 		while (next(q, s)) {
-			l->kinds = grow(
-			    l->kinds, &cap, l->kind_count, sizeof(*k));
+			l->kinds =
+			    grow(l->kinds, &cap, l->kind_count, sizeof(*k));
 			k = &l->kinds[l->kind_count++];
 			text_of(k->action, sizeof(k->action), q, 0);
 			k->count = sqlite3_column_int64(q, 1);
@@ -225,8 +225,8 @@ read_batches(struct lost *l, struct salvage *s, struct salvage *older)
 		    goes_on(s, older, l->batch_count,
 			"SELECT code, received_utc FROM batch WHERE id = ?1",
 			sqlite3_column_int64(q, 0))) {
-			l->batches = grow(
-			    l->batches, &cap, l->batch_count, sizeof(*b));
+			l->batches =
+			    grow(l->batches, &cap, l->batch_count, sizeof(*b));
 			b = &l->batches[l->batch_count++];
 			text_of(b->code, sizeof(b->code), q, 1);
 			text_of(b->species, sizeof(b->species), q, 2);
@@ -447,8 +447,8 @@ salvage_bytes(const char *path, day_no day)
 	struct civil c = day_civil(day);
 	int64_t n;
 
-	str_fmt(begins, sizeof(begins), "%02d%03d", c.year % 100,
-	    day_of_year(day));
+	str_fmt(
+	    begins, sizeof(begins), "%02d%03d", c.year % 100, day_of_year(day));
 	n = highest_in(path, begins, 0);
 	if (str_fmt(log, sizeof(log), "%s-wal", path))
 		n = highest_in(log, begins, n);

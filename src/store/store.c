@@ -153,8 +153,8 @@ migrate(struct store *st, struct err *err)
 static enum rc
 make_empty(const char *path, struct err *err)
 {
-	int fd = open(
-	    path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
+	int fd =
+	    open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
 
 	if (fd < 0 && errno == EEXIST)
 		return err_set(err, RC_REFUSED, EEXIST,
@@ -268,7 +268,8 @@ store_open(struct store **out, const char *path, struct err *err)
 		return rc;
 	if (!file_exists(path))
 		return err_set(err, RC_NOTFOUND, ENOENT,
-		    "%s: no such station file: make it with pinbone init",
+		    "%s: no such station file: make it with pinbone init, or "
+		    "put a backup there with pinbone restore",
 		    path);
 	if ((rc = damage_look(path, err)) != RC_OK ||
 	    (rc = open_lock(&lock, path, false, err)) != RC_OK ||

@@ -96,8 +96,8 @@ swap_aside(char out[SWAP_PATH_SIZE], const char *path, const char *date,
 	int n;
 
 	for (n = 1; n <= ASIDE_MAX; n++)
-		if (str_fmt(out, SWAP_PATH_SIZE, "%s.aside-%s-%d", path, date,
-			n) &&
+		if (str_fmt(
+			out, SWAP_PATH_SIZE, "%s.aside-%s-%d", path, date, n) &&
 		    is_free(out))
 			return RC_OK;
 	return err_set(err, RC_FAILED, 0,
@@ -122,8 +122,8 @@ write_plan(const char *plan, const char *aside, bool coming, struct err *err)
 }
 
 static enum rc
-read_plan(bool *coming, char aside[SWAP_PATH_SIZE], const char *plan,
-    struct err *err)
+read_plan(
+    bool *coming, char aside[SWAP_PATH_SIZE], const char *plan, struct err *err)
 {
 	static const char yes[] = "coming yes\naside ";
 	static const char no[] = "coming no\naside ";
@@ -220,8 +220,8 @@ do_plan(const struct swapping *w, struct err *err)
 	if ((rc = step(w, SWAP_FORGET, err)) != RC_OK)
 		return rc;
 	if (unlink(w->plan) != 0 && errno != ENOENT)
-		return err_set(err, RC_FAILED, errno, "%s: %s", w->plan,
-		    strerror(errno));
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", w->plan, strerror(errno));
 	file_sync_folder(w->path);
 	return step(w, SWAP_DONE, err);
 }
@@ -246,9 +246,18 @@ swap_files(const char *path, const char *aside, bool coming, swap_fn *tell,
 	return do_plan(&w, err);
 }
 
+bool
+swap_pending(const char *path)
+{
+	char plan[SWAP_PATH_SIZE];
+
+	return str_fmt(plan, sizeof(plan), "%s.swap", path) &&
+	    file_exists(plan);
+}
+
 enum rc
-swap_finish(bool *done, char aside[SWAP_PATH_SIZE], const char *path,
-    struct err *err)
+swap_finish(
+    bool *done, char aside[SWAP_PATH_SIZE], const char *path, struct err *err)
 {
 	struct swapping w = { .path = path };
 	char plan[SWAP_PATH_SIZE];
