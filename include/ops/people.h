@@ -26,6 +26,8 @@ enum duty {
 	DUTY_DISCARD_BATCH,
 	DUTY_PEOPLE, /* change who works here */
 	DUTY_PRUNE,  /* remove records that are old enough */
+	DUTY_RESTORE, /* put a backup in place of the file */
+	DUTY_PEOPLE,  /* change who works here */
 	DUTY_COUNT
 };
 

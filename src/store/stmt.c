@@ -8,6 +8,7 @@
 #include "base/day.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "store/damage.h"
 
 enum rc
 db_fail(struct store *st, const char *failed, struct err *err)
@@ -36,8 +37,8 @@ db_fail(struct store *st, const char *failed, struct err *err)
 		    "%s: the disk reports an error (%s): nothing was recorded",
 		    st->path, sqlite3_errmsg(st->db));
 	case SQLITE_NOTADB:
-		return err_set(err, RC_INVALID, code,
-		    "%s: not a Pinbone station file", st->path);
+		return err_set(err, RC_INVALID, DAMAGE_LIB,
+		    "%s: " NOT_A_STATION, st->path);
 	case SQLITE_CONSTRAINT:
 		if (sqlite3_extended_errcode(st->db) ==
 		    SQLITE_CONSTRAINT_COMMITHOOK)
@@ -48,8 +49,10 @@ db_fail(struct store *st, const char *failed, struct err *err)
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
 		    st->path, sqlite3_errmsg(st->db), failed);
 	case SQLITE_CORRUPT:
-		return err_set(err, RC_FATAL, code,
-		    "%s: the file is damaged: stop, and restore a backup",
+		damage_mark(st->path, sqlite3_errmsg(st->db));
+		return err_set(err, RC_FATAL, DAMAGE_LIB,
+		    "%s: the file is damaged, and not written to any more: "
+		    "pinbone restore puts a backup in its place",
 		    st->path);
 	default:
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",

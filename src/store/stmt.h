@@ -15,6 +15,12 @@
 #include "sqlite.h"
 #include "store/store.h"
 #include "trail.h"
+#include "store/swap.h"
+
+/* Of a file that may never have been one. */
+#define NOT_A_STATION                                                          \
+	"not a Pinbone station file; if it was one it is damaged, and "        \
+	"pinbone restore puts a backup in its place"
 
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
@@ -38,6 +44,8 @@ struct store {
 	bool in_txn;
 	bool check_plans;
 	struct trail trail;
+	int lock;                       /* store/swap.h; -1: none */
+	char set_aside[SWAP_PATH_SIZE]; /* by a restore finished just now */
 };
 
 struct stmt {

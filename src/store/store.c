@@ -13,11 +13,12 @@
 #include "base/str.h"
 #include "migration.h"
 #include "stmt.h"
+#include "store/damage.h"
 
 #define BUSY_MS 2000
 
-static int
-newest_schema(void)
+int
+store_newest_schema(void)
 {
 	int i;
 
@@ -142,6 +143,7 @@ connect_file(struct store **out, const char *path, struct err *err)
 
 	st = xcalloc(1, sizeof(*st));
 	st->path = xstrdup(path);
+	st->lock = -1;
 	if (sqlite3_open_v2(path, &st->db,
 		SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX,
 		NULL) != SQLITE_OK) {
@@ -234,6 +236,26 @@ migrate(struct store *st, struct err *err)
 	return rc;
 }
 
+/* A new file for its owner alone, whatever the umask: SQLite gives the log and
+ * its index the mode of the file. */
+static enum rc
+make_empty(const char *path, struct err *err)
+{
+	int fd =
+	    open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
+
+	if (fd < 0 && errno == EEXIST)
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: init never overwrites, choose another "
+		    "name",
+		    path);
+	if (fd < 0)
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	close(fd);
+	return RC_OK;
+}
+
 /* A copy beside the file before an upgrade: NAME.before-schema-N. */
 static enum rc
 backup_before_upgrade(struct store *st, struct err *err)
@@ -243,10 +265,12 @@ backup_before_upgrade(struct store *st, struct err *err)
 	enum rc rc;
 
 	if (!str_fmt(name, sizeof(name), "%s.before-schema-%d", st->path,
-		newest_schema()))
+		store_newest_schema()))
 		return err_set(err, RC_FAILED, 0, "station file path too long");
 	if (file_exists(name))
 		return RC_OK; /* of an upgrade that did not finish */
+	if ((rc = make_empty(name, err)) != RC_OK)
+		return rc;
 	if ((rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)
 		return rc;
 	bind_text(&q, ":name", name);
@@ -265,13 +289,13 @@ check_identity(struct store *st, struct err *err)
 		RC_OK)
 		return rc;
 	if (id != STORE_APPLICATION_ID)
-		return err_set(err, RC_INVALID, 0,
-		    "%s: not a Pinbone station file", st->path);
-	if (version > newest_schema())
+		return err_set(err, RC_INVALID, DAMAGE_LIB,
+		    "%s: " NOT_A_STATION, st->path);
+	if (version > store_newest_schema())
 		return err_set(err, RC_REFUSED, 0,
 		    "%s: written by a newer program (schema %d, this one knows "
 		    "%d): install that program",
-		    st->path, (int)version, newest_schema());
+		    st->path, (int)version, store_newest_schema());
 	st->schema = (int)version;
 	return RC_OK;
 }
@@ -279,21 +303,14 @@ check_identity(struct store *st, struct err *err)
 enum rc
 store_create(const char *path, struct err *err)
 {
-	char pragma[64];
+	char pragma[64], aside[SWAP_PATH_SIZE];
 	struct store *st = NULL;
-	int fd;
+	bool finished;
 	enum rc rc;
 
-	fd = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
-	if (fd < 0 && errno == EEXIST)
-		return err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: init never overwrites, choose another "
-		    "name",
-		    path);
-	if (fd < 0)
-		return err_set(
-		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
-	close(fd);
+	if ((rc = swap_finish(&finished, aside, path, err)) != RC_OK ||
+	    (rc = make_empty(path, err)) != RC_OK)
+		return rc;
 	str_fmt(pragma, sizeof(pragma), "PRAGMA application_id = %d;",
 	    STORE_APPLICATION_ID);
 	if ((rc = connect_file(&st, path, err)) != RC_OK ||
@@ -308,33 +325,103 @@ done:
 	return rc;
 }
 
+/* Its head; then the newest schema, after a copy when the old one had rows. */
+static enum rc
+open_whole(struct store *st, bool keep_old, struct err *err)
+{
+	enum rc rc;
+
+	if ((rc = check_identity(st, err)) != RC_OK ||
+	    (rc = run_script(st, "PRAGMA journal_mode = WAL", err)) != RC_OK)
+		return rc;
+	if (st->schema < store_newest_schema() &&
+	    ((keep_old && (rc = backup_before_upgrade(st, err)) != RC_OK) ||
+		(rc = migrate(st, err)) != RC_OK))
+		return rc;
+	if (!st->trail.on && (rc = trail_watch(st, err)) != RC_OK)
+		return rc;
+	sqlite3_set_authorizer(st->db, guard, st);
+	return RC_OK;
+}
+
 enum rc
 store_open(struct store **out, const char *path, struct err *err)
+{
+	char aside[SWAP_PATH_SIZE] = "";
+	struct store *st = NULL;
+	bool finished;
+	int lock = -1;
+	enum rc rc;
+
+	*out = NULL;
+	if ((rc = swap_finish(&finished, aside, path, err)) != RC_OK)
+		return rc;
+	if (!file_exists(path))
+		return err_set(err, RC_NOTFOUND, ENOENT,
+		    "%s: no such station file: make it with pinbone init, or "
+		    "put a backup there with pinbone restore",
+		    path);
+	if ((rc = damage_look(path, err)) != RC_OK ||
+	    (rc = open_lock(&lock, path, false, err)) != RC_OK ||
+	    (rc = connect_file(&st, path, err)) != RC_OK)
+		goto done;
+	st->lock = lock;
+	lock = -1;
+	if (finished)
+		str_copy(st->set_aside, sizeof(st->set_aside), aside);
+	if ((rc = open_whole(st, true, err)) != RC_OK)
+		goto done;
+	*out = st;
+	st = NULL;
+done:
+	open_unlock(&lock);
+	store_close(st);
+	return rc;
+}
+
+enum rc
+store_open_copy(struct store **out, const char *path, struct err *err)
 {
 	struct store *st = NULL;
 	enum rc rc;
 
 	*out = NULL;
-	if (!file_exists(path))
-		return err_set(err, RC_NOTFOUND, ENOENT,
-		    "%s: no such station file: make it with pinbone init",
-		    path);
-	if ((rc = connect_file(&st, path, err)) != RC_OK ||
-	    (rc = check_identity(st, err)) != RC_OK ||
-	    (rc = run_script(st, "PRAGMA journal_mode = WAL", err)) != RC_OK)
-		goto done;
-	if (st->schema < newest_schema() &&
-	    ((rc = backup_before_upgrade(st, err)) != RC_OK ||
-		(rc = migrate(st, err)) != RC_OK))
-		goto done;
-	if (!st->trail.on && (rc = trail_watch(st, err)) != RC_OK)
-		goto done;
-	sqlite3_set_authorizer(st->db, guard, st);
-	*out = st;
-	st = NULL;
-done:
+	if ((rc = connect_file(&st, path, err)) == RC_OK &&
+	    (rc = open_whole(st, false, err)) == RC_OK) {
+		*out = st;
+		st = NULL;
+	}
 	store_close(st);
 	return rc;
+}
+
+enum rc
+store_close_copy(struct store *st, struct err *err)
+{
+	enum rc rc;
+	int fd;
+
+	/* Exclusive first: then the change leaves no file beside. */
+	if ((rc = run_script(st, "PRAGMA locking_mode = EXCLUSIVE", err)) ==
+	    RC_OK)
+		rc = run_script(st, "PRAGMA journal_mode = DELETE", err);
+	if (rc == RC_OK) {
+		fd = open(st->path, O_RDWR | O_CLOEXEC);
+		/* closing it drops SQLite's locks, which nobody needs now */
+		if (fd < 0 || fsync(fd) != 0)
+			rc = err_set(err, RC_FAILED, errno, "%s: %s", st->path,
+			    strerror(errno));
+		if (fd >= 0)
+			close(fd);
+	}
+	store_close(st);
+	return rc;
+}
+
+const char *
+store_set_aside(const struct store *st)
+{
+	return st->set_aside[0] == '\0' ? NULL : st->set_aside;
 }
 
 void
@@ -346,6 +433,7 @@ store_close(struct store *st)
 	stmt_drop_kept(st);
 	trail_unwatch(st);
 	sqlite3_close(st->db);
+	open_unlock(&st->lock);
 	free(st->path);
 	free(st);
 }

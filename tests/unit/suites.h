@@ -111,6 +111,7 @@
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
 	X(ops_records)                                                         \
+	X(ops_restore)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \

@@ -381,6 +381,7 @@ START_TEST(doors)
 	}
 	k.sn->cfg.chef_release = k.sn->cfg.chef_clock = false;
 	k.sn->cfg.chef_cancel_unsure = k.sn->cfg.chef_discard_batch = false;
+	k.sn->cfg.chef_restore = false;
 	for (d = DUTY_ANYONE; d < DUTY_COUNT; d++) {
 		ck_assert_int_eq(
 		    people_duty_needs_pin(&need, k.sn, d, NULL), RC_OK);
