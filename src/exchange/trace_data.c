@@ -29,27 +29,40 @@ text_history(struct buf *out, const struct jsonr *h)
 		    jsonr_str(h, "feed_statement"));
 }
 
+/* The limits of one batch; `of` names it when there are several. */
+static void
+text_limits(
+    struct buf *out, const struct jsonr *doc, const char *of, bool binds)
+{
+	const struct jsonr *limit;
+	const char *bound = jsonr_str(doc, "bound_by"), *name;
+	size_t i;
+
+	for (i = 0; (limit = jsonr_item(doc, "limits", i)) != NULL; i++) {
+		name = jsonr_str(limit, "limit");
+		buf_printf(out, "  %-12s %s%s%s: %.10s (%s)\n",
+		    binds && str_eq(name, bound) ? "because" : "also", of,
+		    of[0] == '\0' ? "" : ": ", name, jsonr_str(limit, "use_by"),
+		    jsonr_str(limit, "source"));
+	}
+	if (i > 0 && binds)
+		buf_printf(out, "  %-12s %s, digest %.16s\n", "rule set",
+		    jsonr_str(doc, "rule_set"),
+		    jsonr_str(doc, "rule_set_digest"));
+}
+
 void
 trace_text_why(struct buf *out, const char *why)
 {
 	struct jsonr *doc = jsonr_open(why);
-	const struct jsonr *limit;
-	const char *bound, *name;
+	const struct jsonr *other;
 	size_t i;
 
 	if (doc == NULL)
 		return;
-	bound = jsonr_str(doc, "bound_by");
-	for (i = 0; (limit = jsonr_item(doc, "limits", i)) != NULL; i++) {
-		name = jsonr_str(limit, "limit");
-		buf_printf(out, "  %-12s %s: %.10s (%s)\n",
-		    str_eq(name, bound) ? "because" : "also", name,
-		    jsonr_str(limit, "use_by"), jsonr_str(limit, "source"));
-	}
-	if (i > 0)
-		buf_printf(out, "  %-12s %s, digest %.16s\n", "rule set",
-		    jsonr_str(doc, "rule_set"),
-		    jsonr_str(doc, "rule_set_digest"));
+	text_limits(out, doc, jsonr_str(doc, "batch"), true);
+	for (i = 0; (other = jsonr_item(doc, "mixed_with", i)) != NULL; i++)
+		text_limits(out, other, jsonr_str(other, "batch"), false);
 	text_history(out, jsonr_member(doc, "history"));
 	jsonr_close(doc);
 }
@@ -162,6 +175,23 @@ json_freezings(struct jsonw *w, const struct traced_portion *t)
 }
 
 static void
+json_parts(struct jsonw *w, const char *key, const struct portion_part_list *l)
+{
+	char code[CODE_SIZE];
+	size_t i;
+
+	jsonw_array(w, key);
+	for (i = 0; i < l->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "code", code_show(code, l->items[i].code));
+		jsonw_int(w, "servings", l->items[i].servings);
+		jsonw_int(w, "weight_g", l->items[i].weight_g);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
 json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 {
 	const struct portion *p = &t->portion;
@@ -173,21 +203,27 @@ json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 	jsonw_str(w, "code", code_show(code, p->code));
 	jsonw_str(w, "dish", p->dish);
 	jsonw_str(w, "name", p->dish_name);
+	jsonw_str(w, "batch", code_show(code, p->batch));
+	jsonw_str(w, "also", p->also);
 	jsonw_int(w, "breakdown", p->prep_id);
 	jsonw_int(w, "servings", p->servings);
 	jsonw_int(w, "used", s.used);
 	jsonw_int(w, "discarded", s.discarded);
 	jsonw_int(w, "missing", s.missing);
+	jsonw_int(w, "combined", s.combined);
 	jsonw_int(w, "left", p->left);
 	jsonw_bool(w, "struck", p->struck);
 	jsonw_int(w, "weight_g", p->weight_g);
 	jsonw_bool(w, "held", p->held);
 	jsonw_str(w, "keep", keep_word(p->keep));
 	jsonw_time(w, "made", p->made.utc);
+	jsonw_time(w, "prepared", p->prepared_utc);
 	jsonw_str(w, "by", p->made.by);
 	jsonw_time(w, "use_by", p->use_by_utc);
 	jsonw_raw(w, "use_by_why", t->why);
 	json_freezings(w, t);
+	json_parts(w, "from", &t->parts);
+	json_parts(w, "onto", &t->went);
 	json_events(w, &t->events);
 	json_holds(w, &t->holds);
 	json_labels(w, &t->labels);
@@ -221,12 +257,12 @@ json_day(struct jsonw *w, const char *key, day_no d)
 }
 
 static void
-json_batch(struct jsonw *w, const struct trace_report *r)
+json_batch(struct jsonw *w, const char *key, const struct trace_report *r)
 {
 	const struct batch *b = &r->batch;
 	char code[CODE_SIZE];
 
-	jsonw_object(w, "batch");
+	jsonw_object(w, key);
 	jsonw_str(w, "code", code_show(code, b->code));
 	jsonw_str(w, "species", b->species);
 	jsonw_str(w, "presentation", presentation_word(b->presentation));
@@ -261,14 +297,18 @@ json_batch(struct jsonw *w, const struct trace_report *r)
 static void
 json_prep(struct jsonw *w, const struct prep *p)
 {
+	char code[CODE_SIZE];
 	int k;
 
 	jsonw_object(w, NULL);
 	jsonw_int(w, "breakdown", p->id);
 	jsonw_time(w, "at", p->at.utc);
 	jsonw_str(w, "by", p->at.by);
+	jsonw_str(w, "batch", code_show(code, p->batch));
+	jsonw_str(w, "also", p->also);
 	jsonw_int(w, "fish", p->fish);
 	jsonw_int(w, "in_g", p->in_g);
+	jsonw_int(w, "all_g", p->all_g);
 	jsonw_int(w, "portions", p->portions);
 	jsonw_int(w, "portions_g", p->portions_g);
 	for (k = 0; k < LOSS_COUNT; k++)
@@ -284,16 +324,13 @@ json_prep(struct jsonw *w, const struct prep *p)
 
 /* What was struck out is apart, so that sums over the others are right. */
 static void
-json_preps(struct jsonw *w, const char *key, const struct trace_report *r,
-    const struct prep_list *l)
+json_preps(struct jsonw *w, const char *key, const struct prep_list *l)
 {
 	size_t i;
 
 	jsonw_array(w, key);
 	for (i = 0; i < l->count; i++)
-		if (!r->of_portion ||
-		    l->items[i].id == r->portions[0].portion.prep_id)
-			json_prep(w, &l->items[i]);
+		json_prep(w, &l->items[i]);
 	jsonw_end(w);
 }
 
@@ -329,10 +366,15 @@ trace_json(struct buf *out, const struct trace_report *r)
 	jsonw_time(w, "now", r->now_utc);
 	if (r->of_portion)
 		json_unit(w, "portion", &r->portions[0]);
-	json_preps(w, "breakdowns", r, &r->preps);
-	json_preps(w, "struck_breakdowns", r, &r->struck);
-	json_batch(w, r);
-	if (!r->of_portion) {
+	json_preps(w, "breakdowns", &r->preps);
+	json_preps(w, "struck_breakdowns", &r->struck);
+	json_batch(w, "batch", r);
+	if (r->of_portion) {
+		jsonw_array(w, "other_batches");
+		for (i = 0; i < r->other_count; i++)
+			json_batch(w, NULL, &r->others[i]);
+		jsonw_end(w);
+	} else {
 		json_balance(w, r);
 		jsonw_array(w, "portions");
 		for (i = 0; i < r->portion_count; i++)
@@ -372,7 +414,8 @@ trace_csv(struct buf *out, const struct trace_report *r)
 
 	buf_puts(out,
 	    "code,batch,lot,supplier,document,species,dish,servings,used,"
-	    "discarded,missing,left,held,weight_g,use_by,keep,labels\r\n");
+	    "discarded,missing,left,held,weight_g,use_by,keep,labels,"
+	    "batches,combined\r\n");
 	for (i = 0; i < r->portion_count; i++) {
 		p = &r->portions[i].portion;
 		portion_sums(&s, &r->portions[i]);
@@ -391,6 +434,8 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		    time_rfc3339(when, sizeof(when), p->use_by_utc),
 		    keep_word(p->keep));
 		csv_labels(out, &r->portions[i].labels);
-		buf_puts(out, "\r\n");
+		buf_printf(out, ",%s%s%s,%" PRId64 "\r\n",
+		    code_show(code, p->batch), p->others > 0 ? " + " : "",
+		    p->also, s.combined);
 	}
 }

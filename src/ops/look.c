@@ -46,6 +46,8 @@ traced_fini(struct traced_portion *t)
 	free(t->freezing_why);
 	freezing_list_fini(&t->freezings);
 	job_list_fini(&t->labels);
+	portion_parts_fini(&t->parts);
+	portion_parts_fini(&t->went);
 	free(t->why);
 }
 
@@ -63,6 +65,9 @@ trace_report_fini(struct trace_report *r)
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
 	prep_list_fini(&r->struck);
+	for (i = 0; i < r->other_count; i++)
+		trace_report_fini(&r->others[i]);
+	free(r->others);
 }
 
 static enum rc
@@ -96,7 +101,9 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 		RC_OK ||
 	    (rc = hold_list_open(&t->holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK ||
-	    (rc = load_freezings(t, sn, err)) != RC_OK)
+	    (rc = load_freezings(t, sn, err)) != RC_OK ||
+	    (rc = portion_parts_open(&t->parts, sn->st, p->id, err)) != RC_OK ||
+	    (rc = portion_went_open(&t->went, sn->st, p->id, err)) != RC_OK)
 		return rc;
 	return portion_why(&t->why, sn->st, p->id, err);
 }
@@ -145,6 +152,38 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	return prep_list_struck(&r->struck, sn->st, r->batch.id, err);
 }
 
+/* The other batches of a unit, and the breakdowns it rests on in place of all
+ * those of its batch. */
+static enum rc
+load_sources(struct trace_report *r, struct station *sn,
+    const struct portion *p, struct err *err)
+{
+	struct portion_source_list l;
+	struct trace_report *o;
+	struct batch b;
+	size_t i;
+	enum rc rc;
+
+	prep_list_fini(&r->preps);
+	prep_list_fini(&r->struck);
+	if ((rc = prep_list_unit(p->struck ? &r->struck : &r->preps, sn->st,
+		 p->id, err)) != RC_OK ||
+	    (rc = portion_sources_open(&l, sn->st, p->id, err)) != RC_OK)
+		return rc;
+	r->others = xcalloc(l.count, sizeof(*r->others));
+	for (i = 1; i < l.count && rc == RC_OK; i++) {
+		o = &r->others[r->other_count++];
+		o->kitchen = r->kitchen;
+		o->now_utc = r->now_utc;
+		o->species = r->species;
+		o->of_portion = true;
+		if ((rc = batch_by_id(&b, sn->st, l.items[i], err)) == RC_OK)
+			rc = load_batch(o, sn, b.code, err);
+	}
+	portion_sources_fini(&l);
+	return rc;
+}
+
 static enum rc
 load_chain(struct trace_report *r, struct station *sn,
     const struct trace_window *w, struct err *err)
@@ -160,7 +199,9 @@ load_chain(struct trace_report *r, struct station *sn,
 	    (rc = load_batch(r, sn, p.batch, err)) != RC_OK)
 		return rc;
 	r->portions = xcalloc(1, sizeof(*r->portions));
-	return load_unit(r, sn, &p, err);
+	if ((rc = load_unit(r, sn, &p, err)) != RC_OK)
+		return rc;
+	return load_sources(r, sn, &p, err);
 }
 
 static enum rc

@@ -7,6 +7,7 @@
 #include "labels/font.h"
 #include "labels/label.h"
 #include "labels/testlabel.h"
+#include "mix.h"
 #include "ops/scan.h"
 #include "ops/ticket.h"
 #include "store/holds.h"
@@ -137,6 +138,7 @@ make_facts(struct label_facts *f, struct station *sn, const struct about *a,
 	struct label_copy this = { .reprint = copy };
 	const struct species *sp = species_find(&sn->species, a->batch.species);
 	struct hold hold;
+	struct mix mix;
 	enum rc rc;
 
 	if (sp == NULL)
@@ -150,6 +152,11 @@ make_facts(struct label_facts *f, struct station *sn, const struct about *a,
 	}
 	if (a->kind == CODE_BATCH)
 		return facts_batch(f, &a->batch, sp, &house, &this, err);
+	if (a->portion.others > 0) {
+		if ((rc = mix_of_unit(&mix, sn, &a->portion, err)) != RC_OK)
+			return rc;
+		this.origins = mix_origins_differ(&mix);
+	}
 	return facts_portion(f, &a->portion, &a->batch, sp, &house, &this, err);
 }
 

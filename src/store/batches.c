@@ -217,6 +217,26 @@ batch_get(
 }
 
 enum rc
+batch_by_id(struct batch *out, struct store *st, int64_t id, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st, BATCH_COLUMNS "WHERE b.id = :id", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":id", id);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		rc = read_batch(out, &q, err);
+	stmt_close(&q);
+	return rc == RC_END ? err_set(err, RC_FATAL, 0,
+				  "the file names a batch that it does not "
+				  "have: restore a backup")
+			    : rc;
+}
+
+enum rc
 batch_list_open(struct batch_list *out, struct store *st, struct err *err)
 {
 	struct stmt q;

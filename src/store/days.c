@@ -28,6 +28,7 @@ read_event(void *item, const struct stmt *q, struct err *err)
 		[DAY_MISSING] = "missing",
 		[DAY_FOUND] = "found",
 		[DAY_TAKEN_BACK] = "taken back",
+		[DAY_COMBINED] = "combined",
 	};
 	struct day_event *e = item;
 	char word[16];
@@ -66,7 +67,7 @@ day_events_open(struct day_event_list *out, struct store *st, int64_t from_utc,
 	    " JOIN portion p ON p.id = e.portion_id"
 	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
 	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
-	    " AND e.kind IN ('discarded', 'missing', 'found')"
+	    " AND e.kind IN ('discarded', 'missing', 'found', 'combined')"
 	    " UNION ALL SELECT 'taken back', p.code, d.name, '', e.servings, 0,"
 	    " e.reason, e.at_utc, e.by, 0, 0"
 	    " FROM portion_event e JOIN portion_event u ON u.id = e.undoes"

@@ -46,9 +46,7 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 #define UNITS_SQL                                                              \
 	"SELECT p.code, d.name, c.species, p.left, p.use_by_utc,"              \
 	" p.frozen_utc IS NOT NULL AND p.thawed_utc IS NULL,"                  \
-	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
-	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
-	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"          \
+	" (SELECT u.held FROM held_unit u WHERE u.portion_id = p.id)"          \
 	" FROM portion p INDEXED BY portion_on_hand"                           \
 	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"       \
 	" WHERE p.left > 0 AND p.use_by_utc >= :from AND p.use_by_utc < :to"   \
