@@ -11,6 +11,7 @@
 #include "exchange/stock_out.h"
 #include "ops/scan.h"
 #include "report_load.h"
+#include "ops/place.h"
 #include "store/audit.h"
 
 enum rc
@@ -41,6 +42,7 @@ traced_fini(struct traced_portion *t)
 
 	portion_events_fini(&t->events);
 	hold_list_fini(&t->holds);
+	hold_notes_fini(&t->notes);
 	for (i = 0; t->freezing_why != NULL && i < t->freezings.count; i++)
 		free(t->freezing_why[i]);
 	free(t->freezing_why);
@@ -60,6 +62,8 @@ trace_report_fini(struct trace_report *r)
 	free(r->batch_why);
 	free(r->batch_judgement);
 	hold_list_fini(&r->batch_holds);
+	hold_list_fini(&r->prep_holds);
+	hold_notes_fini(&r->batch_notes);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
 	prep_list_fini(&r->struck);
@@ -95,6 +99,8 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 	if ((rc = portion_events_open(&t->events, sn->st, p->id, err)) !=
 		RC_OK ||
 	    (rc = hold_list_open(&t->holds, sn->st, &s, err)) != RC_OK ||
+	    (rc = hold_notes_open(&t->notes, sn->st, &s, err)) != RC_OK ||
+	    (rc = place_of_unit(t->place, sn, p, err)) != RC_OK ||
 	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK ||
 	    (rc = load_freezings(t, sn, err)) != RC_OK)
 		return rc;
@@ -136,6 +142,11 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = batch_judgement(
 		 &r->batch_judgement, sn->st, r->batch.id, err)) != RC_OK ||
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
+	    (rc = hold_list_preps(&r->prep_holds, sn->st, r->batch.id, err)) !=
+		RC_OK ||
+	    (rc = hold_notes_open(&r->batch_notes, sn->st, &s, err)) != RC_OK ||
+	    (rc = place_of_batch(r->batch_place, sn, r->batch.id, err)) !=
+		RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
 	if ((rc = batch_struck_get(

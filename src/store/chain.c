@@ -38,10 +38,8 @@ count_units(struct chain_counts *out, struct store *st, int64_t batch_id,
 	    " p.frozen_utc IS NOT NULL AND p.thawed_utc IS NULL"
 	    " THEN p.left END), 0),"
 	    " coalesce(sum(CASE WHEN p.use_by_utc < :now THEN p.left END), 0),"
-	    " coalesce(sum(p.left > 0 AND (EXISTS (SELECT 1 FROM hold h"
-	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
-	    "  OR EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"
-	    "  AND h.batch_id = p.batch_id))), 0)"
+	    " coalesce(sum(p.left > 0 AND (SELECT u.held FROM held_unit u"
+	    "  WHERE u.portion_id = p.id)), 0)"
 	    " FROM portion p" OF_CHAIN,
 	    batch_id, prep_id, err);
 	if (rc != RC_OK)

@@ -96,9 +96,7 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" p.cut_id, p.servings, p.left, p.weight_g, p.made_utc,"               \
 	" p.made_offset_min, p.by, p.use_by_utc, b.code, d.code, d.name,"      \
 	" d.allergens, d.state, c.species,"                                    \
-	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
-	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
-	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
+	" (SELECT u.held FROM held_unit u WHERE u.portion_id = p.id),"         \
 	" c.dish_id, coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0),"    \
 	" c.kind, EXISTS (SELECT 1 FROM prep_struck k"                         \
 	"  WHERE k.prep_id = o.prep_id)"                                       \
@@ -191,10 +189,8 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	    " AND p.use_by_utc <= :use_by AND d.code = :dish"
 	    " AND c.species = :species AND p.id <> :id"
 	    " AND (p.use_by_utc < :use_by OR p.made_utc < :made)"
-	    " AND NOT EXISTS (SELECT 1 FROM hold h"
-	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
-	    " AND NOT EXISTS (SELECT 1 FROM hold h"
-	    "  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"
+	    " AND NOT (SELECT u.held FROM held_unit u"
+	    "  WHERE u.portion_id = p.id)"
 	    " ORDER BY p.use_by_utc, p.made_utc, p.serial LIMIT 1",
 	    err);
 	if (rc != RC_OK)
