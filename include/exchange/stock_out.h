@@ -38,6 +38,8 @@ struct traced_portion {
 	struct portion portion;
 	struct portion_event_list events;
 	struct hold_list holds;
+	struct hold_note_list notes; /* at those */
+	char place[48];              /* where it is, as far as is known */
 	struct job_list labels;
 	char *why; /* use-by decision when it was made, JSON */
 	struct freezing_list freezings;
@@ -85,6 +87,9 @@ struct trace_report {
 	char *batch_why;       /* use-by decision, JSON */
 	char *batch_judgement; /* what was seen at goods in, JSON */
 	struct hold_list batch_holds;
+	struct hold_list prep_holds;       /* on its breakdowns */
+	struct hold_note_list batch_notes; /* at both */
+	char batch_place[48];
 	struct job_list batch_labels;
 	struct batch_struck batch_struck; /* taken in by mistake */
 	struct prep_list preps;

@@ -77,7 +77,24 @@ trace_label_words(struct buf *out, const struct print_job *j)
 }
 
 static void
-json_holds(struct jsonw *w, const struct hold_list *l)
+json_notes(struct jsonw *w, const struct hold_note_list *l)
+{
+	size_t i;
+
+	jsonw_array(w, "notes");
+	for (i = 0; i < l->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "text", l->items[i].text);
+		jsonw_time(w, "at", l->items[i].at.utc);
+		jsonw_str(w, "by", l->items[i].at.by);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+/* Of a breakdown those on it, else all; prep_id 0: of another subject. */
+static void
+json_holds(struct jsonw *w, const struct hold_list *l, int64_t prep_id)
 {
 	const struct hold *h;
 	size_t i;
@@ -85,6 +102,8 @@ json_holds(struct jsonw *w, const struct hold_list *l)
 	jsonw_array(w, "holds");
 	for (i = 0; i < l->count; i++) {
 		h = &l->items[i];
+		if (h->subject.prep_id != prep_id)
+			continue;
 		jsonw_object(w, NULL);
 		jsonw_str(w, "reason", h->reason);
 		jsonw_time(w, "at", h->at_utc);
@@ -225,7 +244,9 @@ json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 	json_parts(w, "from", &t->parts);
 	json_parts(w, "onto", &t->went);
 	json_events(w, &t->events);
-	json_holds(w, &t->holds);
+	jsonw_str(w, "place", p->left > 0 ? t->place : "");
+	json_holds(w, &t->holds, 0);
+	json_notes(w, &t->notes);
 	json_labels(w, &t->labels);
 	jsonw_end(w);
 }
@@ -289,13 +310,15 @@ json_batch(struct jsonw *w, const char *key, const struct trace_report *r)
 	jsonw_time(w, "use_by", b->use_by_utc);
 	jsonw_raw(w, "use_by_why", r->batch_why);
 	json_supplier(w, b);
-	json_holds(w, &r->batch_holds);
+	jsonw_str(w, "place", b->weight_left > 0 ? r->batch_place : "");
+	json_holds(w, &r->batch_holds, 0);
+	json_notes(w, &r->batch_notes);
 	json_labels(w, &r->batch_labels);
 	jsonw_end(w);
 }
 
 static void
-json_prep(struct jsonw *w, const struct prep *p)
+json_prep(struct jsonw *w, const struct prep *p, const struct hold_list *holds)
 {
 	char code[CODE_SIZE];
 	int k;
@@ -314,6 +337,7 @@ json_prep(struct jsonw *w, const struct prep *p)
 	for (k = 0; k < LOSS_COUNT; k++)
 		jsonw_int(w, loss_word((enum loss_kind)k), p->loss_g[k]);
 	jsonw_str(w, "note", p->note);
+	json_holds(w, holds, p->id);
 	if (p->struck) {
 		jsonw_time(w, "struck", p->struck_at.utc);
 		jsonw_str(w, "struck_by", p->struck_at.by);
@@ -324,13 +348,14 @@ json_prep(struct jsonw *w, const struct prep *p)
 
 /* What was struck out is apart, so that sums over the others are right. */
 static void
-json_preps(struct jsonw *w, const char *key, const struct prep_list *l)
+json_preps(struct jsonw *w, const char *key, const struct trace_report *r,
+    const struct prep_list *l)
 {
 	size_t i;
 
 	jsonw_array(w, key);
 	for (i = 0; i < l->count; i++)
-		json_prep(w, &l->items[i]);
+		json_prep(w, &l->items[i], &r->prep_holds);
 	jsonw_end(w);
 }
 
@@ -366,8 +391,8 @@ trace_json(struct buf *out, const struct trace_report *r)
 	jsonw_time(w, "now", r->now_utc);
 	if (r->of_portion)
 		json_unit(w, "portion", &r->portions[0]);
-	json_preps(w, "breakdowns", &r->preps);
-	json_preps(w, "struck_breakdowns", &r->struck);
+	json_preps(w, "breakdowns", r, &r->preps);
+	json_preps(w, "struck_breakdowns", r, &r->struck);
 	json_batch(w, "batch", r);
 	if (r->of_portion) {
 		jsonw_array(w, "other_batches");

@@ -94,6 +94,35 @@ text_holds(struct buf *out, const struct hold_list *l)
 }
 
 static void
+text_notes(struct buf *out, const struct hold_note_list *l)
+{
+	const struct hold_note *n;
+	char when[48];
+	size_t i;
+
+	for (i = 0; i < l->count; i++) {
+		n = &l->items[i];
+		buf_printf(out, "  %-12s %s by %s: %s\n", "note",
+		    time_minute(when, sizeof(when), n->at.utc), n->at.by,
+		    n->text);
+	}
+}
+
+/* Holds on a breakdown, or with prep_id 0 on none. */
+static void
+text_prep_holds(struct buf *out, const struct hold_list *l, int64_t prep_id)
+{
+	struct hold_list one = { .count = 1 };
+	size_t i;
+
+	for (i = 0; i < l->count; i++)
+		if (l->items[i].subject.prep_id == prep_id) {
+			one.items = &l->items[i];
+			text_holds(out, &one);
+		}
+}
+
+static void
 text_labels(struct buf *out, const struct job_list *l)
 {
 	const struct print_job *j;
@@ -164,7 +193,10 @@ text_batch(struct buf *out, const struct trace_report *r)
 	field(out, "use by", time_short(text, sizeof(text), b->use_by_utc));
 	if (!r->of_portion)
 		trace_text_why(out, r->batch_why);
+	if (b->weight_left > 0 && b->decision != DECISION_REFUSED)
+		field(out, "place", r->batch_place);
 	text_holds(out, &r->batch_holds);
+	text_notes(out, &r->batch_notes);
 	text_labels(out, &r->batch_labels);
 }
 
@@ -199,7 +231,7 @@ text_balance(struct buf *out, const struct trace_report *r)
 }
 
 static void
-text_prep(struct buf *out, const struct prep *p)
+text_prep(struct buf *out, const struct prep *p, const struct hold_list *holds)
 {
 	char when[48], in[32], text[120], note[300], code[CODE_SIZE];
 
@@ -227,6 +259,7 @@ text_prep(struct buf *out, const struct prep *p)
 	    p->loss_g[LOSS_TRIM], p->loss_g[LOSS_FRAMES],
 	    p->loss_g[LOSS_WASTE]);
 	field(out, "note", p->note);
+	text_prep_holds(out, holds, p->id);
 	if (!p->struck)
 		return;
 	str_fmt(note, sizeof(note), "%s by %s: %s",
@@ -370,18 +403,22 @@ text_asked_portion(struct buf *out, const struct trace_report *r)
 	field(out, "use by", time_short(text, sizeof(text), p->use_by_utc));
 	trace_text_why(out, t->why);
 	trace_text_freezings(out, t);
+	if (p->left > 0)
+		field(out, "place", t->place);
 	text_holds(out, &t->holds);
+	text_notes(out, &t->notes);
 	text_labels(out, &t->labels);
 	text_events(out, t);
 }
 
 static void
-text_preps(struct buf *out, const struct prep_list *l)
+text_preps(
+    struct buf *out, const struct trace_report *r, const struct prep_list *l)
 {
 	size_t i;
 
 	for (i = 0; i < l->count; i++)
-		text_prep(out, &l->items[i]);
+		text_prep(out, &l->items[i], &r->prep_holds);
 }
 
 static void
@@ -396,8 +433,8 @@ trace_text(struct buf *out, const struct trace_report *r)
 		text_asked_portion(out, r);
 	else
 		text_batch(out, r);
-	text_preps(out, &r->preps);
-	text_preps(out, &r->struck);
+	text_preps(out, r, &r->preps);
+	text_preps(out, r, &r->struck);
 	if (r->of_portion) {
 		text_batch(out, r);
 		for (i = 0; i < r->other_count; i++)

@@ -97,19 +97,17 @@ picture_fonts(struct station *sn, struct err *err)
 }
 
 /*
- * The hold in force; a portion's own goes before its batch's.  A reason beyond
- * what a label takes is not cut short: the label sends the reader to the
- * station.  RC_NOTFOUND: none.
+ * The hold in force.  A reason beyond what a label takes is not cut short: the
+ * label sends the reader to the station.  RC_NOTFOUND: none.
  */
 static enum rc
 hold_in_force(struct hold *out, struct station *sn, const struct about *a,
     struct err *err)
 {
-	struct subject batch = { .batch_id = a->batch.id };
-	enum rc rc = hold_now(out, sn->st, &a->subject, err);
+	enum rc rc = a->kind == CODE_BATCH
+	    ? hold_now(out, sn->st, &a->subject, err)
+	    : hold_of_unit(out, sn->st, a->portion.id, err);
 
-	if (rc == RC_NOTFOUND)
-		rc = hold_now(out, sn->st, &batch, err);
 	if (rc == RC_OK &&
 	    strlen(out->reason) >= sizeof(((struct label_facts *)0)->reason))
 		str_copy(out->reason, sizeof(out->reason),

@@ -1,6 +1,8 @@
 /* undo.c - take the last recorded step back, where it is safe. */
 #include "ops/undo.h"
 
+#include <inttypes.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -173,6 +175,12 @@ subject(struct undo_step *s, struct station *sn, struct err *err)
 	enum rc rc;
 
 	memset(&s->subject, 0, sizeof(s->subject));
+	if (sscanf(s->row->subject, "breakdown %" SCNd64,
+		&s->subject.prep_id) == 1) {
+		str_copy(s->shown, sizeof(s->shown), s->row->subject);
+		s->code[0] = '\0';
+		return RC_OK;
+	}
 	if (code_parse(&s->kind, s->code, s->row->subject, NULL) != RC_OK)
 		return RC_NOTFOUND;
 	code_show(s->shown, s->code);

@@ -5,6 +5,7 @@
 #ifndef OPS_UNDO_STEP_H
 #define OPS_UNDO_STEP_H
 
+#include "ops/hold.h"
 #include "ops/undo.h"
 #include "store/audit.h"
 #include "store/batches.h"
@@ -20,7 +21,7 @@ struct undo_step {
 	const struct audit_row *row;
 
 	enum code_kind kind; /* of the subject, if it is a code */
-	char code[CODE_SIZE], shown[CODE_SIZE];
+	char code[CODE_SIZE], shown[HOLD_NAME_SIZE];
 	struct batch batch;
 	struct portion portion;
 	struct subject subject;

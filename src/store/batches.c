@@ -133,8 +133,8 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" b.count, b.weight_g, b.lot, b.temp_dc, b.area, b.method, b.gear,"    \
 	" b.caught_day, b.supplier_use_by_day, b.decision, b.note,"            \
 	" b.received_utc, b.received_offset_min, b.use_by_utc, b.by,"          \
-	" l.count, l.weight_g, EXISTS (SELECT 1 FROM hold h"                   \
-	"  WHERE h.batch_id = b.id AND h.released_utc IS NULL),"               \
+	" l.count, l.weight_g,"                                                \
+	" (SELECT u.held FROM held_batch u WHERE u.batch_id = b.id),"          \
 	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document," \
 	" b.vessel, b.dispatched_day, b.size, b.grade, coalesce(b.price, -1)," \
 	" EXISTS (SELECT 1 FROM batch_event e"                                 \
