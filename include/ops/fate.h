@@ -43,6 +43,8 @@ struct use_look {
 	struct portion portion;
 	enum use_verdict verdict;
 	struct portion older; /* USE_OLDER_FIRST: the first of its dish */
+	/* USE_USED_UP: the tray that the rest of it was put onto, or "" */
+	char onto[CODE_SIZE];
 };
 
 /*

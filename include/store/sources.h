@@ -52,7 +52,8 @@ struct portion_part_list {
  * portion_join - what is left of `from` goes onto `portion_id`, a tray just
  * inserted: how much of it that was.  The event is the caller's.
  * portion_parts_open - what a tray was put together from.
- * portion_went_open - the trays that what was left of a unit went onto.
+ * portion_went_open - the trays that what was left of a unit went onto, but for
+ * those taken apart again.
  */
 enum rc portion_join(struct store *st, int64_t portion_id,
     const struct portion_part *from, struct err *err) MUST_CHECK;

@@ -15,6 +15,7 @@ const struct cmd *const commands[] = {
 	&cmd_plan,
 	&cmd_cut,
 	&cmd_prep,
+	&cmd_combine,
 	&cmd_label,
 	&cmd_printer,
 	&cmd_ticket,

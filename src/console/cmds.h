@@ -10,6 +10,7 @@
 extern const struct cmd cmd_backup;
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
+extern const struct cmd cmd_combine;
 extern const struct cmd cmd_config;
 extern const struct cmd cmd_count;
 extern const struct cmd cmd_cut;

@@ -7,6 +7,7 @@
 #include "base/str.h"
 #include "ops/scan.h"
 #include "store/bookings.h"
+#include "store/sources.h"
 #include "store/store.h"
 #include "unit.h"
 
@@ -84,10 +85,29 @@ unit_by_code(
 	if ((rc = portion_get(out, sn->st, code, err)) != RC_OK || !out->struck)
 		return rc;
 	/* docs/rules.md R-Z4 */
+	if (out->joined)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s was put together by mistake and taken apart: "
+		    "take its label off",
+		    code_show(shown, code));
 	return err_set(err, RC_REFUSED, 0,
 	    "portion %s was struck out with its breakdown: take its label off, "
 	    "and record the breakdown again if there was one",
 	    code_show(shown, code));
+}
+
+/* An empty tray whose label still lies around: where the rest of it is. */
+static enum rc
+went_onto(struct use_look *l, struct station *sn, struct err *err)
+{
+	struct portion_part_list went;
+	enum rc rc = portion_went_open(&went, sn->st, l->portion.id, err);
+
+	if (rc == RC_OK && went.count > 0)
+		str_copy(
+		    l->onto, sizeof(l->onto), went.items[went.count - 1].code);
+	portion_parts_fini(&went);
+	return rc;
 }
 
 /* docs/rules.md R-U1, R-U2: what may be served, and in which order. */
@@ -102,6 +122,8 @@ judge(struct use_look *l, struct station *sn, int64_t now, struct err *err)
 	    : p->held                ? USE_HELD
 	    : p->keep == KEEP_FROZEN ? USE_FROZEN
 				     : USE_MAY;
+	if (l->verdict == USE_USED_UP)
+		return went_onto(l, sn, err);
 	if (l->verdict != USE_MAY)
 		return RC_OK;
 	rc = portion_older(&l->older, sn->st, p, now, err);
@@ -131,6 +153,11 @@ say_verdict(const struct use_look *l, struct err *err)
 	code_show(shown, p->code);
 	switch (l->verdict) {
 	case USE_USED_UP:
+		if (l->onto[0] != '\0')
+			return err_set(err, RC_REFUSED, 0,
+			    "portion %s is empty: the rest of it is on tray "
+			    "%s, take this label off",
+			    shown, code_show(other, l->onto));
 		return err_set(
 		    err, RC_REFUSED, 0, "portion %s is used up already", shown);
 	case USE_EXPIRED:

@@ -170,8 +170,8 @@ add_prep_holds(struct trace_report *r, const struct hold_list *more)
 	struct hold_list *l = &r->prep_holds;
 	size_t i, j;
 
-	l->items = xrealloc(
-	    l->items, l->count + more->count + 1, sizeof(*l->items));
+	l->items =
+	    xrealloc(l->items, l->count + more->count + 1, sizeof(*l->items));
 	for (i = 0; i < more->count; i++) {
 		for (j = 0; j < l->count; j++)
 			if (l->items[j].id == more->items[i].id)

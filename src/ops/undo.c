@@ -33,6 +33,7 @@ static const struct way ways[] = {
 	{ "print", UNDO_LABEL, undo_look_label, undo_go_label, NULL },
 	{ "reprint", UNDO_LABEL, undo_look_label, undo_go_label, NULL },
 	{ "prep", UNDO_BREAKDOWN, undo_look_prep, undo_go_prep, NULL },
+	{ "combine", UNDO_COMBINE, undo_look_combine, undo_go_combine, NULL },
 	{ "receive", UNDO_GOODS_IN, undo_look_goods_in, undo_go_goods_in,
 	    NULL },
 	{ "freeze", UNDO_NEVER, NULL, NULL,
@@ -58,6 +59,7 @@ static const char *const kind_words[UNDO_KIND_COUNT] = {
 	[UNDO_RELEASE] = "release",
 	[UNDO_LABEL] = "label",
 	[UNDO_BREAKDOWN] = "breakdown",
+	[UNDO_COMBINE] = "combine",
 	[UNDO_GOODS_IN] = "goods-in",
 	[UNDO_NEVER] = "never",
 };

@@ -11,9 +11,9 @@
 #include "store/pace.h"
 #include "store/preps.h"
 
-/* docs/rules.md R-Z3: each unit as it was made, seen by nobody since. */
-static enum rc
-untouched(const struct undo_step *s, const struct portion *p, struct err *err)
+enum rc
+undo_untouched(
+    const struct undo_step *s, const struct portion *p, struct err *err)
 {
 	static const char *const later[] = { "count", "freeze", "thaw" };
 	char shown[CODE_SIZE];
@@ -190,7 +190,7 @@ undo_look_prep(struct undo_offer *o, struct undo_step *s, struct station *sn,
 	    (rc = service_open(s, sn, err)) != RC_OK)
 		return rc;
 	for (i = 0; i < s->units.count && rc == RC_OK; i++)
-		rc = untouched(s, &s->units.items[i], err);
+		rc = undo_untouched(s, &s->units.items[i], err);
 	if (rc != RC_OK || (rc = pace_known(s, sn, err)) != RC_OK)
 		return rc;
 	return undo_labels(o, s, JOB_SAYS_COUNT, err);

@@ -152,6 +152,8 @@ portion_went_open(struct portion_part_list *out, struct store *st,
 	return list_parts(out, st,
 	    "SELECT p.id, p.code, j.servings, j.weight_g FROM portion_joined j"
 	    " JOIN portion p ON p.id = j.portion_id WHERE j.from_id = :portion"
+	    " AND NOT EXISTS (SELECT 1 FROM portion_event e"
+	    "  WHERE e.portion_id = p.id AND e.kind = 'struck')"
 	    " ORDER BY p.id",
 	    portion_id, err);
 }
