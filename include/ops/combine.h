@@ -40,4 +40,9 @@ struct combined {
 enum rc combine(struct combined *out, struct station *sn,
     const struct combine_in *in, struct err *err) MUST_CHECK;
 
+/* combine_look - what the tray would be: servings, weight, use-by, preparation.
+ * Records nothing, and returns as combine(); in->by is not looked at. */
+enum rc combine_look(struct portion *tray, struct station *sn,
+    const struct combine_in *in, struct err *err) MUST_CHECK;
+
 #endif /* OPS_COMBINE_H */

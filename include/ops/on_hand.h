@@ -57,6 +57,7 @@ struct on_hand_row {
 	enum code_kind kind;
 	char code[CODE_SIZE];  /* without hyphen */
 	char batch[CODE_SIZE]; /* the batch, or the one a unit was made of */
+	int others;            /* further batches a unit is made of */
 	char name[64];         /* dish, or species of a batch */
 	char dish[32];         /* code; empty for a batch */
 	char species[4];

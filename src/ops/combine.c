@@ -74,7 +74,11 @@ load(struct together *t, struct station *sn, const struct combine_in *in,
 	size_t i, j;
 	enum rc rc;
 
+	assert(in->count <= COMBINE_UNITS_MAX);
 	t->count = t->first = 0;
+	if (in->count < 2)
+		return err_set(err, RC_INVALID, 0,
+		    "one tray alone: name two or more to put together");
 	for (i = 0; i < in->count; i++) {
 		p = &t->units[i];
 		if ((rc = unit_by_code(p, sn, in->codes[i], err)) != RC_OK ||
@@ -295,17 +299,24 @@ combine(struct combined *out, struct station *sn, const struct combine_in *in,
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	assert(in->count <= COMBINE_UNITS_MAX);
-	if ((rc = station_moment(&at, sn, in->by, err)) != RC_OK)
-		return rc;
-	if (in->count < 2)
-		return err_set(err, RC_INVALID, 0,
-		    "one tray alone: name two or more to put together");
-	if ((rc = store_begin(sn->st, err)) != RC_OK)
+	if ((rc = station_moment(&at, sn, in->by, err)) != RC_OK ||
+	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = load(&t, sn, in, at.utc, err)) == RC_OK &&
 	    (rc = record(out, sn, &t, &at, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
+	return rc;
+}
+
+enum rc
+combine_look(struct portion *tray, struct station *sn,
+    const struct combine_in *in, struct err *err)
+{
+	struct together t;
+	enum rc rc = load(&t, sn, in, clock_now(&sn->clock), err);
+
+	if (rc == RC_OK)
+		fill(tray, &t);
 	return rc;
 }

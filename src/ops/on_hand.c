@@ -107,6 +107,7 @@ row_of_unit(struct on_hand_row *r, const struct portion *p)
 	r->kind = CODE_PORTION;
 	str_copy(r->code, sizeof(r->code), p->code);
 	str_copy(r->batch, sizeof(r->batch), p->batch);
+	r->others = p->others;
 	str_copy(r->dish, sizeof(r->dish), p->dish);
 	str_copy(r->name, sizeof(r->name), p->dish_name);
 	str_copy(r->species, sizeof(r->species), p->species);

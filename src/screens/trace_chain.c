@@ -453,11 +453,16 @@ draw_batch_row(
     const struct trace_page *p, const struct pane *row, enum style style)
 {
 	const struct chain_counts *c = &p->counts;
-	char code[CODE_SIZE], text[240];
+	char code[CODE_SIZE], text[240], more[80];
 
 	str_fmt(text, sizeof(text), tr(SAY_TR_ROW_BATCH),
 	    code_show(code, p->batch.code), (long long)c->made,
 	    (long long)c->used, (long long)c->left, (long long)c->discarded);
+	if (c->brought != 0) {
+		str_fmt(more, sizeof(more), tr(SAY_TR_ROW_BROUGHT),
+		    (long long)c->brought);
+		join(text, sizeof(text), more);
+	}
 	pane_cut(row, 0, 0, row->w, style, text);
 }
 
