@@ -12,7 +12,6 @@
 CREATE TABLE hold_new (
 	id INTEGER PRIMARY KEY,
 	batch_id INTEGER REFERENCES batch,
-	prep_id INTEGER REFERENCES prep,
 	portion_id INTEGER REFERENCES portion,
 	reason TEXT NOT NULL CHECK (reason <> ''),
 	at_utc INTEGER NOT NULL,
@@ -20,6 +19,7 @@ CREATE TABLE hold_new (
 	released_utc INTEGER,
 	released_by TEXT,
 	released_reason TEXT,
+	prep_id INTEGER REFERENCES prep,
 	CHECK ((batch_id IS NOT NULL) + (prep_id IS NOT NULL)
 	    + (portion_id IS NOT NULL) = 1)
 ) STRICT;
