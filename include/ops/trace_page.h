@@ -20,6 +20,7 @@
 #include "store/chain.h"
 #include "store/freezing.h"
 #include "store/holds.h"
+#include "store/places.h"
 #include "store/portions.h"
 #include "store/preps.h"
 
@@ -47,8 +48,11 @@ struct trace_page {
 					     table has no name */
 	struct batch_struck batch_struck;
 	struct hold hold; /* in force; id 0: none.  Of a portion its own goes
-			     before its batch's */
-	bool hold_of_batch;
+			     before its breakdown's, that before its batch's; of
+			     one breakdown of a batch its own before its batch's
+			     */
+	bool hold_of_batch, hold_of_prep;
+	char place[PLACE_SIZE]; /* where it is; of a batch what is whole */
 	struct prep prep;       /* of_portion: the breakdown that made it */
 	struct trace_unit unit; /* of_portion */
 	struct portion_event_list events; /* of_portion; owned */

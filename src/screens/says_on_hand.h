@@ -107,6 +107,9 @@
 #define SAY_BAR_BATCH_HOLD                                                     \
 	N_("The hold is on batch %s: release that one, and all made from it "  \
 	   "is free.")
+#define SAY_BAR_PREP_HOLD                                                      \
+	N_("The hold is on the breakdown that made it, of batch %s: t shows "  \
+	   "it, and releases it there.")
 #define SAY_BAR_GONE N_("%s is not on hand any more.")
 #define SAY_BAR_NOT_SHOWN                                                      \
 	N_("%s is on hand, but not among what is shown: x "                    \

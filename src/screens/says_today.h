@@ -62,10 +62,10 @@
 #define SAY_ROW_CLOSE N_("Service: %s, %s") /* its name, its day */
 #define SAY_ROW_BATCH N_("%s, batch")
 #define SAY_RECALL_MISSING                                                     \
-	NN_("Recall %lld is open: %ld missing. F8 Trace, key k.",              \
-	    "Recall %lld is open: %ld missing. F8 Trace, key k.")
+	NN_("Recall %lld is open: %ld missing. F8 Trace.",                     \
+	    "Recall %lld is open: %ld missing. F8 Trace.")
 #define SAY_RECALL_FOUND                                                       \
-	N_("Recall %lld is open: all is found. F8 Trace, key k closes it.")
+	N_("Recall %lld is open: all is found. F8 Trace closes it.")
 #define SAY_ROW_HELD N_("%s: %s") /* what, why it is held */
 #define SAY_PORTIONS NN_("%ld portion", "%ld portions")
 #define SAY_STATE_EXPIRED N_("EXPIRED %s")

@@ -393,7 +393,8 @@ ask_release(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 	if (r->own_hold)
 		ask_deed(d, s, DEED_RELEASE);
 	else
-		desk_say(d, LEVEL_NOTE, tr(SAY_BAR_BATCH_HOLD),
+		desk_say(d, LEVEL_NOTE,
+		    tr(r->prep_hold ? SAY_BAR_PREP_HOLD : SAY_BAR_BATCH_HOLD),
 		    code_show(batch, r->batch));
 }
 
