@@ -19,8 +19,8 @@
 #define SAY_RC_NO_RECALL                                                       \
 	N_("No recall was ever opened. Trace what it is about, then x opens "  \
 	   "one.")
-#define SAY_RC_CHOICE_OPEN N_("%lld  OPEN, %lld missing: %s")
-#define SAY_RC_CHOICE N_("%lld  closed: %s")
+#define SAY_RC_CHOICE_OPEN N_("recall %lld, OPEN, %lld missing: %s")
+#define SAY_RC_CHOICE N_("recall %lld, closed: %s")
 
 /* keys */
 #define SAY_RC_K_OPEN N_("open recall")
@@ -41,8 +41,8 @@
 #define SAY_RC_LOTS_EMPTY                                                      \
 	N_("Nothing is on record for it. Look at the paper of the delivery, "  \
 	   "and ask the supplier how the lot is written.")
-#define SAY_RC_LOT_ROW N_("%s, document %s, lot %s")
-#define SAY_RC_LOT_LEFT N_("%s whole, %lld on hand, %lld used")
+#define SAY_RC_LOT_ROW N_("%s, lot %s, %s") /* document, lot, supplier */
+#define SAY_RC_LOT_LEFT N_("%s, %lld left, %lld used")
 #define SAY_RC_LOT_HELD N_("ON HOLD")
 #define SAY_RC_LOT_REFUSED N_("REFUSED")
 
@@ -57,6 +57,7 @@
 #define SAY_RC_END_RELEASED N_("released")
 #define SAY_RC_END_MISTAKE N_("opened by mistake")
 #define SAY_RC_SCAN_NOW N_("Scan what is found. %lld of %lld, %lld missing.")
+#define SAY_RC_STOOD N_("Closed with %lld of %lld found, %lld missing.")
 #define SAY_RC_ALL_FOUND N_("All %lld are found. e closes the recall.")
 #define SAY_RC_NOTHING N_("Nothing of it was on hand.")
 #define SAY_RC_FOUND N_("FOUND %s %s: %lld")

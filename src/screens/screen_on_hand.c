@@ -17,6 +17,7 @@ enum on_hand_action {
 	ACT_HOLD,
 	ACT_RELEASE,
 	ACT_LABEL,
+	ACT_MOVE,
 	ACT_TRACE,
 	ACT_EMPTY,
 	ACT_MARK,
@@ -41,6 +42,7 @@ static const struct action actions[] = {
 	{ ACT_COUNT, CH('c'), SAY_HAND_COUNT, SAY_HAND_COUNT_HELP },
 	{ ACT_HOLD, CH('o'), SAY_HAND_HOLD, SAY_HAND_HOLD_HELP },
 	{ ACT_LABEL, CH('l'), SAY_HAND_LABEL, SAY_HAND_LABEL_HELP },
+	{ ACT_MOVE, CH('m'), SAY_HAND_MOVE, SAY_HAND_MOVE_HELP },
 	{ ACT_TRACE, CH('t'), SAY_HAND_TRACE, SAY_HAND_TRACE_HELP },
 	{ ACT_STATE, CH('s'), SAY_HAND_STATE, SAY_HAND_STATE_HELP },
 	{ ACT_SPECIES, CH('y'), SAY_HAND_SPECIES, SAY_HAND_SPECIES_HELP },
@@ -410,6 +412,63 @@ print_labels(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 	hand_label(d, &s->labels);
 }
 
+/* --- moved ----------------------------------------------------------------*/
+
+static const char *
+place_word(const void *arg, size_t i)
+{
+	const struct on_hand *s = arg;
+
+	return s->places[i];
+}
+
+static void
+move_go(struct desk *d, void *arg)
+{
+	struct on_hand *s = arg;
+	const char *codes[FREEZE_UNITS_MAX];
+	struct move_in in = { .codes = codes,
+		.count = s->move_count,
+		.place = s->place,
+		.by = d->by };
+	struct err err = { 0 };
+	size_t i;
+
+	for (i = 0; i < s->move_count; i++)
+		codes[i] = s->move_codes[i];
+	if (move(NULL, d->sn, &in, &err) != RC_OK) {
+		desk_fail(d, &err);
+		return;
+	}
+	desk_say(d, LEVEL_DONE, trn(SAY_HAND_MOVED, (long)s->move_count),
+	    (long)s->move_count, s->place);
+	s->mark_count = 0;
+}
+
+static void
+pick_place(struct desk *d, void *arg, size_t i)
+{
+	struct on_hand *s = arg;
+
+	str_copy(s->place, sizeof(s->place), s->places[i]);
+	desk_record(d, DUTY_ANYONE, move_go, s);
+}
+
+static void
+ask_place(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
+{
+	struct choices c = { .word = place_word, .arg = s };
+
+	s->move_count = s->mark_count;
+	memcpy(s->move_codes, s->marks, sizeof(s->marks));
+	if (s->mark_count == 0) {
+		s->move_count = 1;
+		str_copy(s->move_codes[0], CODE_SIZE, r->code);
+	}
+	c.count = place_words(s->places, &d->sn->cfg);
+	desk_ask_pick(d, tr(SAY_HAND_MOVE_WHERE), &c, pick_place, s);
+}
+
 static void
 act_on(
     struct desk *d, struct on_hand *s, const struct on_hand_row *r, int action)
@@ -430,6 +489,8 @@ act_on(
 		ask_release(d, s, r);
 	} else if (action == ACT_LABEL) {
 		print_labels(d, s, r);
+	} else if (action == ACT_MOVE) {
+		ask_place(d, s, r);
 	} else if (action == ACT_TRACE) {
 		desk_pass_code(d, SCREEN_TRACE, r->kind, r->code);
 	} else if (action == ACT_MARK) {

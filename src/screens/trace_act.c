@@ -109,6 +109,26 @@ print_which(struct desk *d, void *arg, size_t i)
 	hand_label(d, &s->labels);
 }
 
+/* Of one breakdown its own units on hand. */
+static void
+labels_of_prep(struct desk *d, struct trace *s)
+{
+	const struct portion *p;
+	size_t i;
+
+	s->labels.count = 0;
+	for (i = 0; i < s->page.unit_count; i++) {
+		p = &s->page.units[i].portion;
+		if (p->left > 0 && s->labels.count < FREEZE_UNITS_MAX)
+			str_copy(s->labels.codes[s->labels.count++], CODE_SIZE,
+			    p->code);
+	}
+	if (s->page.counts.left > 0 && s->labels.count == FREEZE_UNITS_MAX)
+		desk_say(d, LEVEL_WARN, tr(SAY_TR_LABELS_MANY),
+		    (long long)s->page.counts.units, FREEZE_UNITS_MAX);
+	hand_label(d, &s->labels);
+}
+
 void
 trace_labels(struct desk *d, struct trace *s)
 {
@@ -116,6 +136,11 @@ trace_labels(struct desk *d, struct trace *s)
 	struct err err = { 0 };
 	size_t n = 0;
 
+	if (trace_of_prep(s) && s->page.hold.subject.prep_id != 0 &&
+	    s->page.counts.left > 0) {
+		labels_of_prep(d, s);
+		return;
+	}
 	if (!s->page.of_portion &&
 	    trace_on_hand(s->labels.codes, FREEZE_UNITS_MAX, &n, d->sn,
 		s->page.batch.code, &err) != RC_OK) {

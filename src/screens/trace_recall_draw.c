@@ -10,8 +10,9 @@
 
 #define W_CODE 10
 #define W_BOX 4
-#define W_PLACE 22
-#define W_STATE 12
+#define W_AMOUNT 17
+#define W_PLACE 14
+#define W_STATE 11
 
 static char *
 at_text(char *dst, size_t size, int64_t utc)
@@ -32,13 +33,13 @@ draw_lot(const void *arg, int i, const struct pane *row, enum style style)
 	const struct trace *s = arg;
 	const struct lot_batch *b = &s->recalls.lots.list.items[i];
 	char code[CODE_SIZE], text[300], w[32], date[48];
-	int rest = row->w > 90 ? 38 : 30, x;
+	int rest = 30, x;
 
 	x = pane_cut(row, 0, 0, W_CODE, style, code_show(code, b->code));
 	x = pane_cut(
 	    row, x, 0, W_CODE, style, hand_date(date, sizeof(date), b->day));
-	str_fmt(text, sizeof(text), tr(SAY_RC_LOT_ROW), b->supplier,
-	    b->document, b->lot);
+	str_fmt(text, sizeof(text), tr(SAY_RC_LOT_ROW), b->document, b->lot,
+	    b->supplier);
 	x = pane_cut(row, x, 0, row->w - x - rest - 1, style, text) + 1;
 	if (b->refused)
 		str_copy(text, sizeof(text), tr(SAY_RC_LOT_REFUSED));
@@ -84,9 +85,16 @@ answer(char *dst, size_t size, const struct trace_recalls *r)
 {
 	const struct recall_scan *l = &r->last;
 	const struct recall_count *c = &r->page.count;
+	const struct species *sp = species_find(r->page.species, l->name);
+	const char *name = sp == NULL ? l->name : sp->name; /* of a batch */
 	char code[CODE_SIZE];
 
 	code_show(code, l->code);
+	if (r->page.recall.outcome != RECALL_OPEN) {
+		str_fmt(dst, size, tr(SAY_RC_STOOD), (long long)c->found,
+		    (long long)c->pull, (long long)c->missing);
+		return STYLE_PLAIN;
+	}
 	if (!r->scanned && c->pull == 0) {
 		str_copy(dst, size, tr(SAY_RC_NOTHING));
 		return STYLE_PLAIN;
@@ -103,20 +111,20 @@ answer(char *dst, size_t size, const struct trace_recalls *r)
 	switch (l->verdict) {
 	case TICK_FOUND:
 		if (l->lacking > 0)
-			str_fmt(dst, size, tr(SAY_RC_FOUND_PART), code, l->name,
+			str_fmt(dst, size, tr(SAY_RC_FOUND_PART), code, name,
 			    (long long)l->found, (long long)l->lacking);
 		else
-			str_fmt(dst, size, tr(SAY_RC_FOUND), code, l->name,
+			str_fmt(dst, size, tr(SAY_RC_FOUND), code, name,
 			    (long long)l->found);
 		return STYLE_GOOD;
 	case TICK_AGAIN:
-		str_fmt(dst, size, tr(SAY_RC_AGAIN), code, l->name);
+		str_fmt(dst, size, tr(SAY_RC_AGAIN), code, name);
 		return STYLE_WARN;
 	case TICK_SURPRISE:
-		str_fmt(dst, size, tr(SAY_RC_SURPRISE), code, l->name, l->says);
+		str_fmt(dst, size, tr(SAY_RC_SURPRISE), code, name, l->says);
 		return STYLE_BAD;
 	case TICK_OTHER:
-		str_fmt(dst, size, tr(SAY_RC_OTHER), code, l->name, l->says);
+		str_fmt(dst, size, tr(SAY_RC_OTHER), code, name, l->says);
 		return STYLE_WARN;
 	case TICK_UNKNOWN:
 	case TICK_COUNT:
@@ -140,8 +148,8 @@ draw_item(const void *arg, int n, const struct pane *row, enum style style)
 
 	x = pane_cut(row, 0, 0, W_BOX, style, missing > 0 ? "[ ]" : "[x]");
 	x = pane_cut(row, x, 0, W_CODE, style, code_show(code, i->code));
-	x = pane_cut(row, x, 0, row->w - x - 14 - W_PLACE - W_STATE - 1, style,
-		batch && sp != NULL ? sp->name : i->name) +
+	x = pane_cut(row, x, 0, row->w - x - W_AMOUNT - W_PLACE - W_STATE - 1,
+		style, batch && sp != NULL ? sp->name : i->name) +
 	    1;
 	if (batch)
 		str_fmt(text, sizeof(text), tr(SAY_RC_WHOLE),
@@ -149,7 +157,7 @@ draw_item(const void *arg, int n, const struct pane *row, enum style style)
 	else
 		str_fmt(text, sizeof(text), tr(SAY_RC_OF), (long long)i->left,
 		    (long long)i->made);
-	x = pane_cut(row, x, 0, 14, style, text);
+	x = pane_cut(row, x, 0, W_AMOUNT, style, text);
 	if (i->place_now[0] == '\0')
 		str_copy(text, sizeof(text), i->place);
 	else
