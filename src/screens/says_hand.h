@@ -69,8 +69,10 @@
 	N_("%s is on hold: it is neither planned, broken down "                \
 	   "nor served. l prints a hold label.")
 #define SAY_DID_HOLD_LABELS                                                    \
-	NN_("%s is on hold. %d queued label of it will not print.",            \
-	    "%s is on hold. %d queued labels of it will not print.")
+	NN_("%s is on hold, and %d queued label of it will not print. l "      \
+	    "prints a hold label.",                                            \
+	    "%s is on hold, and %d queued labels of it will not print. l "     \
+	    "prints a hold label.")
 #define SAY_DID_RELEASE N_("%s is released.")
 #define SAY_DID_RELEASE_LABELS                                                 \
 	N_("%s is released. Labels the hold stopped, to print again: %s")

@@ -40,10 +40,10 @@ static const struct action actions[] = {
 	{ ACT_FOUND, CH('f'), SAY_RC_K_FOUND, SAY_RC_H_FOUND },
 	{ ACT_NOTE, CH('a'), SAY_RC_K_NOTE, SAY_RC_H_NOTE },
 	{ ACT_END, CH('e'), SAY_RC_K_END, SAY_RC_H_END },
-	{ ACT_RECALL_OPEN, CH('x'), SAY_RC_K_OPEN, SAY_RC_H_OPEN },
 	{ ACT_WHY, CH('y'), SAY_TR_K_WHY, SAY_TR_H_WHY },
 	{ ACT_BACK, CH('b'), SAY_TR_K_BACK, SAY_TR_H_BACK },
 	{ ACT_NEW, CH('n'), SAY_TR_K_NEW, SAY_TR_H_NEW },
+	{ ACT_RECALL_OPEN, CH('x'), SAY_RC_K_OPEN, SAY_RC_H_OPEN },
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
 };
 #undef CH

@@ -122,6 +122,7 @@ CREATE TABLE recall_item (
 	place TEXT NOT NULL,            -- where it was thought to be
 	CHECK ((batch_id IS NULL) <> (portion_id IS NULL))
 ) STRICT;
+CREATE INDEX recall_item_recall ON recall_item (recall_id);
 CREATE UNIQUE INDEX recall_item_portion ON recall_item (recall_id, portion_id)
     WHERE portion_id IS NOT NULL;
 CREATE UNIQUE INDEX recall_item_batch ON recall_item (recall_id, batch_id)
