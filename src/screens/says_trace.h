@@ -95,7 +95,7 @@
 /* rows */
 #define SAY_TR_ROW_BATCH                                                       \
 	N_("Batch %s: %lld made, %lld used, %lld on hand, %lld thrown away")
-#define SAY_TR_ROW_BROUGHT N_("%lld of others on its trays")
+#define SAY_TR_ROW_BROUGHT N_("%lld of others")
 #define SAY_TR_ROW_OTHER N_("Also of batch %s: %s, document %s, lot %s")
 #define SAY_TR_JOINED                                                          \
 	N_("put together %s by %s from other trays; oldest prepared %s")
