@@ -66,6 +66,7 @@ struct today {
 	struct expiring_list expired, expiring; /* TODAY_ROWS_MAX of each */
 	struct held_list held;                  /* newest first */
 	int64_t held_count;
+	int64_t complaints; /* that are not closed */
 	struct begun begun;
 
 	struct today_printer printers[CONFIG_PRINTERS_MAX];

@@ -137,6 +137,7 @@ write_json(struct buf *out, const struct today *t)
 	stock_json(w, "expired", &t->expired, &t->expired_count);
 	stock_json(w, "expire_today", &t->expiring, &t->today_count);
 	holds_json(w, t);
+	jsonw_int(w, "complaints_open", t->complaints);
 	jsonw_array(w, "printers");
 	for (i = 0; i < t->printer_count; i++) {
 		jsonw_object(w, NULL);
@@ -203,6 +204,9 @@ write_text(struct buf *out, const struct today *t)
 	stock_text(out, "expired", &t->expired_count);
 	stock_text(out, "expire today", &t->today_count);
 	buf_printf(out, "%-14s %" PRId64 "\n", "on hold", t->held_count);
+	if (t->complaints > 0)
+		buf_printf(out, "%-14s %" PRId64 " open\n", "complaints",
+		    t->complaints);
 	buf_printf(out, "%-14s %" PRId64 " wait, %" PRId64 " unsure\n",
 	    "labels", t->queued, t->unsure);
 	buf_printf(
