@@ -74,6 +74,7 @@ struct today {
 	int64_t held_count;
 	struct today_recall recalls[TODAY_RECALLS_MAX]; /* newest first */
 	int recall_count;                               /* of them */
+	int64_t complaints; /* that are not closed */
 	struct begun begun;
 
 	struct today_printer printers[CONFIG_PRINTERS_MAX];

@@ -12,6 +12,7 @@
 #include "store/audit.h"
 #include "store/recalls.h"
 #include "store/bookings.h"
+#include "store/complaints.h"
 #include "store/sales.h"
 #include "store/store.h"
 
@@ -234,6 +235,7 @@ today_load(struct today *out, struct station *sn, struct err *err)
 	    (rc = held_open(&t->held, &t->held_count, sn->st, TODAY_ROWS_MAX,
 		 err)) == RC_OK &&
 	    (rc = load_recalls(t, sn, err)) == RC_OK &&
+	    (rc = complaint_count_open(&t->complaints, sn->st, err)) == RC_OK &&
 	    (rc = today_labels(t, sn, err)) == RC_OK &&
 	    (rc = begun_get(&t->begun, sn->st, err)) == RC_OK &&
 	    (rc = audit_last_utc(&t->last_utc, sn->st, err)) == RC_OK)

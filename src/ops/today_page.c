@@ -146,6 +146,7 @@ write_json(struct buf *out, const struct today *t)
 		jsonw_end(w);
 	}
 	jsonw_end(w);
+	jsonw_int(w, "complaints_open", t->complaints);
 	jsonw_array(w, "printers");
 	for (i = 0; i < t->printer_count; i++) {
 		jsonw_object(w, NULL);
@@ -219,6 +220,9 @@ write_text(struct buf *out, const struct today *t)
 		    " missing\n",
 		    t->recalls[i].id, t->recalls[i].missing,
 		    t->recalls[i].pull);
+	if (t->complaints > 0)
+		buf_printf(out, "%-14s %" PRId64 " open\n", "complaints",
+		    t->complaints);
 	buf_printf(out, "%-14s %" PRId64 " wait, %" PRId64 " unsure\n",
 	    "labels", t->queued, t->unsure);
 	buf_printf(

@@ -368,6 +368,11 @@ count_words(char *dst, size_t size, const struct today *t)
 	    number_words(n, t->held_count));
 	if (t->held_count > 0)
 		add(dst, size, part);
+	str_fmt(part, sizeof(part),
+	    trn(SAY_COUNT_COMPLAINTS, (long)t->complaints),
+	    number_words(n, t->complaints));
+	if (t->complaints > 0)
+		add(dst, size, part);
 }
 
 static void
