@@ -2,57 +2,13 @@
 #include "cmds.h"
 
 #include <inttypes.h>
-#include <stdio.h>
 
 #include "base/jsonw.h"
 #include "base/str.h"
 #include "ops/backup.h"
 #include "ops/export.h"
-
-/* --- progress --------------------------------------------------------------
- * A line on standard error now and then: a person reads it, and so does the
- * station, which runs these commands beside itself (screens/beside.h). */
-
-#define SAY_EVERY_MS 500 /* what is done sooner says nothing */
-
-static bool
-due(int64_t *next_ms)
-{
-	int64_t now = clock_ticks_ms();
-
-	if (now < *next_ms)
-		return false;
-	*next_ms = now + SAY_EVERY_MS;
-	return true;
-}
-
-static bool
-say_copy(void *arg, enum copy_phase phase, int64_t done, int64_t total)
-{
-	static const char *const words[] = {
-		[COPY_WRITING] = "writing",
-		[COPY_READING] = "reading back",
-		[COPY_CHECKING] = "checking",
-	};
-
-	if (!due(arg))
-		return true;
-	if (total == 0)
-		fprintf(stderr, "%s\n", words[phase]);
-	else
-		fprintf(stderr, "%s: %d %% of %" PRId64 ".%" PRId64 " MB\n",
-		    words[phase], (int)(done * 100 / total), total / 1000000,
-		    total / 100000 % 10);
-	return true;
-}
-
-static bool
-say_rows(void *arg, int64_t done, int64_t total)
-{
-	if (due(arg))
-		fprintf(stderr, "writing: %d %%\n", (int)(done * 100 / total));
-	return true;
-}
+#include "ops/stick.h"
+#include "progress.h"
 
 /* --- backup ----------------------------------------------------------------*/
 
@@ -60,6 +16,7 @@ static const struct opt backup_options[] = {
 	{ "keep", "N",
 	    "so many stay there, the new one counted; from the settings when "
 	    "not given" },
+	{ "stick", "LABEL", "on the stick of this label, where it is mounted" },
 	{ "list", NULL, "say what is there and make none" },
 	{ NULL, NULL, NULL },
 };
@@ -75,6 +32,8 @@ put_backup(struct buf *out, struct jsonw *w, const struct backup *b)
 		jsonw_int(w, "bytes", b->bytes);
 		jsonw_int(w, "row", b->head.last_row);
 		jsonw_time(w, "until", b->head.last_utc);
+		if (b->apart_after != BACKUP_TOGETHER)
+			jsonw_int(w, "apart_after", b->apart_after);
 		jsonw_end(w);
 		return;
 	}
@@ -83,6 +42,11 @@ put_backup(struct buf *out, struct jsonw *w, const struct backup *b)
 	buf_printf(out, "%s  %10s  until %s, row %" PRId64 "\n", b->name, size,
 	    time_minute(when, sizeof(when), b->head.last_utc),
 	    b->head.last_row);
+	if (b->apart_after != BACKUP_TOGETHER)
+		buf_printf(out,
+		    "    another copy of this station went its own way after "
+		    "row %" PRId64 "\n",
+		    b->apart_after);
 }
 
 static enum rc
@@ -124,17 +88,19 @@ static enum rc
 run_backup(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	int64_t next_ms = clock_ticks_ms() + SAY_EVERY_MS;
-	struct backup_wish wish = { .tell = say_copy, .arg = &next_ms };
+	struct progress p;
+	struct backup_wish wish = { .tell = progress_copy, .arg = &p };
 	struct backup_done d;
+	char folder[FILE_PATH_SIZE];
 	int64_t keep = sn->cfg.backup_keep;
 	enum rc rc;
 
-	wish.folder =
-	    a->operand_count > 0 ? a->operand[0] : sn->cfg.backup_folder;
-	if (str_eq(wish.folder, "none"))
-		return err_set(err, RC_INVALID, 0,
-		    "name a folder: the settings say [backup] folder = none");
+	progress_begin(&p);
+	rc = stick_folder(folder, sn, args_get(a, "stick"),
+	    a->operand_count > 0 ? a->operand[0] : NULL, err);
+	if (rc != RC_OK)
+		return rc;
+	wish.folder = folder;
 	if (args_flag(a, "list"))
 		return list_backups(out, sn, wish.folder, a->format, err);
 	if ((rc = args_int(&keep, a, "keep", 1, BACKUP_KEEP_MAX, err)) !=
@@ -166,8 +132,9 @@ const struct cmd cmd_backup = {
 	.operands = "[FOLDER]",
 	.summary = "a checked copy of the station file, on a stick",
 	.help =
-	    "FOLDER must be there; without it [backup] folder of the settings "
-	    "is taken.  Work may go on meanwhile.  The copy gets its name once "
+	    "FOLDER must be there; without it [backup] stick or folder of the "
+	    "settings is taken.  Work may go on meanwhile.  The copy gets its "
+	    "name once "
 	    "it was read back and is whole; then the oldest beyond N are "
 	    "removed, never those of another station.",
 	.options = backup_options,
@@ -269,13 +236,13 @@ static enum rc
 run_export(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	int64_t next_ms = clock_ticks_ms() + SAY_EVERY_MS;
+	struct progress p;
 	struct export_wish wish = {
 		.kind = a->operand[0],
 		.what = a->operand_count == 3 ? a->operand[1] : NULL,
 		.replace = args_flag(a, "replace"),
-		.tell = say_rows,
-		.arg = &next_ms,
+		.tell = progress_rows,
+		.arg = &p,
 	};
 	struct export_done d;
 	enum rc rc;
@@ -286,6 +253,7 @@ run_export(
 		return err_set(err, RC_INVALID, 0,
 		    "name what to export and the folder: see --help");
 	wish.folder = a->operand[a->operand_count - 1];
+	progress_begin(&p);
 	if ((rc = export_run(&d, sn, &wish, err)) != RC_OK)
 		return rc;
 	if (a->format == FORMAT_JSON) {

@@ -332,6 +332,7 @@ records_tick(struct desk *d, void *state)
 {
 	struct records *s = state;
 
+	records_file_tick(d, s);
 	if (s->run == NULL)
 		return;
 	(void)beside_tick(s->run, d->now_ms);

@@ -35,6 +35,11 @@
 	N_("Choose a cut, begin an export or backup, read a row in full.")
 #define SAY_REC_LOOK N_("look at the stick")
 #define SAY_REC_LOOK_HELP N_("On Backup: which copies are there.")
+#define SAY_REC_RESTORE N_("restore")
+#define SAY_REC_RESTORE_HELP N_("On Backup: put a copy in place of the record.")
+#define SAY_REC_MOVED N_("moved here")
+#define SAY_REC_MOVED_HELP                                                     \
+	N_("On Backup: the record was moved to this computer.")
 #define SAY_REC_STOP N_("stop")
 #define SAY_REC_STOP_HELP N_("End a backup or export that runs.")
 
@@ -135,6 +140,21 @@
 #define SAY_BACKUP_STICK N_("On the stick")
 #define SAY_BACKUP_LOOKS N_("Looking at the stick  %s")
 #define SAY_BACKUP_MB N_("%ld MB")
+
+/* is the file whole, and at home */
+#define SAY_WHOLE_NEVER N_("The file was not looked through yet.")
+#define SAY_WHOLE_LAST N_("The file was found whole at the last look, %s.")
+#define SAY_WHOLE_RUNS N_("The file is being looked through, beside.")
+#define SAY_MOVED_FAULT                                                        \
+	N_("This file worked on another computer.  Nothing is recorded here "  \
+	   "until somebody says, with m, that the other one works no more.")
+#define SAY_MOVED_ASK N_("Was the record moved here?")
+#define SAY_MOVED_ASK_TEXT                                                     \
+	N_("Two stations on copies of one record would give the same code to " \
+	   "two trays.  Enter says that the other computer does not work "     \
+	   "with "                                                             \
+	   "it any more; Esc leaves all as it is.")
+#define SAY_MOVED_DONE N_("The record works on this computer from now on.")
 
 /* both */
 #define SAY_RUN_BUSY N_("One is running already: wait, or stop it with s.")

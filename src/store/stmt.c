@@ -8,6 +8,7 @@
 #include "base/day.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "store/damage.h"
 
 enum rc
 db_fail(struct store *st, const char *sql, struct err *err)
@@ -36,11 +37,22 @@ db_fail(struct store *st, const char *sql, struct err *err)
 		    "%s: the disk reports an error (%s): nothing was recorded",
 		    st->path, sqlite3_errmsg(st->db));
 	case SQLITE_NOTADB:
-		return err_set(err, RC_INVALID, code,
-		    "%s: not a Pinbone station file", st->path);
+		return err_set(err, RC_INVALID, DAMAGE_LIB,
+		    "%s: " NOT_A_STATION, st->path);
+	case SQLITE_CONSTRAINT:
+		if (sqlite3_extended_errcode(st->db) ==
+		    SQLITE_CONSTRAINT_COMMITHOOK)
+			return err_set(err, RC_FATAL, code,
+			    "a fault of the program: no row of the audit trail "
+			    "tells of: %.120s; nothing was recorded",
+			    sql);
+		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
+		    st->path, sqlite3_errmsg(st->db), sql);
 	case SQLITE_CORRUPT:
-		return err_set(err, RC_FATAL, code,
-		    "%s: the file is damaged: stop, and restore a backup",
+		damage_mark(st->path, sqlite3_errmsg(st->db));
+		return err_set(err, RC_FATAL, DAMAGE_LIB,
+		    "%s: the file is damaged, and not written to any more: "
+		    "pinbone restore puts a backup in its place",
 		    st->path);
 	default:
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
@@ -78,18 +90,64 @@ check_plan(struct store *st, const char *sql, struct err *err)
 	return rc;
 }
 
+/* The slot of a text: its own, or a free one for it; NULL when it is open, or
+ * where there is no room. */
+static struct kept *
+kept_slot(struct store *st, const char *sql)
+{
+	uint32_t h = 2166136261u; /* FNV-1a */
+	const char *c;
+	struct kept *k;
+	int i;
+
+	for (c = sql; *c != '\0'; c++)
+		h = (h ^ (unsigned char)*c) * 16777619u;
+	for (i = 0; i < 16; i++) {
+		k = &st->kept[(h + (uint32_t)i) & (KEPT_SLOTS - 1)];
+		if (k->s == NULL)
+			return k;
+		if (strcmp(sqlite3_sql(k->s), sql) == 0)
+			return k->busy ? NULL : k;
+	}
+	return NULL;
+}
+
+void
+stmt_drop_kept(struct store *st)
+{
+	int i;
+
+	for (i = 0; i < KEPT_SLOTS; i++) {
+		assert(!st->kept[i].busy);
+		sqlite3_finalize(st->kept[i].s);
+		st->kept[i].s = NULL;
+	}
+}
+
 enum rc
 stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 {
+	struct kept *k = kept_slot(st, sql);
 	enum rc rc;
 
 	q->st = st;
-	q->s = NULL;
-	if (sqlite3_prepare_v2(st->db, sql, -1, &q->s, NULL) != SQLITE_OK)
-		return db_fail(st, sql, err);
-	if (st->check_plans && (rc = check_plan(st, sql, err)) != RC_OK) {
-		stmt_close(q);
-		return rc;
+	q->s = k == NULL ? NULL : k->s;
+	q->kept = NULL;
+	if (q->s == NULL) {
+		if (sqlite3_prepare_v3(st->db, sql, -1,
+			k == NULL ? 0 : SQLITE_PREPARE_PERSISTENT, &q->s,
+			NULL) != SQLITE_OK)
+			return db_fail(st, sql, err);
+		if (st->check_plans &&
+		    (rc = check_plan(st, sql, err)) != RC_OK) {
+			stmt_close(q);
+			return rc;
+		}
+	}
+	if (k != NULL) {
+		k->s = q->s;
+		k->busy = true;
+		q->kept = k;
 	}
 	return RC_OK;
 }
@@ -97,7 +155,15 @@ stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 void
 stmt_close(struct stmt *q)
 {
-	sqlite3_finalize(q->s);
+	if (q->kept == NULL) {
+		sqlite3_finalize(q->s);
+	} else {
+		/* Its error, if any, was told when it was stepped. */
+		(void)sqlite3_reset(q->s);
+		(void)sqlite3_clear_bindings(q->s);
+		q->kept->busy = false;
+		q->kept = NULL;
+	}
 	q->s = NULL;
 }
 
@@ -124,6 +190,16 @@ bind_text(struct stmt *q, const char *name, const char *v)
 {
 	int rc =
 	    sqlite3_bind_text(q->s, param(q, name), v, -1, SQLITE_TRANSIENT);
+
+	assert(rc == SQLITE_OK);
+	(void)rc;
+}
+
+void
+bind_blob(struct stmt *q, const char *name, const void *v, size_t len)
+{
+	int rc = sqlite3_bind_blob(
+	    q->s, param(q, name), v, (int)len, SQLITE_TRANSIENT);
 
 	assert(rc == SQLITE_OK);
 	(void)rc;
@@ -159,12 +235,15 @@ bind_id(struct stmt *q, const char *name, int64_t id)
 enum rc
 stmt_step(struct stmt *q, struct err *err)
 {
+	size_t mark = trail_mark(q->st);
+
 	switch (sqlite3_step(q->s)) {
 	case SQLITE_ROW:
 		return RC_OK;
 	case SQLITE_DONE:
 		return RC_END;
 	default:
+		trail_back(q->st, mark);
 		return db_fail(q->st, sqlite3_sql(q->s), err);
 	}
 }

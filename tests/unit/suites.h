@@ -105,6 +105,7 @@
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
 	X(ops_records)                                                         \
+	X(ops_restore)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \
@@ -134,6 +135,7 @@
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
+	X(store_stmt)                                                          \
 	X(store_upgrade)                                                       \
 	X(term)                                                                \
 	X(term_form)                                                           \
