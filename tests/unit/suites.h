@@ -6,6 +6,7 @@
 	X(base_day)                                                            \
 	X(base_file)                                                           \
 	X(base_jsonw)                                                          \
+	X(base_mount)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
 	X(config_ini)                                                          \
@@ -95,6 +96,7 @@
 	X(ops_draft)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
+	X(ops_home)                                                            \
 	X(ops_menu_edit)                                                       \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
