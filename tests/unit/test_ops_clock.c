@@ -238,8 +238,8 @@ START_TEST(set_while_open)
 	    sets[_i].why, err.text);
 	str_fmt(reads, sizeof(reads), ", %02d:%02d (Europe/London)",
 	    local_from_utc(now).hour, local_from_utc(now).minute);
-	ck_assert_msg(strstr(err.text, reads) != NULL, "%s: %s", sets[_i].why,
-	    err.text);
+	ck_assert_msg(
+	    strstr(err.text, reads) != NULL, "%s: %s", sets[_i].why, err.text);
 }
 END_TEST
 
@@ -264,8 +264,8 @@ START_TEST(backup_in_doubt)
 	ck_assert_int_eq(station_moment(&m, k.sn, "AB", &err), RC_REFUSED);
 	ck_assert_ptr_nonnull(strstr(err.text, "before the last record of"));
 	buf_init(&out, 1000);
-	day_print(today, sizeof(today),
-	    local_from_utc(clock_now(&k.sn->clock)).day);
+	day_print(
+	    today, sizeof(today), local_from_utc(clock_now(&k.sn->clock)).day);
 	err_clear(&err);
 	ck_assert_msg(watch_confirm(&out, k.sn, today, "AB", &err) == RC_OK,
 	    "%s", err.text);

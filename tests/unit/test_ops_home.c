@@ -92,8 +92,7 @@ START_TEST(moved)
 
 	ck_assert_int_eq(home_moved(k.sn, "", &err), RC_INVALID);
 	err_clear(&err);
-	ck_assert_msg(
-	    home_moved(k.sn, "AK", &err) == RC_OK, "%s", err.text);
+	ck_assert_msg(home_moved(k.sn, "AK", &err) == RC_OK, "%s", err.text);
 	ck_assert_int_eq(home_now(), HOME_HERE);
 	ck_assert_int_eq(station_moment(&m, k.sn, "AK", &err), RC_OK);
 	branch_of(second);
@@ -129,8 +128,7 @@ START_TEST(cannot_tell)
 	str_copy(k.sn->cfg.machine_id, sizeof(k.sn->cfg.machine_id),
 	    "/nowhere/machine-id");
 	ck_assert_int_eq(home_now(), HOME_UNKNOWN);
-	str_copy(
-	    k.sn->cfg.machine_id, sizeof(k.sn->cfg.machine_id), "none");
+	str_copy(k.sn->cfg.machine_id, sizeof(k.sn->cfg.machine_id), "none");
 	ck_assert_int_eq(home_now(), HOME_UNKNOWN);
 }
 END_TEST
@@ -199,8 +197,7 @@ START_TEST(inspected)
 	ck_assert_int_gt(i.whole.tables, 20);
 	ck_assert_int_eq(i.whole.tables, i.whole.tables_all);
 	ck_assert_str_eq(i.open_to_world, "");
-	ck_assert_int_eq(
-	    inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_OK);
+	ck_assert_int_eq(inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_OK);
 	ck_assert_int_eq(inspect_last(&last, k.sn, &err), RC_OK);
 	ck_assert_int_eq(last, 0);
 	ck_assert_int_eq(inspect_record(k.sn, &i, &err), RC_OK);
@@ -208,8 +205,7 @@ START_TEST(inspected)
 	ck_assert_int_eq(last, clock_now(&k.sn->clock));
 	/* others may read it */
 	ck_assert_int_eq(chmod(k.db, 0644), 0);
-	ck_assert_int_eq(
-	    inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_OK);
+	ck_assert_int_eq(inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_OK);
 	ck_assert_ptr_nonnull(strstr(i.open_to_world, "(mode 644)"));
 }
 END_TEST
@@ -261,8 +257,7 @@ START_TEST(damage_is_remembered)
 		"PRAGMA foreign_keys = OFF; INSERT INTO batch_fish VALUES"
 		" (99, 1, 2000, NULL)"),
 	    0);
-	ck_assert_int_eq(
-	    inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_FATAL);
+	ck_assert_int_eq(inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_FATAL);
 	ck_assert(damage_said(&err));
 	ck_assert_msg(
 	    strstr(err.text, "batch_fish row") != NULL, "%s", err.text);
@@ -274,14 +269,12 @@ START_TEST(damage_is_remembered)
 	ck_assert_int_eq(
 	    kitchen_sql(k.db, "DELETE FROM batch_fish WHERE batch_id = 99"), 0);
 	/* a quick look does not absolve */
-	ck_assert_int_eq(
-	    inspect_file(&i, k.db, 5000, NULL, NULL, &err), RC_OK);
+	ck_assert_int_eq(inspect_file(&i, k.db, 5000, NULL, NULL, &err), RC_OK);
 	ck_assert(file_exists(mark));
-	ck_assert_int_eq(
-	    inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_OK);
+	ck_assert_int_eq(inspect_file(&i, k.db, 0, NULL, NULL, &err), RC_OK);
 	ck_assert(!file_exists(mark));
-	ck_assert_msg(kitchen_station(&k, KITCHEN_NOW, &err) == RC_OK, "%s",
-	    err.text);
+	ck_assert_msg(
+	    kitchen_station(&k, KITCHEN_NOW, &err) == RC_OK, "%s", err.text);
 }
 END_TEST
 
