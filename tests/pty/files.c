@@ -135,7 +135,7 @@ found_while_open(struct world *w)
 	if (world_run(w, look) != 70)
 		pty_fail(&p, "damage was not found: %s", w->said);
 	pty_wait(&p, "cannot be used");
-	pty_wait(&p, "not written to any more");
+	pty_wait(&p, "nothing is written to it");
 	pty_leave(&p);
 }
 

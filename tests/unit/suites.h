@@ -106,6 +106,7 @@
 	X(ops_receive)                                                         \
 	X(ops_records)                                                         \
 	X(ops_restore)                                                         \
+	X(ops_restore_refused)                                                 \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \

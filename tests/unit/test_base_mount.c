@@ -136,10 +136,18 @@ setup(void)
 static void
 teardown(void)
 {
-	char line[200];
+	static const char *const there[] = { "by-label/PINBONE",
+		"by-label/my\\x20stick", "by-label/locked", "sd0", "sd1", "sd2",
+		"mountinfo" };
+	char path[300];
+	size_t i;
 
-	str_fmt(line, sizeof(line), "rm -r %s", folder);
-	ck_assert_int_eq(system(line), 0);
+	for (i = 0; i < NELEM(there); i++) {
+		str_fmt(path, sizeof(path), "%s/%s", folder, there[i]);
+		ck_assert_int_eq(unlink(path), 0);
+	}
+	ck_assert_int_eq(rmdir(by_label), 0);
+	ck_assert_int_eq(rmdir(folder), 0);
 }
 
 START_TEST(stick)
