@@ -6,6 +6,7 @@
 	X(base_day)                                                            \
 	X(base_file)                                                           \
 	X(base_jsonw)                                                          \
+	X(base_mount)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
 	X(config_ini)                                                          \
@@ -102,6 +103,7 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_keeping)                                                         \
+	X(ops_home)                                                            \
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
 	X(ops_on_hand)                                                         \
@@ -114,6 +116,7 @@
 	X(ops_recall)                                                          \
 	X(ops_records)                                                         \
 	X(ops_restore)                                                         \
+	X(ops_restore_refused)                                                 \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \
