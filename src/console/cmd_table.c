@@ -33,6 +33,7 @@ const struct cmd *const commands[] = {
 	&cmd_species,
 	&cmd_people,
 	&cmd_log,
+	&cmd_verify,
 	&cmd_backup,
 	&cmd_export,
 	&cmd_clock,

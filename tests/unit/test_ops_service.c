@@ -215,7 +215,7 @@ START_TEST(whole_day)
 			says(buf_text(&out), forth);
 		buf_clear(&out);
 		ck_assert_msg(
-		    audit_trail(&out, k.sn, 50, wish.format, &err) == RC_OK,
+		    audit_trail(&out, k.sn, 50, false, wish.format, &err) == RC_OK,
 		    "%s", err.text);
 		says(buf_text(&out), acts);
 	}
