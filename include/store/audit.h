@@ -61,8 +61,8 @@ enum rc audit_list_from(struct audit_list *out, struct store *st, int64_t from,
     int64_t most, struct err *err) MUST_CHECK;
 /* audit_changes - what one row changed, a line for each row (docs/trail.md);
  * owned.  RC_OK; RC_NOTFOUND no such row. */
-enum rc audit_changes(char **out, struct store *st, int64_t row,
-    struct err *err) MUST_CHECK;
+enum rc audit_changes(
+    char **out, struct store *st, int64_t row, struct err *err) MUST_CHECK;
 /* audit_list_changes - and of every row of a list. */
 enum rc audit_list_changes(
     struct audit_list *l, struct store *st, struct err *err) MUST_CHECK;

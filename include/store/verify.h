@@ -43,7 +43,7 @@ struct trail_report {
 	int64_t rows;                     /* of the record, looked at */
 	struct trail_fault *faults;       /* owned */
 	size_t fault_count;
-	int64_t found; /* faults in all */
+	int64_t found;     /* faults in all */
 	int64_t paper_row; /* row of the trail with that code; 0: none */
 };
 
@@ -57,8 +57,9 @@ typedef bool verify_fn(
     void *arg, enum verify_phase phase, int64_t done, int64_t total);
 
 struct verify_wish {
-	const char *paper; /* a code as paper_code_parse() gives it; NULL none */
-	verify_fn *tell;   /* or NULL */
+	const char
+	    *paper;      /* a code as paper_code_parse() gives it; NULL none */
+	verify_fn *tell; /* or NULL */
 	void *arg;
 };
 

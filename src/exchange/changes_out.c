@@ -27,8 +27,8 @@ read_parts(struct parts *p, const char *line)
 		return 0;
 	p->what = line[0];
 	while (p->count < 5 && s < end) {
-		blank = p->count == 4 ? NULL
-				      : memchr(s, ' ', (size_t)(end - s));
+		blank =
+		    p->count == 4 ? NULL : memchr(s, ' ', (size_t)(end - s));
 		n = blank == NULL ? (size_t)(end - s) : (size_t)(blank - s);
 		p->at[p->count] = s;
 		p->len[p->count++] = n;
@@ -78,8 +78,7 @@ put_value(struct buf *out, const char *name, size_t name_len, const char *s,
 		}
 		if (ends_in(name, name_len, "_day") && v > -1000000 &&
 		    v < 1000000) {
-			buf_puts(out,
-			    day_print(when, sizeof(when), (day_no)v));
+			buf_puts(out, day_print(when, sizeof(when), (day_no)v));
 			return;
 		}
 	}
@@ -105,8 +104,8 @@ put_columns(struct buf *out, const char *s, size_t len)
 		before = stop + 2; /* behind :[ */
 		stop = value_end(before, end);
 		buf_printf(out, "%s%.*s ", between, (int)name_len, name + 1);
-		put_value(out, name + 1, name_len, before,
-		    (size_t)(stop - before));
+		put_value(
+		    out, name + 1, name_len, before, (size_t)(stop - before));
 		after = stop < end ? stop + 1 : end;
 		stop = value_end(after, end);
 		buf_puts(out, " -> ");
@@ -130,8 +129,8 @@ changes_text(struct buf *out, const char *changes, const char *indent)
 		changes += len + (changes[len] == '\n');
 		if (p.count < 3)
 			continue;
-		buf_printf(out, "%s%c %.*s %.*s", indent, p.what,
-		    (int)p.len[0], p.at[0], (int)p.len[1], p.at[1]);
+		buf_printf(out, "%s%c %.*s %.*s", indent, p.what, (int)p.len[0],
+		    p.at[0], (int)p.len[1], p.at[1]);
 		if (p.count == 5)
 			put_columns(out, p.at[4], p.len[4]);
 		buf_putc(out, '\n');

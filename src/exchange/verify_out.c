@@ -64,15 +64,15 @@ put_text(struct buf *out, const struct trail_report *r, bool paper)
 	    r->trail_rows, r->rows, r->found);
 	if (r->adopted_rows > 0)
 		buf_printf(out,
-		    "%" PRId64 " rows are older than the trail: as they were "
+		    "%" PRId64
+		    " rows are older than the trail: as they were "
 		    "when it began\n",
 		    r->adopted_rows);
 	buf_printf(out, "the trail ends with row %" PRId64 ", %s\n",
 	    r->head.row, code_of(shown, r));
 	if (paper && r->paper_row > 0)
 		buf_printf(out,
-		    "the paper is of row %" PRId64 "; %" PRId64
-		    " rows since\n",
+		    "the paper is of row %" PRId64 "; %" PRId64 " rows since\n",
 		    r->paper_row, r->head.row - r->paper_row);
 }
 

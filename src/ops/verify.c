@@ -15,7 +15,8 @@ judge_found(const struct trail_report *r, bool paper, struct err *err)
 {
 	if (r->found > 0)
 		return err_set(err, RC_FAILED, 0,
-		    "%" PRId64 " place%s not as recorded: keep this file and "
+		    "%" PRId64
+		    " place%s not as recorded: keep this file and "
 		    "every backup as they are, and tell who answers for the "
 		    "records",
 		    r->found, r->found == 1 ? " is" : "s are");

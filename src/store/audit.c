@@ -174,8 +174,8 @@ audit_changes(char **out, struct store *st, int64_t row, struct err *err)
 	enum rc rc;
 
 	*out = NULL;
-	rc = stmt_open(
-	    &q, st, "SELECT changes FROM audit WHERE id = :row", err);
+	rc =
+	    stmt_open(&q, st, "SELECT changes FROM audit WHERE id = :row", err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":row", row);

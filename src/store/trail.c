@@ -245,6 +245,15 @@ trail_digest(char out[DIGEST_HEX_MAX], const char *before,
 	digest_hex(out, scratch->data, scratch->len);
 }
 
+/* Somebody may have put anything there. */
+static bool
+head_text(char *dst, size_t size, const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+
+	return s != NULL && str_copy(dst, size, s);
+}
+
 enum rc
 trail_head(struct trail_head *out, struct store *st, struct err *err)
 {
@@ -257,14 +266,15 @@ trail_head(struct trail_head *out, struct store *st, struct err *err)
 	if (rc != RC_OK)
 		return rc;
 	if ((rc = stmt_step(&q, err)) == RC_OK) {
-		col_text(out->file, sizeof(out->file), &q, 0);
 		out->row = col_int(&q, 1);
-		col_text(out->digest, sizeof(out->digest), &q, 2);
+		if (!head_text(out->file, sizeof(out->file), &q, 0) ||
+		    !head_text(out->digest, sizeof(out->digest), &q, 2))
+			rc = RC_END;
 	}
 	stmt_close(&q);
 	if (rc == RC_END)
 		return err_set(err, RC_INVALID, 0,
-		    "%s: the end of its audit trail was taken out: restore a "
+		    "%s: the end of its audit trail is not one: restore a "
 		    "backup",
 		    st->path);
 	return rc;

@@ -124,7 +124,8 @@ look_through(struct verifying *v, size_t i, struct err *err)
 		row_select(&sql, t);
 	else
 		buf_puts(&sql,
-		    "SELECT * FROM audit" SCAN_OK "WHERE digest IS NULL"
+		    "SELECT * FROM audit" SCAN_OK
+		    "WHERE digest IS NULL"
 		    " ORDER BY id");
 	rc = stmt_open(&q, v->st, buf_text(&sql), err);
 	buf_fini(&sql);
@@ -304,9 +305,12 @@ look(struct verifying *v, struct err *err)
 	size_t i;
 	enum rc rc;
 
-	if ((rc = verify_schema(v, err)) != RC_OK ||
-	    (rc = trail_head(&v->out->head, v->st, err)) != RC_OK ||
-	    (rc = number(&v->total, v->st,
+	if ((rc = verify_schema(v, err)) != RC_OK)
+		return rc;
+	if (trail_head(&v->out->head, v->st, NULL) != RC_OK)
+		verify_fault(v, TAMPER_TRAIL_END, "trail_head", "",
+		    "the end of the audit trail was taken out");
+	if ((rc = number(&v->total, v->st,
 		 "SELECT coalesce(max(id), 0) FROM audit", err)) != RC_OK)
 		return rc;
 	v->known = xcalloc(l->count + 1, sizeof(struct known *));
@@ -330,8 +334,13 @@ store_verify(struct trail_report *out, const char *path,
 
 	memset(out, 0, sizeof(*out));
 	buf_init(&v.scratch, ROW_MAX);
-	if ((rc = open_file(&st, err)) == RC_OK)
-		rc = look(&v, err);
+	if ((rc = open_file(&st, err)) == RC_OK &&
+	    (rc = look(&v, err)) == RC_FATAL) {
+		/* No station left it so that SQL of ours does not fit. */
+		rc = RC_INVALID;
+		if (err != NULL)
+			err->rc = rc;
+	}
 	trail_tables_fini(&st.trail.tables);
 	sqlite3_close(st.db);
 	buf_fini(&v.scratch);

@@ -24,8 +24,8 @@ void verify_fault(struct verifying *v, enum tamper_kind kind, const char *table,
     __attribute__((format(printf, 5, 6)));
 
 /* verify_goes_on - one row more of a phase; RC_REFUSED when it is stopped. */
-enum rc verify_goes_on(struct verifying *v, enum verify_phase phase,
-    struct err *err) MUST_CHECK;
+enum rc verify_goes_on(
+    struct verifying *v, enum verify_phase phase, struct err *err) MUST_CHECK;
 
 /* verify_trail - the chain, and what it says of each row. */
 enum rc verify_trail(struct verifying *v, struct err *err) MUST_CHECK;

@@ -50,8 +50,8 @@ read_line(struct change *c, const char *line, size_t len)
 }
 
 /* Rows that were there before the trail: chunk `id` of the adopted ones. */
-static enum rc
-take_adopted(struct verifying *v, const char *id, size_t len, struct err *err);
+static enum rc take_adopted(
+    struct verifying *v, const char *id, size_t len, struct err *err);
 
 static void
 odd(struct verifying *v, const struct change *c, int64_t row, const char *what)
@@ -77,8 +77,8 @@ take_change(
 
 	if (t == NULL || !t->covered)
 		return RC_OK; /* verify_schema() says that it is gone */
-	have = known_at(v->known[t - v->st->trail.tables.items], c->key,
-	    c->key_len, true);
+	have = known_at(
+	    v->known[t - v->st->trail.tables.items], c->key, c->key_len, true);
 	if (have == NULL)
 		return err_set(err, RC_INVALID, 0,
 		    "%s: the trail tells of rows of %s that no station wrote",
@@ -115,7 +115,8 @@ verify_changes(
 		len = end == NULL ? strlen(changes) : (size_t)(end - changes);
 		if (end == NULL || !read_line(&c, changes, len)) {
 			verify_fault(v, TAMPER_TRAIL_CHANGED, "audit", "",
-			    "row %" PRId64 " of the audit trail holds a line "
+			    "row %" PRId64
+			    " of the audit trail holds a line "
 			    "that no station wrote",
 			    row);
 			return RC_OK;
@@ -285,7 +286,8 @@ check_row(struct verifying *v, struct chain *c, const struct trail_entry *e,
 		missing(v, c->last + 1, e->id - 1, "");
 	else if (!good)
 		verify_fault(v, TAMPER_TRAIL_CHANGED, "audit", key,
-		    "row %" PRId64 " of the audit trail was changed, or is not "
+		    "row %" PRId64
+		    " of the audit trail was changed, or is not "
 		    "in its place",
 		    e->id);
 	/* Behind a gap nobody can say: it is taken as it is. */
@@ -343,10 +345,10 @@ take_row(
 		return RC_OK; /* of a file before it had a trail, or nothing */
 	}
 	/* what does not fit was never written */
-	whole = str_copy(e.at.by, sizeof(e.at.by), text_of(q, 3, &whole)) &&
-	    whole;
-	whole = str_copy(digest, sizeof(digest), text_of(q, 8, &whole)) &&
-	    whole;
+	whole =
+	    str_copy(e.at.by, sizeof(e.at.by), text_of(q, 3, &whole)) && whole;
+	whole =
+	    str_copy(digest, sizeof(digest), text_of(q, 8, &whole)) && whole;
 	check_row(v, c, &e, digest, whole);
 	c->last = e.id;
 	v->out->trail_rows++;

@@ -133,6 +133,7 @@
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_upgrade)                                                       \
+	X(store_verify)                                                        \
 	X(term)                                                                \
 	X(term_form)                                                           \
 	X(years)
