@@ -1,6 +1,7 @@
 /* changes_out.c - lines of change of the audit trail, in words. */
 #include "exchange/changes_out.h"
 
+#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -116,25 +117,72 @@ put_columns(struct buf *out, const char *s, size_t len)
 	}
 }
 
+/* Rows of one table put in one after another: one line, "portion 18-37". */
+struct run {
+	const char *table;
+	size_t table_len;
+	int64_t first, last;
+};
+
+static void
+end_run(struct buf *out, struct run *r, const char *indent)
+{
+	if (r->table == NULL)
+		return;
+	buf_printf(out, "%s+ %.*s %" PRId64, indent, (int)r->table_len,
+	    r->table, r->first);
+	if (r->last > r->first)
+		buf_printf(out, "-%" PRId64, r->last);
+	buf_putc(out, '\n');
+	r->table = NULL;
+}
+
+/* Did it take the line? */
+static bool
+run_takes(
+    struct buf *out, struct run *r, const struct parts *p, const char *indent)
+{
+	char text[24], *end;
+	int64_t id;
+
+	if (p->what != '+' || p->len[1] >= sizeof(text))
+		return false;
+	memcpy(text, p->at[1], p->len[1]);
+	text[p->len[1]] = '\0';
+	id = strtoll(text, &end, 10);
+	if (end == text || *end != '\0')
+		return false;
+	if (r->table != NULL && id == r->last + 1 &&
+	    r->table_len == p->len[0] &&
+	    memcmp(r->table, p->at[0], p->len[0]) == 0) {
+		r->last = id;
+		return true;
+	}
+	end_run(out, r, indent);
+	*r = (struct run){ p->at[0], p->len[0], id, id };
+	return true;
+}
+
 void
 changes_text(struct buf *out, const char *changes, const char *indent)
 {
+	struct run r = { .table = NULL };
 	struct parts p;
 	size_t len;
 
-	if (changes == NULL)
-		return;
-	while (*changes != '\0') {
+	while (changes != NULL && *changes != '\0') {
 		len = read_parts(&p, changes);
 		changes += len + (changes[len] == '\n');
-		if (p.count < 3)
+		if (p.count < 3 || run_takes(out, &r, &p, indent))
 			continue;
+		end_run(out, &r, indent);
 		buf_printf(out, "%s%c %.*s %.*s", indent, p.what, (int)p.len[0],
 		    p.at[0], (int)p.len[1], p.at[1]);
 		if (p.count == 5)
 			put_columns(out, p.at[4], p.len[4]);
 		buf_putc(out, '\n');
 	}
+	end_run(out, &r, indent);
 }
 
 static void

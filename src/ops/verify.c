@@ -3,6 +3,7 @@
 
 #include <inttypes.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "core/paper_code.h"
 #include "exchange/changes_out.h"
@@ -59,6 +60,7 @@ trail_end(struct trail_end *out, struct station *sn, struct err *err)
 	struct trail_head head;
 	enum rc rc = trail_head(&head, sn->st, err);
 
+	memset(out, 0, sizeof(*out));
 	if (rc != RC_OK)
 		return rc;
 	out->row = head.row;
