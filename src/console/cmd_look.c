@@ -96,6 +96,7 @@ const struct cmd cmd_trace = {
 
 static const struct opt log_options[] = {
 	{ "last", "N", "how many rows, 50 when not given" },
+	{ "changes", NULL, "with each row what it changed, before and after" },
 	{ NULL, NULL, NULL },
 };
 
@@ -108,7 +109,8 @@ run_log(
 
 	if ((rc = args_int(&most, a, "last", 1, 1000000, err)) != RC_OK)
 		return rc;
-	return audit_trail(out, sn, most, a->format, err);
+	return audit_trail(
+	    out, sn, most, args_flag(a, "changes"), a->format, err);
 }
 
 const struct cmd cmd_log = {

@@ -292,7 +292,7 @@ trace(struct buf *out, struct station *sn, const char *code, enum format format,
 }
 
 enum rc
-audit_trail(struct buf *out, struct station *sn, int64_t most,
+audit_trail(struct buf *out, struct station *sn, int64_t most, bool changes,
     enum format format, struct err *err)
 {
 	struct audit_list l;
@@ -300,7 +300,10 @@ audit_trail(struct buf *out, struct station *sn, int64_t most,
 
 	if ((rc = audit_list_open(&l, sn->st, most, err)) != RC_OK)
 		return rc;
-	audit_write(out, &l, format);
+	if (changes)
+		rc = audit_list_changes(&l, sn->st, err);
+	if (rc == RC_OK)
+		audit_write(out, &l, format);
 	audit_list_fini(&l);
-	return buf_check(out, "the log", err);
+	return rc != RC_OK ? rc : buf_check(out, "the log", err);
 }

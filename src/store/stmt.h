@@ -73,6 +73,9 @@ void bind_id(struct stmt *q, const char *name, int64_t id);
 /* stmt_step - RC_OK a row is there, RC_END no more, or an error. */
 enum rc stmt_step(struct stmt *q, struct err *err) MUST_CHECK;
 
+/* stmt_again - from the beginning, what is bound stays. */
+void stmt_again(struct stmt *q);
+
 /* stmt_run - step a statement that gives no rows, and close it. */
 enum rc stmt_run(struct stmt *q, struct err *err) MUST_CHECK;
 

@@ -150,6 +150,7 @@
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
 	X(store_upgrade)                                                       \
+	X(store_verify)                                                        \
 	X(term)                                                                \
 	X(term_form)                                                           \
 	X(years)
