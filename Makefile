@@ -33,7 +33,7 @@ DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
 DEPS_INSTALL := debootstrap mandoc
-DEPS_BENCH := zint imagemagick
+DEPS_BENCH := zint imagemagick sqlite3
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 

@@ -62,6 +62,7 @@ first_row(struct stmt *q, sqlite3 *db, const char *path, const char *sql,
 	int code = sqlite3_prepare_v2(db, sql, -1, &q->s, NULL);
 
 	q->st = NULL;
+	q->kept = NULL;
 	if (code != SQLITE_OK)
 		return fail(db, path, err);
 	code = sqlite3_step(q->s);

@@ -78,18 +78,64 @@ check_plan(struct store *st, const char *sql, struct err *err)
 	return rc;
 }
 
+/* The slot of a text: its own, or a free one for it; NULL when it is open, or
+ * where there is no room. */
+static struct kept *
+kept_slot(struct store *st, const char *sql)
+{
+	uint32_t h = 2166136261u; /* FNV-1a */
+	const char *c;
+	struct kept *k;
+	int i;
+
+	for (c = sql; *c != '\0'; c++)
+		h = (h ^ (unsigned char)*c) * 16777619u;
+	for (i = 0; i < 16; i++) {
+		k = &st->kept[(h + (uint32_t)i) & (KEPT_SLOTS - 1)];
+		if (k->s == NULL)
+			return k;
+		if (strcmp(sqlite3_sql(k->s), sql) == 0)
+			return k->busy ? NULL : k;
+	}
+	return NULL;
+}
+
+void
+stmt_drop_kept(struct store *st)
+{
+	int i;
+
+	for (i = 0; i < KEPT_SLOTS; i++) {
+		assert(!st->kept[i].busy);
+		sqlite3_finalize(st->kept[i].s);
+		st->kept[i].s = NULL;
+	}
+}
+
 enum rc
 stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 {
+	struct kept *k = kept_slot(st, sql);
 	enum rc rc;
 
 	q->st = st;
-	q->s = NULL;
-	if (sqlite3_prepare_v2(st->db, sql, -1, &q->s, NULL) != SQLITE_OK)
-		return db_fail(st, sql, err);
-	if (st->check_plans && (rc = check_plan(st, sql, err)) != RC_OK) {
-		stmt_close(q);
-		return rc;
+	q->s = k == NULL ? NULL : k->s;
+	q->kept = NULL;
+	if (q->s == NULL) {
+		if (sqlite3_prepare_v3(st->db, sql, -1,
+			k == NULL ? 0 : SQLITE_PREPARE_PERSISTENT, &q->s,
+			NULL) != SQLITE_OK)
+			return db_fail(st, sql, err);
+		if (st->check_plans &&
+		    (rc = check_plan(st, sql, err)) != RC_OK) {
+			stmt_close(q);
+			return rc;
+		}
+	}
+	if (k != NULL) {
+		k->s = q->s;
+		k->busy = true;
+		q->kept = k;
 	}
 	return RC_OK;
 }
@@ -97,7 +143,15 @@ stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 void
 stmt_close(struct stmt *q)
 {
-	sqlite3_finalize(q->s);
+	if (q->kept == NULL) {
+		sqlite3_finalize(q->s);
+	} else {
+		/* Its error, if any, was told when it was stepped. */
+		(void)sqlite3_reset(q->s);
+		(void)sqlite3_clear_bindings(q->s);
+		q->kept->busy = false;
+		q->kept = NULL;
+	}
 	q->s = NULL;
 }
 

@@ -18,8 +18,17 @@
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
 
+/* Preparing a statement costs more than most of them take to run: those of the
+ * program's own texts are kept prepared until the file is closed. */
+#define KEPT_SLOTS 512 /* a power of two, well above the number of texts */
+struct kept {
+	sqlite3_stmt *s;
+	bool busy; /* open: whoever asks for the same text gets its own */
+};
+
 struct store {
 	sqlite3 *db;
+	struct kept kept[KEPT_SLOTS];
 	char *path;
 	int schema;
 	bool in_txn;
@@ -29,11 +38,14 @@ struct store {
 struct stmt {
 	struct store *st;
 	sqlite3_stmt *s;
+	struct kept *kept; /* where it goes back to; NULL: nowhere */
 };
 
 enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
     struct err *err) MUST_CHECK;
 void stmt_close(struct stmt *q);
+/* stmt_drop_kept - finalise what is kept; nothing may be open. */
+void stmt_drop_kept(struct store *st);
 
 void bind_int(struct stmt *q, const char *name, int64_t v);
 void bind_text(struct stmt *q, const char *name, const char *v);

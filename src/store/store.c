@@ -253,6 +253,7 @@ store_close(struct store *st)
 	if (st == NULL)
 		return;
 	store_rollback(st);
+	stmt_drop_kept(st);
 	sqlite3_close(st->db);
 	free(st->path);
 	free(st);
@@ -273,6 +274,7 @@ store_schema(const struct store *st)
 void
 store_check_plans(struct store *st, bool on)
 {
+	stmt_drop_kept(st); /* each is looked at when it is prepared */
 	st->check_plans = on;
 }
 

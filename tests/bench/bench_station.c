@@ -17,29 +17,25 @@
  * percentile over the empty one's.  A frame is 16 000.
  */
 #include <inttypes.h>
-#include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
 
 #include "base/str.h"
 #include "core/code.h"
-#include "ops/look.h"
 #include "ops/station.h"
 #include "screens/desk.h"
 #include "steps.h"
-#include "store/portions.h"
 #include "tests/pty/pty.h"
+#include "year_files.h"
 #include "years.h"
 
 #define FILES_MAX 6
 #define ROUNDS 40
 #define TIMES_MAX 4096
 #define EVENTS 7
-#define SEED 1
 
 static const char *const events[EVENTS] = { "open", "arrow", "page", "number",
 	"type", "scan", "tick" };
@@ -107,42 +103,11 @@ print_head(const char *what)
 	printf("\tratio\n");
 }
 
-/* --- files -----------------------------------------------------------------*/
-
 static void
 die(const char *what, const char *why)
 {
 	fprintf(stderr, "bench_station: %s: %s\n", what, why);
 	exit(1);
-}
-
-/* Made anew when this program is newer. */
-static void
-file_ready(int f)
-{
-	struct years_wish w = {
-		.db = paths[f], .years = years[f], .seed = SEED
-	};
-	struct years_made made;
-	struct err err = { 0 };
-	struct stat file, self;
-	char name[96];
-
-	str_fmt(
-	    paths[f], sizeof(paths[f]), "build/bench/years-%d.db", years[f]);
-	(void)mkdir("build/bench", 0777);
-	if (stat("/proc/self/exe", &self) == 0 && stat(paths[f], &file) == 0) {
-		if (file.st_mtime >= self.st_mtime)
-			return;
-		unlink(paths[f]);
-		str_fmt(name, sizeof(name), "%s-wal", paths[f]);
-		unlink(name);
-		str_fmt(name, sizeof(name), "%s-shm", paths[f]);
-		unlink(name);
-	}
-	fprintf(stderr, "bench_station: making %s\n", paths[f]);
-	if (years_make(&made, &w, &err) != RC_OK)
-		die(paths[f], err.text);
 }
 
 /* --- a desk ----------------------------------------------------------------*/
@@ -152,7 +117,7 @@ struct sitting {
 	struct desk *d;
 	int f;
 	int64_t ms;
-	char codes[3][CODE_SIZE];
+	char codes[YEAR_CODES][CODE_SIZE];
 };
 
 /* The key as `struct screens` sees it, and the drawing after it. */
@@ -225,36 +190,6 @@ round_on(struct sitting *s, enum screen_id id)
 	}
 }
 
-/* A unit of the middle of the file, one on hand, a batch. */
-static void
-codes_of(char codes[3][CODE_SIZE], const char *path)
-{
-	static const char *const sql[] = {
-		"SELECT code FROM portion WHERE left > 0 ORDER BY use_by_utc",
-		"SELECT code FROM portion WHERE id = (SELECT max(id) / 2 FROM"
-		" portion)",
-		"SELECT code FROM batch WHERE id = (SELECT max(id) / 2 + 1"
-		" FROM batch)",
-	};
-	sqlite3 *db = NULL;
-	sqlite3_stmt *q;
-	int i;
-
-	if (sqlite3_open_v2(path, &db, SQLITE_OPEN_READWRITE, NULL) !=
-	    SQLITE_OK)
-		die(path, sqlite3_errmsg(db));
-	for (i = 0; i < 3; i++) {
-		str_copy(codes[i], CODE_SIZE, i == 2 ? "2633800Y" : "00001U");
-		if (sqlite3_prepare_v2(db, sql[i], -1, &q, NULL) != SQLITE_OK)
-			die(sql[i], sqlite3_errmsg(db));
-		if (sqlite3_step(q) == SQLITE_ROW)
-			str_copy(codes[i], CODE_SIZE,
-			    (const char *)sqlite3_column_text(q, 0));
-		sqlite3_finalize(q);
-	}
-	sqlite3_close(db);
-}
-
 /* A desk on a file, and what is scanned at it. */
 static void
 no_print(void *arg)
@@ -276,7 +211,7 @@ sit_down(struct sitting *s, int f)
 
 	*s = (struct sitting){ .f = f, .ms = 1000 };
 	str_fmt(ini, sizeof(ini), "%s.ini", paths[f]);
-	codes_of(s->codes, paths[f]);
+	year_codes(s->codes, paths[f]);
 	if (station_open(&s->sn, &o, true, &err) != RC_OK)
 		die(paths[f], err.text);
 	s->d = desk_new(s->sn, &host, 80, 24);
@@ -466,7 +401,7 @@ main(int argc, char **argv)
 	for (f = 0; f < files; f++) {
 		years[f] =
 		    argc > 1 ? (int)strtol(argv[f + 1], NULL, 10) : usual[f];
-		file_ready(f);
+		year_file(paths[f], sizeof(paths[f]), years[f]);
 	}
 	steps_watch();
 	keys();

@@ -132,6 +132,7 @@
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
+	X(store_stmt)                                                          \
 	X(store_upgrade)                                                       \
 	X(term)                                                                \
 	X(term_form)                                                           \
