@@ -11,7 +11,9 @@
 #include "base/file.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "doubt.h"
 #include "migration.h"
+#include "place.h"
 #include "stmt.h"
 
 #define BUSY_MS 2000
@@ -76,13 +78,17 @@ connect_file(struct store **out, const char *path, struct err *err)
 	    "PRAGMA trusted_schema = OFF;"
 	    "PRAGMA synchronous = FULL;";
 	struct store *st;
+	char *name = careful_name(path);
+	int code;
 	enum rc rc;
 
 	st = xcalloc(1, sizeof(*st));
 	st->path = xstrdup(path);
-	if (sqlite3_open_v2(path, &st->db,
-		SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX,
-		NULL) != SQLITE_OK) {
+	code = sqlite3_open_v2(name, &st->db,
+	    SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_URI,
+	    NULL);
+	free(name);
+	if (code != SQLITE_OK) {
 		rc = err_set(err, RC_FAILED, sqlite3_extended_errcode(st->db),
 		    "%s: cannot be opened for writing (%s)", path,
 		    sqlite3_errmsg(st->db));
@@ -150,7 +156,7 @@ migrate(struct store *st, struct err *err)
 static enum rc
 backup_before_upgrade(struct store *st, struct err *err)
 {
-	char name[1024];
+	char name[1024], made[PLACE_SIZE];
 	struct stmt q;
 	enum rc rc;
 
@@ -159,10 +165,15 @@ backup_before_upgrade(struct store *st, struct err *err)
 		return err_set(err, RC_FAILED, 0, "station file path too long");
 	if (file_exists(name))
 		return RC_OK; /* of an upgrade that did not finish */
-	if ((rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)
+	if ((rc = place_beside(made, name, err)) != RC_OK ||
+	    (rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)
 		return rc;
-	bind_text(&q, ":name", name);
-	return stmt_run(&q, err);
+	bind_text(&q, ":name", made);
+	if ((rc = stmt_run(&q, err)) != RC_OK) {
+		place_drop(made);
+		return rc;
+	}
+	return place_take(made, name, err);
 }
 
 /* Is this one of our files, and can this program read it? */
@@ -188,8 +199,9 @@ check_identity(struct store *st, struct err *err)
 	return RC_OK;
 }
 
-enum rc
-store_create(const char *path, struct err *err)
+/* An empty file becomes one of ours. */
+static enum rc
+make_file(const char *path, struct err *err)
 {
 	char pragma[64];
 	struct store *st = NULL;
@@ -197,11 +209,6 @@ store_create(const char *path, struct err *err)
 	enum rc rc;
 
 	fd = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
-	if (fd < 0 && errno == EEXIST)
-		return err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: init never overwrites, choose another "
-		    "name",
-		    path);
 	if (fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
@@ -215,9 +222,70 @@ store_create(const char *path, struct err *err)
 	rc = migrate(st, err);
 done:
 	store_close(st);
-	if (rc != RC_OK)
-		unlink(path);
 	return rc;
+}
+
+enum rc
+store_new(struct store **out, const char *path, struct err *err)
+{
+	char made[PLACE_SIZE], log[PLACE_SIZE];
+	enum rc rc;
+
+	*out = NULL;
+	if (file_exists(path))
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: init never overwrites, choose another "
+		    "name",
+		    path);
+	/* SQLite would read it into the new file. */
+	if (str_fmt(log, sizeof(log), "%s-wal", path) && file_exists(log))
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: the log of a station file that is gone: it may hold "
+		    "records, put them together again or move it away",
+		    log);
+	if ((rc = place_beside(made, path, err)) != RC_OK)
+		return rc;
+	if ((rc = make_file(made, err)) != RC_OK ||
+	    (rc = store_open(out, made, err)) != RC_OK)
+		place_drop(made);
+	return rc;
+}
+
+void
+store_drop(struct store *st)
+{
+	char made[PLACE_SIZE];
+
+	str_copy(made, sizeof(made), st->path);
+	store_close(st);
+	place_drop(made);
+}
+
+enum rc
+store_name(struct store *st, const char *path, struct err *err)
+{
+	char made[PLACE_SIZE];
+	enum rc rc;
+
+	/* All of it into the one file that gets the name. */
+	if (sqlite3_wal_checkpoint_v2(st->db, NULL, SQLITE_CHECKPOINT_TRUNCATE,
+		NULL, NULL) != SQLITE_OK) {
+		rc = db_fail(st, "checkpoint", err);
+		store_drop(st);
+		return rc;
+	}
+	str_copy(made, sizeof(made), st->path);
+	store_close(st);
+	return place_take(made, path, err);
+}
+
+enum rc
+store_create(const char *path, struct err *err)
+{
+	struct store *st;
+	enum rc rc = store_new(&st, path, err);
+
+	return rc == RC_OK ? store_name(st, path, err) : rc;
 }
 
 enum rc
@@ -296,11 +364,12 @@ store_commit(struct store *st, struct err *err)
 
 	assert(st->in_txn);
 	rc = run_script(st, "COMMIT", err);
-	if (rc == RC_OK)
+	if (rc == RC_OK) {
 		st->in_txn = false;
-	else
-		store_rollback(st);
-	return rc;
+		return RC_OK;
+	}
+	store_rollback(st);
+	return commit_failed(st, rc, err);
 }
 
 void

@@ -59,6 +59,19 @@ plain_of(const struct story *s, int step, const char *name)
 	return NULL;
 }
 
+/* Removing an old backup is not waited for: it may be there again, whole. */
+static bool
+was_ever(const struct story *s, int acked, const char *name, uint64_t hash)
+{
+	size_t i;
+
+	for (i = 0; i < s->plain_count; i++)
+		if (s->plains[i].step <= acked && s->plains[i].hash == hash &&
+		    str_eq(s->plains[i].name, name))
+			return true;
+	return false;
+}
+
 static const char *
 plain_missing(const struct story *s, const struct left *l, int acked, int doing)
 {
@@ -102,8 +115,10 @@ story_plain_wrong(const struct story *s, const struct left *l, size_t done)
 		was = plain_of(s, acked, name);
 		is = doing < 0 ? NULL : plain_of(s, doing, name);
 		str_fmt(said, sizeof(said), "%s is neither old nor new", name);
-		if ((was == NULL || was->hash != hash) &&
-		    (is == NULL || is->hash != hash))
+		if (was == NULL ? was_ever(s, acked, name, hash)
+				: was->hash == hash)
+			continue;
+		if (is == NULL || is->hash != hash)
 			return said;
 	}
 	return plain_missing(s, l, acked, doing);
