@@ -16,8 +16,9 @@
 #include "ops/queue.h"
 #include "store/store.h"
 #include "story.h"
+#include "upgrade.h"
 
-enum { POINTS, IMAGES, SAME, RECORDS, WENT_ON, LOST, PLAIN };
+enum { POINTS, IMAGES, SAME, RECORDS, WENT_ON, LOST, FACTS };
 
 /* Images that were looked at already, with the states they may show. */
 struct seen {
@@ -132,11 +133,15 @@ opened(struct work *w, const struct left *l, size_t lo, size_t hi, bool program)
 		wrong = which_state(&found, w, &is, lo, hi);
 		w->t->n[RECORDS] += w->s->states[found].is.rows;
 	}
+	if (wrong == NULL && w->upgrade && !program)
+		wrong = upgrade_copy_wrong(w->s, l, w->after.folder, &is);
 	if (wrong == NULL && !program &&
 	    store_open(&w->after.sn->st, w->after.db, &err) != RC_OK)
 		wrong = str_fmt(said, sizeof(said), "%s", err.text)
 		    ? said
 		    : "cannot be opened";
+	if (wrong == NULL && w->upgrade)
+		wrong = look_facts(&w->t->n[FACTS], db, &w->s->day, 0);
 	if (wrong == NULL)
 		wrong = look_sound(db);
 	if (wrong == NULL && labels != NULL)
@@ -227,7 +232,7 @@ cut_part(void *arg, struct tally *t, unsigned n, unsigned i)
 	folder_new(folder, "after");
 	day_here(&w.after, folder);
 	medium_start(&m, &w.s->j);
-	for (k = 1; k <= w.s->j.count; k++) {
+	for (k = w.s->base + 1; k <= w.s->j.count; k++) {
 		medium_go(&m, k);
 		/* Nothing happens to the disk at a mark. */
 		if (w.s->j.items[k - 1].kind == CHANGE_MARK)
@@ -286,6 +291,18 @@ cuts_run(const struct amount *a)
 	    s.steps, s.j.count, s.state_count, (long long)s.facts,
 	    (long long)count_kind(&s, CHANGE_SYNC, "station.db-wal"));
 	ok = ok && run(&s, a, false, "cuts");
+	story_fini(&s);
+	return ok;
+}
+
+bool
+cuts_upgrade(const struct amount *a)
+{
+	struct story s;
+	bool ok;
+
+	log_small();
+	ok = upgrade_story(&s) && run(&s, a, true, "cuts of an upgrade");
 	story_fini(&s);
 	return ok;
 }

@@ -71,6 +71,7 @@ look_state(struct state *out, sqlite3 *db)
 	ok = add_rows(out, db,
 	    "SELECT type, name, tbl_name, sql FROM sqlite_schema ORDER BY"
 	    " type, name");
+	ok = ok && add_rows(out, db, "PRAGMA user_version");
 	out->rows = 0;
 	if (!ok ||
 	    sqlite3_prepare_v2(db,

@@ -26,5 +26,9 @@ main(int argc, char **argv)
 	setvbuf(stdout, NULL, _IOLBF, 0);
 	if (str_eq(what, "cuts"))
 		ok = cuts_run(&a);
+	else if (str_eq(what, "upgrade"))
+		ok = cuts_upgrade(&a);
+	else if (str_eq(what, "faults"))
+		ok = faults_run(&a);
 	return ok ? 0 : 1;
 }

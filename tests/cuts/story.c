@@ -258,12 +258,12 @@ story_end(struct story *s)
 	folder_make(below);
 	medium_start(&m, &s->j);
 	for (i = 0; i < s->j.count && ok; i++) {
-		if (i == 1) {
+		if (i == s->base) {
 			medium_go(&m, i);
 			ok = look_at_image(&k, s, &m, folder);
 			add_state(s, 0, &k);
 		}
-		if (ends_commit(&c, s, &s->j.items[i])) {
+		if (i >= s->base && ends_commit(&c, s, &s->j.items[i])) {
 			medium_go(&m, i + 1);
 			ok = look_at_image(&k, s, &m, folder);
 			if (k.is.hash !=
@@ -335,6 +335,7 @@ story_day(struct story *s)
 	story_begin(s);
 	disk_record(&s->j);
 	disk_mark(-1);
+	s->base = s->j.count;
 	for (i = 0; i < s->steps; i++) {
 		s->began[i] = s->j.count;
 		if (day_play(&s->day, i, &err) != RC_OK)

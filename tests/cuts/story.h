@@ -29,6 +29,7 @@ struct plain {
 struct story {
 	struct day day;
 	struct journal j;
+	size_t base; /* changes before the first cut */
 	size_t *began, *acked; /* change by step; acked SIZE_MAX: not */
 	struct known *states;
 	size_t state_count, state_cap;
