@@ -124,10 +124,10 @@ call_it(const char *path, int file)
 	n->file = file;
 }
 
-static struct change *
+static struct disk_change *
 note(enum change_kind kind, int file)
 {
-	struct change *c;
+	struct disk_change *c;
 
 	noting->items = grow(
 	    noting->items, &noting->cap, noting->count, sizeof(*noting->items));
@@ -174,7 +174,7 @@ disk_pause(bool pause)
 void
 disk_wrote(int file, int64_t at, const void *bytes, size_t len)
 {
-	struct change *c;
+	struct disk_change *c;
 
 	if (noting == NULL || file == 0 || len == 0)
 		return;
@@ -203,7 +203,7 @@ void
 disk_synced_dir(const char *path, bool itself)
 {
 	const char *slash = strrchr(path, '/');
-	struct change *c;
+	struct disk_change *c;
 
 	if (noting == NULL)
 		return;
@@ -243,7 +243,7 @@ void
 disk_moved(const char *from, const char *to)
 {
 	struct name *n;
-	struct change *c;
+	struct disk_change *c;
 
 	if (noting == NULL || (n = find(from)) == NULL)
 		return;

@@ -31,7 +31,7 @@ enum change_kind {
 	CHANGE_MARK,     /* nothing on the disk: at is what the story says */
 };
 
-struct change {
+struct disk_change {
 	enum change_kind kind;
 	int file; /* number of the file itself, whatever it is called */
 	int64_t at;
@@ -41,7 +41,7 @@ struct change {
 };
 
 struct journal {
-	struct change *items;
+	struct disk_change *items;
 	size_t count, cap;
 	int files; /* numbers given */
 };

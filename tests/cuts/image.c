@@ -83,7 +83,7 @@ size_to(struct medium_file *f, size_t size)
 }
 
 static void
-put(struct medium_file *f, const struct change *c, size_t from, size_t len)
+put(struct medium_file *f, const struct disk_change *c, size_t from, size_t len)
 {
 	size_t at = (size_t)c->at + from;
 
@@ -93,7 +93,7 @@ put(struct medium_file *f, const struct change *c, size_t from, size_t len)
 }
 
 static void
-apply(struct medium_file *f, const struct change *c)
+apply(struct medium_file *f, const struct disk_change *c)
 {
 	if (c->kind == CHANGE_WRITE)
 		put(f, c, 0, c->len);
@@ -118,7 +118,7 @@ name_it(struct medium_name **names, size_t *count, size_t *cap,
 
 static void
 rename_in(struct medium_name **names, size_t *count, size_t *cap,
-    const struct change *c)
+    const struct disk_change *c)
 {
 	switch (c->kind) {
 	case CHANGE_CREATE:
@@ -151,7 +151,7 @@ lies_in(const char *path, const char *folder)
 static void
 sync_names(struct medium *m, const char *folder)
 {
-	const struct change *c;
+	const struct disk_change *c;
 	size_t i, kept = 0;
 
 	for (i = 0; i < m->since_count; i++) {
@@ -177,7 +177,7 @@ sync_file(struct medium *m, struct medium_file *f)
 static void
 go_one(struct medium *m, size_t i)
 {
-	const struct change *c = &m->j->items[i];
+	const struct disk_change *c = &m->j->items[i];
 	struct medium_file *f = &m->files[c->file];
 
 	switch (c->kind) {
@@ -222,7 +222,7 @@ struct cutting {
 };
 
 static void
-tear(struct medium_file *f, const struct change *c, struct cutting *cut)
+tear(struct medium_file *f, const struct disk_change *c, struct cutting *cut)
 {
 	size_t end = (size_t)c->at + c->len, at, n;
 
@@ -248,7 +248,7 @@ garble(struct medium_file *f, size_t from, size_t to, uint64_t *seed)
 }
 
 static void
-last_write(struct medium_file *f, const struct change *c, struct cutting *cut)
+last_write(struct medium_file *f, const struct disk_change *c, struct cutting *cut)
 {
 	size_t from = (size_t)c->at, to = from + c->len, sector;
 
@@ -273,7 +273,7 @@ last_write(struct medium_file *f, const struct change *c, struct cutting *cut)
 }
 
 static void
-some(struct medium_file *f, const struct change *c, struct cutting *cut)
+some(struct medium_file *f, const struct disk_change *c, struct cutting *cut)
 {
 	size_t sector =
 	    cut->how == CUT_SOME_SMALL ? SECTOR_SMALL : SECTOR_LARGE;
@@ -298,7 +298,7 @@ static void
 cut_file(struct medium_file *out, const struct medium *m,
     const struct medium_file *f, struct cutting *cut)
 {
-	const struct change *c;
+	const struct disk_change *c;
 	size_t i;
 
 	memset(out, 0, sizeof(*out));
@@ -354,7 +354,7 @@ keep_file(struct left *out, const struct medium *m,
 		if (str_eq(m->names[i].path, n->path))
 			out->items[out->count].path = m->names[i].path;
 	for (i = 0; i < m->since_count; i++) {
-		const struct change *c = &m->j->items[m->since[i]];
+		const struct disk_change *c = &m->j->items[m->since[i]];
 
 		if (str_eq(c->name, n->path))
 			out->items[out->count].path = c->name;

@@ -28,6 +28,8 @@ main(int argc, char **argv)
 		ok = cuts_run(&a);
 	else if (str_eq(what, "upgrade"))
 		ok = cuts_upgrade(&a);
+	else if (str_eq(what, "kill"))
+		ok = kill_run(n == 0 ? 50 : n);
 	else if (str_eq(what, "faults"))
 		ok = faults_run(&a);
 	return ok ? 0 : 1;

@@ -200,7 +200,7 @@ struct commits {
 };
 
 static bool
-ends_commit(struct commits *c, const struct story *s, const struct change *ch)
+ends_commit(struct commits *c, const struct story *s, const struct disk_change *ch)
 {
 	static const char log[] = "/station.db-wal";
 	size_t len = ch->name == NULL ? 0 : strlen(ch->name);
@@ -227,7 +227,7 @@ ends_commit(struct commits *c, const struct story *s, const struct change *ch)
 }
 
 static void
-now_durable(struct story *s, size_t done, const struct change *c, int log)
+now_durable(struct story *s, size_t done, const struct disk_change *c, int log)
 {
 	size_t i;
 
