@@ -29,7 +29,7 @@ DEPS_RUN := gcc make pkg-config libsqlite3-dev libiniparser-dev libzint-dev \
 	libsodium-dev libusb-1.0-0-dev libncurses-dev gettext \
 	fonts-dejavu-core tzdata
 DEPS_TEST := check libdmtx-dev libzbar-dev libcups2-dev libcupsimage2-dev \
-	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev
+	glpk-utils umockdev libumockdev-dev libglib2.0-dev libvterm-dev python3
 DEPS_LINT := clang-format cppcheck
 DEPS_VM := qemu-system-x86 busybox-static cpio xz-utils
 DEPS_INSTALL := debootstrap mandoc
@@ -153,7 +153,7 @@ XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
 .PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
-	screens pty monkey usb cli messages replay \
+	screens pty monkey usb cli epcis messages replay \
 	fuzz lint bench bench-demand install uninstall docs-made \
 	check-install deps deps-run deps-test deps-lint \
 	deps-fuzz deps-bench deps-valgrind format clean help
@@ -255,7 +255,8 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens pty monkey usb cli replay
+	$(MAKE) --no-print-directory unit screens pty monkey usb cli epcis \
+	    replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
 	PINBONE=$(PROGRAM) CK_TIMEOUT_MULTIPLIER=$(if $(filter asan,$(MODE)),8,2) \
@@ -282,6 +283,11 @@ usb: $(RUN_USB) $(PROGRAM)
 
 cli: $(PROGRAM)
 	tests/cli/run.sh $(abspath $(PROGRAM))
+
+# Exports against the published EPCIS 2.0 schema, with tools npm fetches into
+# build/epcis.  Where they cannot be had it is skipped, and says so.
+epcis: $(PROGRAM)
+	tests/epcis/run.sh $(abspath $(PROGRAM)) build/epcis
 
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test

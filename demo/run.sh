@@ -338,6 +338,18 @@ p label preview "$complaint" --size 50x25 --dpi 300 \
     --png "$out/labels/small-$complaint.png" >/dev/null
 rm -f "$out/answer" "$out/codes"
 
+say "What the law asks for as a table, and the day as EPCIS 2.0 for others."
+mkdir -p "$out/exports"
+for kind in receiving chain epcis; do
+	p export $kind "$day" "$out/exports" >/dev/null
+done
+table="$out/exports/pinbone-receiving-$day.csv"
+events="$out/exports/pinbone-epcis-$day.jsonld"
+echo "    $(($(wc -l <"$table") - 1)) batches received," \
+    "$(grep -c '"type":"ObjectEvent"' "$events") ObjectEvents," \
+    "$(grep -c '"type":"TransformationEvent"' "$events") TransformationEvents"
+shown p export --check "$table"
+
 cat <<EOT
 
 What it left in $out:
@@ -352,6 +364,7 @@ What it left in $out:
   labels.zpl pass.zpl                the stream for a label printer
   trace-*.txt                        the complaint, back and forward
   stock.txt log.txt                  the end of the day
+  exports/*.csv exports/*.jsonld     what came in, what happened, EPCIS 2.0
   pinbone.db                         the station file
 
 Look further (from this folder):

@@ -65,6 +65,8 @@ enum rc time_parse(
 
 /* Text forms of an instant; `size` 48 suffices.  Return `dst`. */
 char *time_rfc3339(char *dst, size_t size, int64_t utc);
+/* time_rfc3339_at - at an offset that was kept, whatever the zone says now. */
+char *time_rfc3339_at(char *dst, size_t size, int64_t utc, int offset_min);
 char *time_short(char *dst, size_t size, int64_t utc);  /* Fri 27 Nov 23:59 */
 char *time_minute(char *dst, size_t size, int64_t utc); /* 2026-11-27 23:59 */
 

@@ -6,6 +6,7 @@
  * formed is refused with line and column: a stray quote, text after a closing
  * quote, a NUL, bytes that are not UTF-8, a field over CSV_FIELD_MAX.
  * The first record is the header and names the columns; order is free.
+ * An apostrophe csv_quote() put before a text is taken off again.
  */
 #ifndef BASE_CSV_H
 #define BASE_CSV_H
@@ -16,7 +17,7 @@
 #include "base/err.h"
 
 #define CSV_FIELD_MAX 1000 /* bytes in one field */
-#define CSV_COLUMNS_MAX 32
+#define CSV_COLUMNS_MAX 64
 
 struct csv; /* opaque */
 
@@ -63,8 +64,11 @@ void csv_close(struct csv *c);
 
 /*
  * csv_quote - append `s` to a line as one field, quoted when needed.  A text a
- * spreadsheet would run as a formula (first character = + - @, tab or carriage
- * return, and no number) gets an apostrophe in front.
+ * spreadsheet would run as a formula (first character = + - @, tab, line feed
+ * or carriage return, and no number) gets an apostrophe in front, and so does
+ * one that is such a text behind apostrophes of its own: what the reader above
+ * gives is what was written.  The characters are those OWASP's page on CSV
+ * injection names (from memory, unverified).
  */
 struct buf;
 void csv_quote(struct buf *b, const char *s);

@@ -14,6 +14,11 @@
 /* digest_hex - lower-case hexadecimal digest.  Cannot fail.  Returns `out`. */
 char *digest_hex(char out[DIGEST_HEX_MAX], const void *data, size_t len);
 
+/* digest_bytes - BLAKE2b of `size` bytes, 16 to 64 (RFC 7693: not the first
+ * bytes of a longer one).  Cannot fail. */
+void digest_bytes(
+    unsigned char *out, size_t size, const void *data, size_t len);
+
 /* The same of bytes that come in parts. */
 struct digest;
 struct digest *digest_new(void);

@@ -54,11 +54,21 @@ enum rc file_new_done(
     struct file_new *f, bool replace, struct err *err) MUST_CHECK;
 void file_new_drop(struct file_new *f);
 
+/*
+ * file_rename_new - rename, but never over a file that is there: no other
+ * program can put one there in between.  0, or -1 with errno (EEXIST).
+ */
+int file_rename_new(const char *from, const char *to);
+
+/* The mode of everything that holds the record: for its owner alone, whatever
+ * the umask. */
+#define FILE_OWN_MODE 0600
+
 /* file_sync_folder - make a rename in the folder of `path` durable. */
 void file_sync_folder(const char *path);
 
 /* file_make_folder - make every missing folder of the path up to its last
- * slash.  RC_OK or RC_FAILED. */
+ * slash, closed to the world.  RC_OK or RC_FAILED. */
 enum rc file_make_folder(const char *path, struct err *err) MUST_CHECK;
 
 bool file_exists(const char *path);

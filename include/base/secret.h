@@ -23,6 +23,11 @@ enum rc secret_hash(
 /* secret_is - was `hash` made of this?  No memory to find out: false. */
 bool secret_is(const char hash[SECRET_HASH_SIZE], const char *secret);
 
+/* secret_name - 128 random bits as hexadecimal digits: a name nothing else
+ * has.  Returns `out`. */
+#define SECRET_NAME_SIZE 33
+char *secret_name(char out[SECRET_NAME_SIZE]);
+
 /* secret_wipe - zeros the compiler does not leave out. */
 void secret_wipe(void *bytes, size_t size);
 

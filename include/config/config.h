@@ -46,10 +46,12 @@ struct config {
 	bool training; /* labels say TRAINING, the clock may be set */
 	char timezone[64];
 	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
+	char machine_id[CONFIG_PATH_SIZE];  /* "none": computers are alike */
 	int idle_minutes; /* without a key until nobody works any more */
 
 	/* What asks a chef's PIN; ops/people.h. */
 	bool chef_release, chef_clock, chef_cancel_unsure, chef_discard_batch;
+	bool chef_restore;
 
 	struct service_window services[CONFIG_SERVICES_MAX];
 	int service_count; /* in the order of their start */
@@ -92,7 +94,10 @@ struct config {
 	char scale[CONFIG_PATH_SIZE]; /* "none", "usb:any", ... */
 
 	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
+	char backup_stick[100];               /* label, or "none" */
 	int backup_keep; /* so many of this station stay there */
+
+	char epcis_base[160]; /* "none", or what our URIs begin with */
 };
 
 /*

@@ -3,7 +3,8 @@
  *
  * A backup is a station file of its own called
  * pinbone-YYYY-MM-DD-NNNN.db: the day it was made and its number, one more
- * than the highest in the folder, so that two never share a name.  It gets that
+ * than the highest in the folder, so that two never share a name; while the
+ * clock is in doubt `uncertain` stands in place of the day.  It gets that
  * name only once it is on the medium, was read back and is whole: until then it
  * is called ....part.  A stick pulled in the middle leaves the older ones as
  * they were.
@@ -36,11 +37,17 @@ struct backup_wish {
 
 struct backup {
 	char name[BACKUP_NAME_SIZE]; /* in its folder */
-	day_no day;
+	day_no day;                  /* DAY_NONE: the clock was in doubt */
 	int number;
 	int64_t bytes;
 	struct file_head head; /* up to where it holds the record */
+	/* BACKUP_TOGETHER, or the last row of the audit trail both have, when
+	 * each has others behind it: another copy of this station went its own
+	 * way there.  Such a one is never removed because of `keep`. */
+	int64_t apart_after;
 };
+
+#define BACKUP_TOGETHER (-1)
 
 struct backup_done {
 	struct backup made;
@@ -55,8 +62,7 @@ struct backup_done {
  * RC_OK
  * RC_INVALID   keep or initials
  * RC_NOTFOUND  no such folder
- * RC_REFUSED   too little room for it, `tell` stopped it, or the clock is in
- *              doubt (the name would lie)
+ * RC_REFUSED   too little room for it, or `tell` stopped it
  * RC_RETRY     another program is at it
  * RC_FAILED    the medium failed; the older ones are as they were
  * RC_OK with a made backup is also returned when only removing an old one
@@ -79,6 +85,11 @@ struct backup_list {
  */
 enum rc backup_list_open(struct backup_list *out, struct station *sn,
     const char *folder, struct err *err) MUST_CHECK;
+/* backup_list_for - the same for the station file `file`, whether it is open,
+ * damaged or gone; while it cannot be read, its backups are those of the
+ * kitchen and training mark of the settings. */
+enum rc backup_list_for(struct backup_list *out, struct station *sn,
+    const char *file, const char *folder, struct err *err) MUST_CHECK;
 void backup_list_fini(struct backup_list *l);
 
 /* The last backup that was made of this station, by any program. */

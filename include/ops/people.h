@@ -24,7 +24,8 @@ enum duty {
 	DUTY_CLOCK,         /* confirm the date */
 	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
 	DUTY_DISCARD_BATCH,
-	DUTY_PEOPLE, /* change who works here */
+	DUTY_RESTORE, /* put a backup in place of the file */
+	DUTY_PEOPLE,  /* change who works here */
 	DUTY_COUNT
 };
 

@@ -43,9 +43,11 @@ struct station {
 	struct icelife_table icelife;
 	struct minutes_table minutes;
 	struct rules rules;
-	struct store *st;    /* NULL for commands that need no file */
-	struct fonts *fonts; /* opened by the first label */
-	int unsure_labels;   /* found in mid-air at start */
+	struct store *st; /* NULL for commands that need no file */
+	char
+	    file[CONFIG_PATH_SIZE]; /* meant while none is open; may be empty */
+	struct fonts *fonts;        /* opened by the first label */
+	int unsure_labels;          /* found in mid-air at start */
 };
 
 struct station_options {
@@ -70,11 +72,26 @@ enum rc station_init(char path[CONFIG_PATH_SIZE],
 enum rc station_open(struct station **out, const struct station_options *o,
     bool with_store, struct err *err) MUST_CHECK;
 
+/* station_file - which file the options and settings mean, there or not.
+ * RC_OK, RC_INVALID. */
+enum rc station_file(char path[CONFIG_PATH_SIZE],
+    const struct station_options *o, const struct station *sn,
+    struct err *err) MUST_CHECK;
+
+/* station_path - of the file that is open, else of the one that is meant.
+ * Borrowed. */
+const char *station_path(const struct station *sn);
+
+/* station_set_aside - opening the file finished a restore that a cut had
+ * stopped: where the file before is; NULL: no.  Borrowed. */
+const char *station_set_aside(const struct station *sn);
+
 void station_close(struct station *sn);
 
 /*
  * station_moment - now, for a record by `by` (1 to 15 bytes of initials).
- * The clock is checked first (ops/watch.h): RC_REFUSED while it is in doubt.
+ * The clock is checked first (ops/watch.h): RC_REFUSED while it is in doubt, or
+ * on another computer than before (ops/home.h).
  */
 enum rc station_moment(struct moment *out, struct station *sn, const char *by,
     struct err *err) MUST_CHECK;

@@ -123,6 +123,7 @@ struct today_fault {
 		FAULT_PRINTER, /* printer, text: why; count: labels waiting */
 		FAULT_UNSURE,  /* count: labels */
 		FAULT_SPACE,   /* count: bytes left for the file */
+		FAULT_HOME,    /* the file worked on another computer */
 	} kind;
 	char printer[PRINTER_NAME_SIZE];
 	char text[WATCH_DOUBT_SIZE];

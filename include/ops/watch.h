@@ -32,6 +32,18 @@ enum rc watch_check(
 enum rc watch_doubt(
     char out[WATCH_DOUBT_SIZE], struct station *sn, struct err *err) MUST_CHECK;
 
+/*
+ * watch_moment - now, for what must never wait for a clock: a backup, a
+ * restore.  `doubt` is what speaks against it; then watch_keep() belongs in the
+ * same transaction, since the row written would end the doubt unasked.
+ * RC_OK, RC_INVALID initials, or what the file said.
+ * watch_keep - "" forgets.
+ */
+enum rc watch_moment(struct moment *out, char doubt[WATCH_DOUBT_SIZE],
+    struct station *sn, const char *by, struct err *err) MUST_CHECK;
+enum rc watch_keep(
+    struct station *sn, const char *doubt, struct err *err) MUST_CHECK;
+
 /* watch_show - append what the clock reads, in words, and the doubt if any. */
 enum rc watch_show(struct buf *out, struct station *sn, enum format format,
     struct err *err) MUST_CHECK;

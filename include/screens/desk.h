@@ -38,6 +38,7 @@ typedef void desk_fn(struct desk *d, void *arg);
 
 #define NOTICE_SIZE 600
 #define SHEETS_MAX 6
+#define DESK_PATH_SIZE 1100
 
 struct desk {
 	struct station *sn;
@@ -66,7 +67,13 @@ struct desk {
 	char foot[NOTICE_SIZE]; /* a fault that stays: printer, scale, clock */
 	bool anew;              /* paint everything again */
 	bool over;              /* the program is to end */
-	enum rc fatal;          /* RC_FATAL: it ends because of this */
+	/* the one screen there is: no file is open (screens/restore.h) */
+	const struct screen *only;
+	void *only_state;
+	/* over, so that this backup takes the place of the file, by `by`: who
+	 * drives the desk sees to it (desk_swap) */
+	char restore_from[DESK_PATH_SIZE];
+	enum rc fatal; /* RC_FATAL: it ends because of this */
 };
 
 /* desk_new - a desk of w by h cells showing Today; owned by the caller. */
@@ -133,6 +140,9 @@ void desk_ask_pick(struct desk *d, const char *title,
     const struct choices *choices, desk_pick_fn *go, void *arg);
 /* desk_read - a long text to read over the screen; `text` is copied. */
 void desk_read(struct desk *d, const char *title, const char *text);
+/* desk_read_on - the same, and Enter goes on with `go`. */
+void desk_read_on(struct desk *d, const char *title, const char *text,
+    desk_fn *go, void *arg);
 
 /* desk_print - labels were queued: have them sent. */
 void desk_print(struct desk *d);

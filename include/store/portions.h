@@ -56,6 +56,11 @@ struct portion {
 	bool struck; /* its breakdown was taken back: it never was */
 };
 
+/* portion_last_serial - the highest that was given out, or may have been
+ * (store/floors.h); 0 none. */
+enum rc portion_last_serial(
+    int64_t *out, struct store *st, struct err *err) MUST_CHECK;
+
 /*
  * portion_insert - record a labelled unit; the next free serial gives
  * p->code.  `use_by_why` is JSON.

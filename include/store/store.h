@@ -43,12 +43,27 @@ void store_drop(struct store *st);
  * beside it.
  * RC_OK        *out is owned by the caller
  * RC_NOTFOUND  no such file
- * RC_INVALID   not a station file
+ * RC_INVALID   not a station file (store/damage.h)
+ * RC_FATAL     damaged (store/damage.h)
+ * RC_RETRY     a backup is just being put in its place
  * RC_REFUSED   written by a newer program
  * RC_FAILED    cannot be opened or upgraded; unchanged
  */
 enum rc store_open(
     struct store **out, const char *path, struct err *err) MUST_CHECK;
+
+/*
+ * store_open_copy - a file that is not the station yet: upgraded without a copy
+ * beside it, and not locked.  store_close_copy - the same of one piece, without
+ * companions, on the medium; frees `st` whatever is returned.
+ */
+enum rc store_open_copy(
+    struct store **out, const char *path, struct err *err) MUST_CHECK;
+enum rc store_close_copy(struct store *st, struct err *err) MUST_CHECK;
+
+/* store_set_aside - opening it finished a restore that a cut had stopped: where
+ * the file before is; NULL: no.  Borrowed. */
+const char *store_set_aside(const struct store *st);
 
 void store_close(struct store *st);
 
@@ -72,6 +87,9 @@ enum rc store_fact_set(struct store *st, const char *key, const char *value,
 /* RC_OK, RC_NOTFOUND. */
 enum rc store_fact_get(char *dst, size_t size, struct store *st,
     const char *key, struct err *err) MUST_CHECK;
+
+/* store_newest_schema - the newest this program knows. */
+int store_newest_schema(void);
 
 /* store_schema - number of the schema in the file. */
 int store_schema(const struct store *st);

@@ -1,6 +1,7 @@
 /* clock.c - the only file that asks the computer for the time or its zone. */
 #include "base/clock.h"
 
+#include <assert.h>
 #include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
@@ -196,17 +197,41 @@ bad:
 	    s);
 }
 
+static char *
+rfc3339(char *dst, size_t size, const struct local_time *lt)
+{
+	struct civil c = day_civil(lt->day);
+	int off = lt->offset_min < 0 ? -lt->offset_min : lt->offset_min;
+
+	str_fmt(dst, size, "%04d-%02d-%02dT%02d:%02d:%02d%c%02d:%02d", c.year,
+	    c.month, c.day, lt->hour, lt->minute, lt->second,
+	    lt->offset_min < 0 ? '-' : '+', off / 60, off % 60);
+	return dst;
+}
+
 char *
 time_rfc3339(char *dst, size_t size, int64_t utc)
 {
 	struct local_time lt = local_from_utc(utc);
-	struct civil c = day_civil(lt.day);
-	int off = lt.offset_min < 0 ? -lt.offset_min : lt.offset_min;
 
-	str_fmt(dst, size, "%04d-%02d-%02dT%02d:%02d:%02d%c%02d:%02d", c.year,
-	    c.month, c.day, lt.hour, lt.minute, lt.second,
-	    lt.offset_min < 0 ? '-' : '+', off / 60, off % 60);
-	return dst;
+	return rfc3339(dst, size, &lt);
+}
+
+char *
+time_rfc3339_at(char *dst, size_t size, int64_t utc, int offset_min)
+{
+	int64_t local = utc + (int64_t)offset_min * 60;
+	int second = (int)(local % 86400);
+	struct local_time lt = {
+		.day = (day_no)(local / 86400),
+		.hour = second / 3600,
+		.minute = second / 60 % 60,
+		.second = second % 60,
+		.offset_min = offset_min,
+	};
+
+	assert(local >= 0);
+	return rfc3339(dst, size, &lt);
 }
 
 char *

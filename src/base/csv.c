@@ -122,6 +122,41 @@ read_plain(struct csv *c, struct field *f, size_t *n, struct err *err)
 	return RC_OK;
 }
 
+/* A negative number is no formula; "-1+2" is. */
+static bool
+is_number(const char *s)
+{
+	return s[0] == '-' && s[1] >= '0' && s[1] <= '9' &&
+	    s[strspn(s, "-0123456789.")] == '\0' && strrchr(s, '-') == s;
+}
+
+/* Of a text that begins so, behind any number of apostrophes. */
+static bool
+starts_formula(const char *s)
+{
+	return *s != '\0' && strchr("=+-@\t\r\n", *s) != NULL;
+}
+
+/*
+ * Does it get an apostrophe in front?  One that has one already gets another,
+ * so that the reader, which takes one off, gives back what was written.
+ */
+static bool
+is_formula(const char *s)
+{
+	return starts_formula(s + strspn(s, "'")) && !is_number(s);
+}
+
+/* Take off the apostrophe csv_quote() put in front. */
+static size_t
+take_off(char *s, size_t len)
+{
+	if (s[0] != '\'' || !starts_formula(s + strspn(s, "'")))
+		return len;
+	memmove(s, s + 1, len); /* the NUL too */
+	return len - 1;
+}
+
 /* Read one record into c->field. */
 static enum rc
 read_record(struct csv *c, struct err *err)
@@ -133,7 +168,7 @@ read_record(struct csv *c, struct err *err)
 	for (c->count = 0;;) {
 		if (c->count == CSV_COLUMNS_MAX)
 			return fail_at(c, c->line, column_of(c, c->at), err,
-			    "more than 32 columns");
+			    "more than 64 columns");
 		f = &c->field[c->count];
 		f->line = c->line;
 		f->column = column_of(c, c->at);
@@ -145,6 +180,7 @@ read_record(struct csv *c, struct err *err)
 		if (rc != RC_OK)
 			return rc;
 		f->text[n] = '\0';
+		n = take_off(f->text, n);
 		if (!utf8_valid(f->text, n))
 			return fail_at(c, f->line, f->column, err,
 			    "this field is not valid UTF-8 text");
@@ -317,20 +353,10 @@ csv_close(struct csv *c)
 	free(c);
 }
 
-/* A negative number is no formula; "-1+2" is. */
-static bool
-is_number(const char *s)
-{
-	return s[0] == '-' && s[1] >= '0' && s[1] <= '9' &&
-	    s[strspn(s, "-0123456789.")] == '\0' && strrchr(s, '-') == s;
-}
-
 void
 csv_quote(struct buf *b, const char *s)
 {
-	/* A leading = + - @ would be a formula to a spreadsheet program. */
-	bool formula =
-	    *s != '\0' && strchr("=+-@\t\r", *s) != NULL && !is_number(s);
+	bool formula = is_formula(s);
 
 	if (!formula && strpbrk(s, ",\"\r\n") == NULL) {
 		buf_puts(b, s);

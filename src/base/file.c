@@ -129,22 +129,30 @@ file_new_add(struct file_new *f, const void *data, size_t len, struct err *err)
 	return write_all(f->fd, f->path, data, len, err);
 }
 
+/* Why the new name could not be given. */
+static enum rc
+fail_name(const struct file_new *f, bool replace, struct err *err)
+{
+	if (!replace && errno == EEXIST)
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: it was left as it is", f->path);
+	return fail_write(f->path, err);
+}
+
 enum rc
 file_new_done(struct file_new *f, bool replace, struct err *err)
 {
+	enum rc rc;
+
 	if (fsync(f->fd) != 0)
 		return fail_write(f->path, err);
 	close(f->fd);
 	f->fd = -1;
-	if (!replace && file_exists(f->path)) {
+	if ((replace ? rename(f->part, f->path)
+		     : file_rename_new(f->part, f->path)) != 0) {
+		rc = fail_name(f, replace, err); /* before unlink's errno */
 		unlink(f->part);
-		return err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: it was left as it is", f->path);
-	}
-	if (rename(f->part, f->path) != 0) {
-		ignore_rc(fail_write(f->path, err)); /* before unlink's errno */
-		unlink(f->part);
-		return RC_FAILED;
+		return rc;
 	}
 	file_sync_folder(f->path);
 	return RC_OK;
@@ -195,7 +203,7 @@ file_make_folder(const char *path, struct err *err)
 		    "%.60s...: the path is too long", path);
 	for (p = strchr(dir + 1, '/'); p != NULL; p = strchr(p + 1, '/')) {
 		*p = '\0';
-		if (mkdir(dir, 0755) != 0 && errno != EEXIST)
+		if (mkdir(dir, 0750) != 0 && errno != EEXIST)
 			return err_set(err, RC_FAILED, errno, "%s: %s", dir,
 			    strerror(errno));
 		if (stat(dir, &st) != 0 || !S_ISDIR(st.st_mode))

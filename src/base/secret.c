@@ -41,3 +41,13 @@ secret_wipe(void *bytes, size_t size)
 {
 	sodium_memzero(bytes, size);
 }
+
+char *
+secret_name(char out[SECRET_NAME_SIZE])
+{
+	unsigned char bytes[(SECRET_NAME_SIZE - 1) / 2];
+
+	start();
+	randombytes_buf(bytes, sizeof(bytes));
+	return sodium_bin2hex(out, SECRET_NAME_SIZE, bytes, sizeof(bytes));
+}

@@ -50,6 +50,16 @@ const struct setting settings[] = {
 	},
 	{
 	    .section = "station",
+	    .key = "machine_id",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 400,
+	    .value = "/etc/machine-id",
+	    .help = "file that tells this computer from others, or none",
+	    AT(machine_id),
+	},
+	{
+	    .section = "station",
 	    .key = "idle_minutes",
 	    .type = SETTING_INT,
 	    .min = 1,
@@ -89,6 +99,14 @@ const struct setting settings[] = {
 	    .value = "yes",
 	    .help = "the same to discard a whole batch",
 	    AT(chef_discard_batch),
+	},
+	{
+	    .section = "chef",
+	    .key = "restore",
+	    .type = SETTING_YES_NO,
+	    .value = "yes",
+	    .help = "the same to put a backup in place of the station file",
+	    AT(chef_restore),
 	},
 	{
 	    .section = "goods in",
@@ -491,6 +509,17 @@ const struct setting settings[] = {
 	},
 	{
 	    .section = "backup",
+	    .key = "stick",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 96,
+	    .value = "none",
+	    .help = "label of the stick, such as PINBONE, or none; before "
+		    "folder",
+	    AT(backup_stick),
+	},
+	{
+	    .section = "backup",
 	    .key = "keep",
 	    .type = SETTING_INT,
 	    .min = 1,
@@ -498,6 +527,16 @@ const struct setting settings[] = {
 	    .value = "14",
 	    .help = "backups of this station that stay in the folder",
 	    AT(backup_keep),
+	},
+	{
+	    .section = "epcis",
+	    .key = "base",
+	    .type = SETTING_TEXT,
+	    .min = 1,
+	    .max = 120,
+	    .value = "none",
+	    .help = "what exported names begin with, a URI of yours, or none",
+	    AT(epcis_base),
 	},
 	{ .section = NULL },
 };

@@ -52,6 +52,19 @@ usage(const char *name, const char *text)
 	return EXIT_USAGE;
 }
 
+/* A restore that a power cut had stopped. */
+static void
+tell_finished(const struct station *sn)
+{
+	const char *aside = station_set_aside(sn);
+
+	if (aside != NULL)
+		fprintf(stderr,
+		    "pinbone: a restore that had been cut off was finished; "
+		    "the file before is %s\n",
+		    aside);
+}
+
 /* A crash left labels in mid-air: somebody has to look for them. */
 static void
 ask_about_labels(struct station *sn)
@@ -88,8 +101,8 @@ run_open(
 		}
 		if (rc != RC_OK)
 			return rc;
-		if (c != &cmd_station) /* its screens ask */
-			ask_about_labels(sn);
+		tell_finished(sn);
+		ask_about_labels(sn);
 	}
 	rc = c->run(out, sn, a, err);
 	station_close(sn);

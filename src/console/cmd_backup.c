@@ -2,58 +2,13 @@
 #include "cmds.h"
 
 #include <inttypes.h>
-#include <stdio.h>
 
 #include "base/jsonw.h"
 #include "base/str.h"
 #include "ops/backup.h"
 #include "ops/export.h"
-
-/* --- progress --------------------------------------------------------------
- * A line on standard error now and then: a person reads it, and so does the
- * station, which runs these commands beside itself (screens/beside.h). */
-
-#define SAY_EVERY_MS 500 /* what is done sooner says nothing */
-
-static bool
-due(int64_t *next_ms)
-{
-	int64_t now = clock_ticks_ms();
-
-	if (now < *next_ms)
-		return false;
-	*next_ms = now + SAY_EVERY_MS;
-	return true;
-}
-
-static bool
-say_copy(void *arg, enum copy_phase phase, int64_t done, int64_t total)
-{
-	static const char *const words[] = {
-		[COPY_WRITING] = "writing",
-		[COPY_READING] = "reading back",
-		[COPY_CHECKING] = "checking",
-	};
-
-	if (!due(arg))
-		return true;
-	if (total == 0)
-		fprintf(stderr, "%s\n", words[phase]);
-	else
-		fprintf(stderr, "%s: %d %% of %" PRId64 ".%" PRId64 " MB\n",
-		    words[phase], (int)(done * 100 / total), total / 1000000,
-		    total / 100000 % 10);
-	return true;
-}
-
-static bool
-say_rows(void *arg, int64_t done, int64_t total)
-{
-	if (due(arg))
-		fprintf(stderr, "writing: %d %% of %" PRId64 " rows\n",
-		    (int)(done * 100 / total), total);
-	return true;
-}
+#include "ops/stick.h"
+#include "progress.h"
 
 /* --- backup ----------------------------------------------------------------*/
 
@@ -61,6 +16,7 @@ static const struct opt backup_options[] = {
 	{ "keep", "N",
 	    "so many stay there, the new one counted; from the settings when "
 	    "not given" },
+	{ "stick", "LABEL", "on the stick of this label, where it is mounted" },
 	{ "list", NULL, "say what is there and make none" },
 	{ NULL, NULL, NULL },
 };
@@ -76,6 +32,8 @@ put_backup(struct buf *out, struct jsonw *w, const struct backup *b)
 		jsonw_int(w, "bytes", b->bytes);
 		jsonw_int(w, "row", b->head.last_row);
 		jsonw_time(w, "until", b->head.last_utc);
+		if (b->apart_after != BACKUP_TOGETHER)
+			jsonw_int(w, "apart_after", b->apart_after);
 		jsonw_end(w);
 		return;
 	}
@@ -84,6 +42,11 @@ put_backup(struct buf *out, struct jsonw *w, const struct backup *b)
 	buf_printf(out, "%s  %10s  until %s, row %" PRId64 "\n", b->name, size,
 	    time_minute(when, sizeof(when), b->head.last_utc),
 	    b->head.last_row);
+	if (b->apart_after != BACKUP_TOGETHER)
+		buf_printf(out,
+		    "    another copy of this station went its own way after "
+		    "row %" PRId64 "\n",
+		    b->apart_after);
 }
 
 static enum rc
@@ -125,17 +88,19 @@ static enum rc
 run_backup(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	int64_t next_ms = clock_ticks_ms() + SAY_EVERY_MS;
-	struct backup_wish wish = { .tell = say_copy, .arg = &next_ms };
+	struct progress p;
+	struct backup_wish wish = { .tell = progress_copy, .arg = &p };
 	struct backup_done d;
+	char folder[FILE_PATH_SIZE];
 	int64_t keep = sn->cfg.backup_keep;
 	enum rc rc;
 
-	wish.folder =
-	    a->operand_count > 0 ? a->operand[0] : sn->cfg.backup_folder;
-	if (str_eq(wish.folder, "none"))
-		return err_set(err, RC_INVALID, 0,
-		    "name a folder: the settings say [backup] folder = none");
+	progress_begin(&p);
+	rc = stick_folder(folder, sn, args_get(a, "stick"),
+	    a->operand_count > 0 ? a->operand[0] : NULL, err);
+	if (rc != RC_OK)
+		return rc;
+	wish.folder = folder;
 	if (args_flag(a, "list"))
 		return list_backups(out, sn, wish.folder, a->format, err);
 	if ((rc = args_int(&keep, a, "keep", 1, BACKUP_KEEP_MAX, err)) !=
@@ -167,8 +132,9 @@ const struct cmd cmd_backup = {
 	.operands = "[FOLDER]",
 	.summary = "a checked copy of the station file, on a stick",
 	.help =
-	    "FOLDER must be there; without it [backup] folder of the settings "
-	    "is taken.  Work may go on meanwhile.  The copy gets its name once "
+	    "FOLDER must be there; without it [backup] stick or folder of the "
+	    "settings is taken.  Work may go on meanwhile.  The copy gets its "
+	    "name once "
 	    "it was read back and is whole; then the oldest beyond N are "
 	    "removed, never those of another station.",
 	.options = backup_options,
@@ -181,26 +147,113 @@ const struct cmd cmd_backup = {
 /* --- export ----------------------------------------------------------------*/
 
 static const struct opt export_options[] = {
+	{ "check", "FILE",
+	    "write nothing: does this receiving table still say what the "
+	    "record says?" },
 	{ "replace", NULL, "a file of that name, which is left alone else" },
 	{ NULL, NULL, NULL },
 };
+
+static void
+check_json(struct buf *out, const struct export_check *c)
+{
+	struct jsonw *w = jsonw_new_object();
+	const struct export_differs *d;
+	char code[CODE_SIZE];
+	int64_t i;
+
+	jsonw_int(w, "rows", c->rows);
+	jsonw_int(w, "same", c->same);
+	jsonw_int(w, "unknown", c->unknown);
+	jsonw_int(w, "twice", c->twice);
+	jsonw_int(w, "absent", c->absent);
+	jsonw_int(w, "differing_cells", c->differ_count);
+	jsonw_array(w, "differs");
+	for (i = 0; i < c->differ_count && i < EXPORT_DIFFERS_MAX; i++) {
+		d = &c->differs[i];
+		jsonw_object(w, NULL);
+		jsonw_int(w, "line", d->line);
+		jsonw_str(w, "batch", code_show(code, d->batch));
+		jsonw_str(w, "column", d->column);
+		jsonw_str(w, "file", d->file);
+		jsonw_str(w, "record", d->record);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+}
+
+static void
+check_text(struct buf *out, const struct export_check *c)
+{
+	const struct export_differs *d;
+	char code[CODE_SIZE];
+	int64_t i;
+
+	for (i = 0; i < c->differ_count && i < EXPORT_DIFFERS_MAX; i++) {
+		d = &c->differs[i];
+		buf_printf(out,
+		    "line %d, %s, %s: the file says \"%s\", the "
+		    "record \"%s\"\n",
+		    d->line, code_show(code, d->batch), d->column, d->file,
+		    d->record);
+	}
+	if (c->differ_count > EXPORT_DIFFERS_MAX)
+		buf_printf(out, "and %" PRId64 " more cells\n",
+		    c->differ_count - EXPORT_DIFFERS_MAX);
+	buf_printf(out,
+	    "%" PRId64 " rows: %" PRId64 " say what the record says; %" PRId64
+	    " of batches that are not in it, %" PRId64 " twice; %" PRId64
+	    " batches of those days are not in the file\n",
+	    c->rows, c->same, c->unknown, c->twice, c->absent);
+}
+
+static enum rc
+run_check(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	const char *path = args_get(a, "check");
+	struct export_check c;
+	enum rc rc;
+
+	if (a->operand_count > 0)
+		return err_set(err, RC_INVALID, 0,
+		    "--check takes no other words: it writes nothing");
+	if ((rc = export_check(&c, sn, path, err)) != RC_OK)
+		return rc;
+	if (a->format == FORMAT_JSON)
+		check_json(out, &c);
+	else
+		check_text(out, &c);
+	if (c.same == c.rows && c.twice == 0 && c.absent == 0)
+		return RC_OK;
+	return err_set(
+	    err, RC_REFUSED, 0, "%s: does not say what the record says", path);
+}
 
 static enum rc
 run_export(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	int64_t next_ms = clock_ticks_ms() + SAY_EVERY_MS;
+	struct progress p;
 	struct export_wish wish = {
 		.kind = a->operand[0],
 		.what = a->operand_count == 3 ? a->operand[1] : NULL,
-		.folder = a->operand[a->operand_count - 1],
 		.replace = args_flag(a, "replace"),
-		.tell = say_rows,
-		.arg = &next_ms,
+		.tell = progress_rows,
+		.arg = &p,
 	};
 	struct export_done d;
 	enum rc rc;
 
+	if (args_get(a, "check") != NULL)
+		return run_check(out, sn, a, err);
+	if (a->operand_count < 2)
+		return err_set(err, RC_INVALID, 0,
+		    "name what to export and the folder: see --help");
+	wish.folder = a->operand[a->operand_count - 1];
+	progress_begin(&p);
 	if ((rc = export_run(&d, sn, &wish, err)) != RC_OK)
 		return rc;
 	if (a->format == FORMAT_JSON) {
@@ -218,16 +271,21 @@ run_export(
 
 const struct cmd cmd_export = {
 	.name = "export",
-	.operands = "stock|day|trace|yields|waste|audit [DATE|CODE] FOLDER",
-	.summary = "a table of the record as a CSV file in a folder",
+	.operands =
+	    "stock|day|trace|yields|waste|audit|receiving|chain|epcis "
+	    "[DATE|FROM..TO|all|CODE] FOLDER",
+	.summary = "a part of the record as a file in a folder",
 	.help =
 	    "stock, day DATE (today when not given), trace CODE, "
 	    "yields "
-	    "and waste (by week, for a year) or audit (the whole trail).  The "
-	    "file is pinbone-KIND-WHAT.csv; it is there whole or not at all, "
-	    "and one that is there is left alone without --replace.",
+	    "and waste (by week, for a year) or audit (the whole trail); "
+	    "receiving (what came in), chain (what happened) or epcis (the "
+	    "same as EPCIS 2.0), each of a DATE (today when not given), of "
+	    "days FROM..TO, of all or of a batch's CODE.  The "
+	    "file is pinbone-KIND-WHAT.csv, of epcis .jsonld; it is there "
+	    "whole or not at all, and one that is there is left alone without "
+	    "--replace.  --check ends with 3 when anything differs.",
 	.options = export_options,
-	.min_operands = 2,
 	.max_operands = 3,
 	.needs = NEEDS_STORE,
 	.run = run_export,

@@ -2,20 +2,26 @@
  * to a desk. */
 #include "cmds.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <unistd.h>
 
 #include "base/clock.h"
+#include "base/file.h"
 #include "base/say.h"
 #include "base/str.h"
+#include "ops/inspect.h"
 #include "ops/lesson.h"
+#include "ops/seat.h"
 #include "screens/desk.h"
 #include "screens/lesson.h"
+#include "screens/restore.h"
 #include "screens/worker.h"
 #include "term/scanner.h"
 #include "term/term.h"
 
 #define TICK_MS 1000
+#define FIRST_MAX 65536 /* what a new desk shows first */
 #define SHOW_W 80
 #define SHOW_H 24
 #define SELF "/proc/self/exe"
@@ -35,6 +41,8 @@ static const struct opt station_options[] = {
 static const struct opt lesson_options[] = { ASCII, { NULL, NULL, NULL } };
 
 struct session {
+	struct station *sn;
+	char why[ERR_TEXT_MAX]; /* its file cannot be used; else empty */
 	struct desk *desk;
 	struct worker *worker; /* sends labels */
 	struct desk_host host;
@@ -137,17 +145,23 @@ find_program(struct session *s)
 		s->host.program = SELF;
 }
 
+/* A desk over the open station, or without a file; until it is over.  What it
+ * wishes then is in `wish`. */
+struct wish {
+	char from[DESK_PATH_SIZE], by[16];
+	char said[NOTICE_SIZE];
+};
+
 static enum rc
-run_screens(
-    struct station *sn, const struct args *a, bool lesson, struct err *err)
+play(struct session *s, const struct args *a, bool lesson,
+    const struct buf *first, struct wish *wish, struct err *err)
 {
 	const char *no_colour = getenv("NO_COLOR");
 	const struct term_options look = {
 		.no_colour = no_colour != NULL && no_colour[0] != '\0',
 		.ascii = args_flag(a, "ascii"),
 	};
-	struct session s = { .now_ms = clock_ticks_ms() };
-	char said[NOTICE_SIZE];
+	bool rescue = s->why[0] != '\0';
 	int w, h;
 	enum rc rc;
 
@@ -156,22 +170,132 @@ run_screens(
 	if ((rc = term_open(&look, err)) != RC_OK)
 		return rc;
 	term_size(&w, &h);
-	find_program(&s);
-	s.desk = desk_new(sn, &s.host, w, h);
-	s.desk->key_ms = s.desk->now_ms = s.now_ms;
-	s.worker = worker_start(s.desk);
-	s.host.print = worker_print;
-	s.host.arg = s.worker;
+	find_program(s);
+	s->desk = rescue
+	    ? desk_new_rescue(s->sn, &s->host, s->sn->file, s->why, w, h)
+	    : desk_new(s->sn, &s->host, w, h);
+	s->desk->key_ms = s->desk->now_ms = s->now_ms = clock_ticks_ms();
+	if (!rescue) {
+		s->worker = worker_start(s->desk);
+		s->host.print = worker_print;
+		s->host.arg = s->worker;
+	}
 	if (lesson)
-		lesson_begin(s.desk);
-	rc = go(&s, err);
-	str_copy(said, sizeof(said), s.desk->notice);
+		lesson_begin(s->desk);
+	if (first != NULL && first->len > 0)
+		desk_read(s->desk, desk_swap_title(), buf_text(first));
+	rc = go(s, err);
+	str_copy(wish->said, sizeof(wish->said), s->desk->notice);
+	str_copy(wish->from, sizeof(wish->from), s->desk->restore_from);
+	str_copy(wish->by, sizeof(wish->by), s->desk->by);
 	term_close(); /* at once: the sender may have to finish a label */
-	worker_stop(s.worker);
-	desk_free(s.desk);
+	worker_stop(s->worker);
+	desk_free(s->desk);
+	return rc;
+}
+
+static enum rc
+run_lesson_screens(struct station *sn, const struct args *a, struct err *err)
+{
+	struct session s = { .sn = sn };
+	struct wish wish = { .from = "" };
+	enum rc rc = play(&s, a, true, NULL, &wish, err);
+
 	if (rc == RC_FATAL)
-		return err_set(err, rc, 0, "%.400s", said);
-	return RC_OK;
+		return err_set(err, rc, 0, "%.400s", wish.said);
+	return rc;
+}
+
+/* --- the station, whatever its file is like --------------------------------*/
+
+/* Looked at quickly, then opened.  *why: it cannot be used, and that is why;
+ * then *sn has no file open. */
+static enum rc
+open_any(struct station **sn, char why[ERR_TEXT_MAX], const char *file,
+    const struct args *a, struct err *err)
+{
+	struct inspected seen;
+	struct err bad = { 0 };
+	enum rc rc;
+
+	why[0] = '\0';
+	/* what cannot be looked at is said by what opens it */
+	rc = inspect_file(&seen, file, INSPECT_QUICK_MS, NULL, NULL, &bad);
+	if (rc != RC_FATAL) {
+		err_clear(&bad);
+		rc = station_open(sn, &a->where, true, &bad);
+	}
+	if (rc == RC_OK)
+		return RC_OK;
+	if (!damage_said(&bad))
+		return err_set(err, rc, bad.lib, "%s", bad.text);
+	str_copy(why, ERR_TEXT_MAX, bad.text);
+	if ((rc = station_open(sn, &a->where, false, err)) == RC_OK)
+		str_copy((*sn)->file, sizeof((*sn)->file), file);
+	return rc;
+}
+
+/* Desk after desk, until one is left for good. */
+static enum rc
+run_desks(const char *file, const struct args *a, struct err *err)
+{
+	struct session s = { .now_ms = 0 };
+	struct station *sn = NULL;
+	struct wish wish = { .from = "" };
+	struct err bad;
+	struct buf first;
+	enum rc rc;
+
+	buf_init(&first, FIRST_MAX);
+	for (;;) {
+		s = (struct session){ .now_ms = 0 };
+		if (sn == NULL &&
+		    (rc = open_any(&sn, s.why, file, a, err)) != RC_OK)
+			break;
+		if (station_set_aside(sn) != NULL)
+			desk_swap_finished(&first, station_set_aside(sn));
+		s.sn = sn;
+		wish = (struct wish){ .from = "" };
+		rc = play(&s, a, false, &first, &wish, err);
+		buf_clear(&first);
+		if (wish.from[0] != '\0') {
+			bad = (struct err){ 0 };
+			if (desk_swap(&sn, &a->where, wish.from, wish.by,
+				&first, &bad) != RC_OK) {
+				buf_clear(&first);
+				desk_swap_failed(&first, &bad);
+			}
+			continue;
+		}
+		/* Damage: the next desk is the one without a file. */
+		if (rc != RC_FATAL || s.why[0] != '\0' ||
+		    damage_look(file, NULL) == RC_OK)
+			break;
+		station_close(sn);
+		sn = NULL;
+	}
+	buf_fini(&first);
+	station_close(sn);
+	if (rc == RC_FATAL && err->rc == RC_OK)
+		return err_set(err, rc, 0, "%.400s", wish.said);
+	return rc;
+}
+
+static enum rc
+run_screens(struct station *sn, const struct args *a, struct err *err)
+{
+	char file[CONFIG_PATH_SIZE];
+	int seat = -1;
+	enum rc rc = station_file(file, &a->where, sn, err);
+
+	if (rc != RC_OK)
+		return rc;
+	/* where there is no file, there is none to sit at */
+	if (file_exists(file) && (rc = seat_take(&seat, file, err)) != RC_OK)
+		return rc;
+	rc = run_desks(file, a, err);
+	seat_leave(&seat);
+	return rc;
 }
 
 /* One screen as text.  Nothing is beside it, so it waits for the plan. */
@@ -209,10 +333,15 @@ run_station(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
 	const char *name = args_get(a, "show");
+	struct station *open = NULL;
+	enum rc rc;
 
-	if (name != NULL)
-		return show(out, sn, name, args_flag(a, "ascii"), err);
-	return run_screens(sn, a, false, err);
+	if (name == NULL)
+		return run_screens(sn, a, err);
+	if ((rc = station_open(&open, &a->where, true, err)) == RC_OK)
+		rc = show(out, open, name, args_flag(a, "ascii"), err);
+	station_close(open);
+	return rc;
 }
 
 static enum rc
@@ -232,7 +361,7 @@ run_lesson(
 	o = (struct station_options){ place.db, place.config, place.now };
 	if ((rc = station_open(&lesson, &o, true, err)) != RC_OK)
 		return rc;
-	rc = run_screens(lesson, a, true, err);
+	rc = run_lesson_screens(lesson, a, err);
 	station_close(lesson);
 	return rc;
 }
@@ -245,7 +374,7 @@ const struct cmd cmd_station = {
 	    "Scan a label at any time; F1 tells the keys.  Ctrl-Q leaves.  The "
 	    "language is that of the locale; NO_COLOR draws without colours.",
 	.options = station_options,
-	.needs = NEEDS_STORE,
+	.needs = NEEDS_TABLES,
 	.run = run_station,
 };
 

@@ -383,11 +383,13 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		csv_quote(out, r->batch.supplier.name);
 		buf_putc(out, ',');
 		csv_quote(out, r->batch.document);
+		buf_printf(out, ",%s,", r->batch.species);
+		csv_quote(out, p->dish);
 		buf_printf(out,
-		    ",%s,%s,%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
-		    ",%" PRId64 ",%s,%" PRId64 ",%s,%s,",
-		    r->batch.species, p->dish, p->servings, s.used, s.discarded,
-		    s.missing, p->left, p->held ? "yes" : "no", p->weight_g,
+		    ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64
+		    ",%s,%" PRId64 ",%s,%s,",
+		    p->servings, s.used, s.discarded, s.missing, p->left,
+		    p->held ? "yes" : "no", p->weight_g,
 		    time_rfc3339(when, sizeof(when), p->use_by_utc),
 		    keep_word(p->keep));
 		csv_labels(out, &r->portions[i].labels);

@@ -15,6 +15,8 @@
 #include "base/file.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "ops/watch.h"
+#include "store/salvage.h"
 #include "store/store.h"
 
 #define MIB ((int64_t)1024 * 1024)
@@ -32,24 +34,36 @@ fail_folder(const char *folder, struct err *err)
 	return err_set(err, RC_FAILED, e, "%s: %s", folder, strerror(e));
 }
 
-/* pinbone-2026-11-25-0001.db, and nothing behind it. */
+/* What stands in a name when the clock was in doubt: the number alone counts.
+ */
+#define NO_DAY "uncertain"
+
+static void
+make_name(struct backup *b)
+{
+	char date[16];
+
+	str_fmt(b->name, sizeof(b->name), "pinbone-%s-%04d.db",
+	    b->day == DAY_NONE ? NO_DAY : day_print(date, sizeof(date), b->day),
+	    b->number);
+}
+
+/* pinbone-2026-11-25-0001.db, pinbone-uncertain-0001.db, and nothing behind. */
 static bool
 parse_name(struct backup *b, const char *name)
 {
-	char want[BACKUP_NAME_SIZE], date[16];
-	int year, month, day, number;
+	int year, month, day;
 
-	if (sscanf(name, "pinbone-%4d-%2d-%2d-%9d.db", &year, &month, &day,
-		&number) != 4 ||
-	    number < 1 || !day_from_civil(&b->day, year, month, day))
+	if (sscanf(name, "pinbone-" NO_DAY "-%9d.db", &b->number) == 1)
+		b->day = DAY_NONE;
+	else if (sscanf(name, "pinbone-%4d-%2d-%2d-%9d.db", &year, &month, &day,
+		     &b->number) != 4 ||
+	    !day_from_civil(&b->day, year, month, day))
 		return false;
-	if (!str_fmt(want, sizeof(want), "pinbone-%s-%04d.db",
-		day_print(date, sizeof(date), b->day), number) ||
-	    !str_eq(want, name))
+	if (b->number < 1)
 		return false;
-	str_copy(b->name, sizeof(b->name), name);
-	b->number = number;
-	return true;
+	make_name(b);
+	return str_eq(b->name, name);
 }
 
 static int
@@ -71,48 +85,100 @@ room_in(int64_t *out, const char *folder, struct err *err)
 	return RC_OK;
 }
 
+/* What the files of a folder are held against. */
+struct own {
+	bool known;            /* the station's file can be read */
+	struct file_head head; /* else kitchen and training mark as set */
+	struct stat open;
+	struct salvage *trail;
+};
+
+/* A file that is missing or damaged: its backups are told by the settings. */
+static enum rc
+own_open(struct own *own, const struct station *sn, const char *path,
+    struct err *err)
+{
+	enum rc rc;
+
+	memset(own, 0, sizeof(*own));
+	rc = file_head_read(&own->head, path, err);
+	own->known = rc == RC_OK && stat(path, &own->open) == 0;
+	if (sn->st != NULL && !own->known)
+		return rc != RC_OK ? rc
+				   : err_set(err, RC_FAILED, errno, "%s: %s",
+					 path, strerror(errno));
+	err_clear(err);
+	if (own->known)
+		return salvage_open(&own->trail, path, err);
+	memset(&own->head, 0, sizeof(own->head));
+	str_copy(own->head.kitchen, sizeof(own->head.kitchen), sn->cfg.kitchen);
+	str_copy(own->head.training, sizeof(own->head.training),
+	    sn->cfg.training ? "yes" : "no");
+	return RC_OK;
+}
+
+/* Where its trail leaves ours, when neither is the beginning of the other. */
+static int64_t
+apart(const struct own *own, const struct backup *b, const char *path)
+{
+	struct salvage *other;
+	int64_t fork = 0, shorter = b->head.last_row;
+	enum rc rc;
+
+	if (salvage_open(&other, path, NULL) != RC_OK)
+		return BACKUP_TOGETHER; /* a check of it says why */
+	rc = salvage_fork(&fork, own->trail, other, NULL);
+	salvage_close(other);
+	if (own->head.last_row < shorter)
+		shorter = own->head.last_row;
+	return rc == RC_OK && fork < shorter ? fork : BACKUP_TOGETHER;
+}
+
 /*
  * One of this station's backups, which may be removed when it is old?  Not a
  * link, and never the file that is open: a backup that somebody works with is
  * the station now.
  */
 static bool
-is_own(struct backup *b, const struct file_head *own, const struct stat *open,
-    const char *folder)
+is_own(struct backup *b, const struct own *own, const char *folder)
 {
 	char path[BACKUP_PATH_SIZE];
 	struct stat st;
 
 	if (!str_fmt(path, sizeof(path), "%s/%s", folder, b->name) ||
 	    lstat(path, &st) != 0 || !S_ISREG(st.st_mode) ||
-	    (st.st_dev == open->st_dev && st.st_ino == open->st_ino) ||
-	    file_head_read(&b->head, path, NULL) != RC_OK ||
-	    !file_head_same(&b->head, own))
+	    (own->known && st.st_dev == own->open.st_dev &&
+		st.st_ino == own->open.st_ino) ||
+	    file_head_read(&b->head, path, NULL) != RC_OK)
 		return false;
 	b->bytes = st.st_size;
+	b->apart_after = BACKUP_TOGETHER;
+	if (!own->known)
+		return str_eq(b->head.kitchen, own->head.kitchen) &&
+		    str_eq(b->head.training, own->head.training);
+	if (!file_head_same(&b->head, &own->head))
+		return false;
+	b->apart_after = apart(own, b, path);
 	return true;
 }
 
 /* All backups of a folder by number; `highest` of any station. */
 static enum rc
 read_folder(struct backup_list *l, int *highest, const struct station *sn,
-    const char *folder, struct err *err)
+    const char *file, const char *folder, struct err *err)
 {
-	const char *open_path = store_path(sn->st);
-	struct file_head own;
 	struct backup b;
 	struct dirent *d;
-	struct stat open;
-	DIR *dir;
+	struct own own;
+	DIR *dir = NULL;
 	enum rc rc;
 
-	if ((rc = file_head_read(&own, open_path, err)) != RC_OK)
-		return rc;
-	if (stat(open_path, &open) != 0)
-		return err_set(err, RC_FAILED, errno, "%s: %s", open_path,
-		    strerror(errno));
-	if ((dir = opendir(folder)) == NULL)
-		return fail_folder(folder, err);
+	if ((rc = own_open(&own, sn, file, err)) != RC_OK)
+		goto done;
+	if ((dir = opendir(folder)) == NULL) {
+		rc = fail_folder(folder, err);
+		goto done;
+	}
 	l->items = xcalloc(BACKUP_LIST_MAX, sizeof(*l->items));
 	while (errno = 0, (d = readdir(dir)) != NULL) {
 		memset(&b, 0, sizeof(b));
@@ -120,16 +186,18 @@ read_folder(struct backup_list *l, int *highest, const struct station *sn,
 			continue;
 		if (b.number > *highest)
 			*highest = b.number;
-		if (l->count < BACKUP_LIST_MAX &&
-		    is_own(&b, &own, &open, folder))
+		if (l->count < BACKUP_LIST_MAX && is_own(&b, &own, folder))
 			l->items[l->count++] = b;
 		else
 			l->others++;
 	}
 	/* What cannot be read to its end may hold a higher number. */
 	rc = errno != 0 ? fail_folder(folder, err) : RC_OK;
-	closedir(dir);
 	qsort(l->items, l->count, sizeof(*l->items), by_number);
+done:
+	if (dir != NULL)
+		closedir(dir);
+	salvage_close(own.trail);
 	return rc;
 }
 
@@ -137,11 +205,18 @@ enum rc
 backup_list_open(struct backup_list *out, struct station *sn,
     const char *folder, struct err *err)
 {
+	return backup_list_for(out, sn, store_path(sn->st), folder, err);
+}
+
+enum rc
+backup_list_for(struct backup_list *out, struct station *sn, const char *file,
+    const char *folder, struct err *err)
+{
 	int highest = 0;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = read_folder(out, &highest, sn, folder, err)) != RC_OK) {
+	if ((rc = read_folder(out, &highest, sn, file, folder, err)) != RC_OK) {
 		backup_list_fini(out);
 		return rc;
 	}
@@ -236,7 +311,6 @@ make(struct backup_done *out, struct station *sn,
 {
 	char part[BACKUP_PATH_SIZE];
 	struct backup *b = &out->made;
-	struct stat st;
 	int fd;
 	enum rc rc;
 
@@ -245,7 +319,7 @@ make(struct backup_done *out, struct station *sn,
 	    !str_fmt(part, sizeof(part), "%s.part", out->path))
 		return err_set(err, RC_INVALID, ENAMETOOLONG,
 		    "%.60s...: the path is too long", wish->folder);
-	fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
+	fd = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
 	if (fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));
@@ -254,12 +328,12 @@ make(struct backup_done *out, struct station *sn,
 	    wish->tell, wish->arg, err);
 	/* Its number is higher than any; should it be there all the same, what
 	 * is there stays. */
-	if (rc == RC_OK && lstat(out->path, &st) == 0)
-		rc = err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: it was left as it is", out->path);
-	if (rc == RC_OK && rename(part, out->path) != 0)
-		rc = err_set(
-		    err, RC_FAILED, errno, "%s: %s", part, strerror(errno));
+	if (rc == RC_OK && file_rename_new(part, out->path) != 0)
+		rc = errno == EEXIST
+		    ? err_set(err, RC_REFUSED, EEXIST,
+			  "%s: already there: it was left as it is", out->path)
+		    : err_set(err, RC_FAILED, errno, "%s: %s", part,
+			  strerror(errno));
 	if (rc != RC_OK)
 		unlink(part);
 	else
@@ -272,7 +346,7 @@ make(struct backup_done *out, struct station *sn,
 static bool
 drop_one(const char *folder, const char *name)
 {
-	static const char *const tails[] = { "-wal", "-shm", "" };
+	static const char *const tails[] = { "-wal", "-shm", "-open", "" };
 	char path[BACKUP_PATH_SIZE];
 	bool gone = false;
 	size_t i;
@@ -289,16 +363,22 @@ static int
 drop_old(const struct backup_list *l, const char *folder, size_t keep)
 {
 	int dropped = 0;
-	size_t i;
+	size_t i, ours = 0;
 
-	for (i = keep - 1; i < l->count; i++)
-		dropped += drop_one(folder, l->items[i].name);
+	/* What another branch recorded is nowhere else. */
+	for (i = 0; i < l->count; i++) {
+		if (l->items[i].apart_after != BACKUP_TOGETHER)
+			continue;
+		if (++ours >= keep)
+			dropped += drop_one(folder, l->items[i].name);
+	}
 	return dropped;
 }
 
 static enum rc
 record(struct backup_done *out, struct station *sn,
-    const struct backup_wish *wish, const struct moment *at, struct err *err)
+    const struct backup_wish *wish, const struct moment *at, const char *doubt,
+    struct err *err)
 {
 	char utc[24];
 	enum rc rc;
@@ -311,6 +391,7 @@ record(struct backup_done *out, struct station *sn,
 		RC_OK &&
 	    (rc = store_fact_set(sn->st, "backup_folder", wish->folder, err)) ==
 		RC_OK &&
+	    (rc = watch_keep(sn, doubt, err)) == RC_OK &&
 	    (rc = station_audit(sn, at, err, "backup", out->made.name,
 		 "%lld bytes to %s, up to row %lld, %d older removed",
 		 (long long)out->made.bytes, wish->folder,
@@ -325,8 +406,8 @@ backup_run(struct backup_done *out, struct station *sn,
     const struct backup_wish *wish, struct err *err)
 {
 	struct backup_list l = { 0 };
+	char doubt[WATCH_DOUBT_SIZE];
 	struct moment at;
-	char date[16];
 	int highest = 0, lock = -1;
 	enum rc rc;
 
@@ -335,21 +416,24 @@ backup_run(struct backup_done *out, struct station *sn,
 		return err_set(err, RC_INVALID, 0,
 		    "keep: %d is not between 1 and %d", wish->keep,
 		    BACKUP_KEEP_MAX);
-	if ((rc = station_moment(&at, sn, wish->by, err)) != RC_OK ||
+	/* A clock is never a reason to have no backup. */
+	if ((rc = watch_moment(&at, doubt, sn, wish->by, err)) != RC_OK ||
 	    (rc = lock_folder(&lock, wish->folder, err)) != RC_OK)
 		goto done;
 	drop_parts(wish->folder);
-	if ((rc = read_folder(&l, &highest, sn, wish->folder, err)) != RC_OK ||
+	if ((rc = read_folder(&l, &highest, sn, store_path(sn->st),
+		 wish->folder, err)) != RC_OK ||
 	    (rc = check_room(sn, wish->folder, err)) != RC_OK)
 		goto done;
-	out->made.day = local_from_utc(at.utc).day;
+	out->made.day =
+	    doubt[0] == '\0' ? local_from_utc(at.utc).day : DAY_NONE;
 	out->made.number = highest + 1;
-	str_fmt(out->made.name, sizeof(out->made.name), "pinbone-%s-%04d.db",
-	    day_print(date, sizeof(date), out->made.day), out->made.number);
+	out->made.apart_after = BACKUP_TOGETHER;
+	make_name(&out->made);
 	if ((rc = make(out, sn, wish, err)) != RC_OK)
 		goto done;
 	out->dropped = drop_old(&l, wish->folder, (size_t)wish->keep);
-	rc = record(out, sn, wish, &at, err);
+	rc = record(out, sn, wish, &at, doubt, err);
 	if (rc != RC_OK)
 		err_prefix(
 		    err, "%s was made, but not written down: ", out->made.name);

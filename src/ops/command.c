@@ -17,6 +17,8 @@ command_of(struct command *out, const struct station *sn)
 	*out = (struct command){ 0 };
 	if (sn->st != NULL)
 		put(out, "--db", store_path(sn->st));
+	else if (sn->file[0] != '\0')
+		put(out, "--db", sn->file);
 	put(out, "--config", sn->cfg.path);
 	if (sn->clock.fixed)
 		put(out, "--now",

@@ -11,6 +11,7 @@
 #include "base/file.h"
 #include "base/str.h"
 #include "exchange/audit_out.h"
+#include "exporting.h"
 #include "ops/look.h"
 #include "ops/records_page.h"
 #include "ops/scan.h"
@@ -19,19 +20,10 @@
 
 #define EXPORT_MAX ((size_t)256 * 1024 * 1024)
 #define AUDIT_ROWS 5000 /* held at a time */
+#define NAME_SIZE 64
 
-struct exporting {
-	struct station *sn;
-	const struct export_wish *wish;
-	struct file_new file;
-	struct buf part; /* not written yet */
-	int64_t bytes;
-};
-
-typedef enum rc put_fn(struct exporting *x, struct err *err);
-
-static enum rc
-write_part(struct exporting *x, struct err *err)
+enum rc
+exporting_flush(struct exporting *x, struct err *err)
 {
 	enum rc rc = buf_check(&x->part, "the export", err);
 
@@ -42,11 +34,14 @@ write_part(struct exporting *x, struct err *err)
 	return rc;
 }
 
-static bool
-goes_on(const struct exporting *x, int64_t done, int64_t total)
+enum rc
+exporting_goes_on(
+    struct exporting *x, int64_t done, int64_t total, struct err *err)
 {
-	return x->wish->tell == NULL ||
-	    x->wish->tell(x->wish->arg, done, total);
+	if (x->wish->tell == NULL || x->wish->tell(x->wish->arg, done, total))
+		return RC_OK;
+	return err_set(
+	    err, RC_REFUSED, 0, "%s: stopped: nothing was kept", x->file.path);
 }
 
 static enum rc
@@ -93,12 +88,11 @@ put_audit(struct exporting *x, struct err *err)
 		if (rc == RC_OK && l.count > 0) {
 			audit_csv_rows(&x->part, &l);
 			from = l.items[l.count - 1].id + 1;
-			rc = write_part(x, err);
+			rc = exporting_flush(x, err);
 		}
 		audit_list_fini(&l);
-		if (rc == RC_OK && !goes_on(x, from - 1, last))
-			rc = err_set(err, RC_REFUSED, 0,
-			    "%s: stopped: nothing was kept", x->file.path);
+		if (rc == RC_OK)
+			rc = exporting_goes_on(x, from - 1, last, err);
 	}
 	return rc;
 }
@@ -174,6 +168,9 @@ const struct export_kind export_kinds[] = {
 	{ "yields", NULL, "yields by week, species and cut, for a year" },
 	{ "waste", NULL, "waste and discards by week, for a year" },
 	{ "audit", NULL, "the whole audit trail" },
+	{ "receiving", EXPORT_SPAN, "what came in, with what each law asks" },
+	{ "chain", EXPORT_SPAN, "what happened to food, a row a thing" },
+	{ "epcis", EXPORT_SPAN, "the same as EPCIS 2.0, for other programs" },
 	{ NULL, NULL, NULL },
 };
 
@@ -185,6 +182,9 @@ static put_fn *const puts_kind[] = {
 	put_yields,
 	put_waste,
 	put_audit,
+	put_receiving,
+	put_chain,
+	put_epcis,
 };
 
 const struct export_kind *
@@ -201,9 +201,10 @@ export_kind(const char *word)
 /* The day or code in the name, as it is written in one place only, so that
  * one thing has one file. */
 static enum rc
-name_what(char dst[CODE_SIZE + 16], struct station *sn,
-    const struct export_kind *k, const char *what, struct err *err)
+name_what(char dst[NAME_SIZE], struct station *sn, const struct export_kind *k,
+    const char *what, struct err *err)
 {
+	struct span span;
 	char code[CODE_SIZE];
 	enum code_kind kind;
 	day_no day = local_from_utc(clock_now(&sn->clock)).day;
@@ -221,9 +222,14 @@ name_what(char dst[CODE_SIZE + 16], struct station *sn,
 			code_show(dst, code);
 		return rc;
 	}
+	if (k->asks != NULL && str_eq(k->asks, EXPORT_SPAN)) {
+		if ((rc = span_parse(&span, sn, what, err)) == RC_OK)
+			str_copy(dst, NAME_SIZE, span.name);
+		return rc;
+	}
 	if (what != NULL)
 		rc = day_parse(&day, "the day", what, err);
-	day_print(dst, CODE_SIZE + 16, day);
+	day_print(dst, NAME_SIZE, day);
 	return rc;
 }
 
@@ -246,7 +252,8 @@ write_file(
 
 	if ((rc = file_new_open(&x->file, out->path, err)) != RC_OK)
 		return rc;
-	if ((rc = put(x, err)) == RC_OK && (rc = write_part(x, err)) == RC_OK)
+	if ((rc = put(x, err)) == RC_OK &&
+	    (rc = exporting_flush(x, err)) == RC_OK)
 		rc = file_new_done(&x->file, x->wish->replace, err);
 	file_new_drop(&x->file);
 	out->bytes = x->bytes;
@@ -258,7 +265,7 @@ export_look(struct export_done *out, bool *there, struct station *sn,
     const struct export_wish *wish, struct err *err)
 {
 	const struct export_kind *k = export_kind(wish->kind);
-	char what[CODE_SIZE + 16];
+	char what[NAME_SIZE];
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -266,13 +273,14 @@ export_look(struct export_done *out, bool *there, struct station *sn,
 	if (k == NULL)
 		return err_set(err, RC_INVALID, 0,
 		    "\"%.30s\" cannot be exported: stock, day, trace, yields, "
-		    "waste or audit",
+		    "waste, audit, receiving, chain or epcis",
 		    wish->kind);
 	if ((rc = name_what(what, sn, k, wish->what, err)) != RC_OK ||
 	    (rc = check_folder(wish->folder, err)) != RC_OK)
 		return rc;
-	if (!str_fmt(out->path, sizeof(out->path), "%s/pinbone-%s-%s.csv",
-		wish->folder, k->word, what))
+	if (!str_fmt(out->path, sizeof(out->path), "%s/pinbone-%s-%s.%s",
+		wish->folder, k->word, what,
+		str_eq(k->word, "epcis") ? "jsonld" : "csv"))
 		return err_set(err, RC_INVALID, ENAMETOOLONG,
 		    "%.60s...: the path is too long", wish->folder);
 	*there = file_exists(out->path);

@@ -21,6 +21,7 @@ duty_words(enum duty duty)
 		[DUTY_CLOCK] = "confirm the date",
 		[DUTY_CANCEL_UNSURE] = "give up an unsure label",
 		[DUTY_DISCARD_BATCH] = "discard a batch",
+		[DUTY_RESTORE] = "put a backup in place",
 		[DUTY_PEOPLE] = "change people",
 	};
 
@@ -426,6 +427,7 @@ asked(const struct config *cfg, enum duty duty)
 		[DUTY_CLOCK] = cfg->chef_clock,
 		[DUTY_CANCEL_UNSURE] = cfg->chef_cancel_unsure,
 		[DUTY_DISCARD_BATCH] = cfg->chef_discard_batch,
+		[DUTY_RESTORE] = cfg->chef_restore,
 		[DUTY_PEOPLE] = true,
 	};
 

@@ -10,6 +10,7 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "labels/font.h"
+#include "ops/home.h"
 #include "ops/queue.h"
 #include "ops/watch.h"
 #include "store/audit.h"
@@ -85,16 +86,17 @@ find_config(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 
 /* The file: as told, else the machine's when it is there or its settings are
  * the ones in use, else the user's. */
-static enum rc
-find_db(char path[CONFIG_PATH_SIZE], const struct station_options *o,
-    const char *config, struct err *err)
+enum rc
+station_file(char path[CONFIG_PATH_SIZE], const struct station_options *o,
+    const struct station *sn, struct err *err)
 {
 	const char *xdg = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
 	bool fits;
 
 	if (o->db != NULL)
 		fits = str_copy(path, CONFIG_PATH_SIZE, o->db);
-	else if (str_eq(config, MACHINE_CONFIG) || file_exists(MACHINE_DB))
+	else if (str_eq(sn->cfg.path, MACHINE_CONFIG) ||
+	    file_exists(MACHINE_DB))
 		fits = str_copy(path, CONFIG_PATH_SIZE, MACHINE_DB);
 	else if (xdg != NULL && xdg[0] == '/')
 		fits = str_fmt(
@@ -175,9 +177,10 @@ station_open(struct station **out, const struct station_options *o,
 	if ((rc = load(sn, o, err)) != RC_OK)
 		goto done;
 	if (with_store &&
-	    ((rc = find_db(path, o, sn->cfg.path, err)) != RC_OK ||
+	    ((rc = station_file(path, o, sn, err)) != RC_OK ||
 		(rc = store_open(&sn->st, path, err)) != RC_OK ||
 		(rc = check_training(sn, err)) != RC_OK ||
+		(rc = home_adopt(sn, err)) != RC_OK ||
 		(rc = queue_start(sn, err)) != RC_OK))
 		goto done;
 	*out = sn;
@@ -191,7 +194,7 @@ static enum rc
 write_facts(struct station *sn, struct err *err)
 {
 	struct moment at = { .utc = clock_now(&sn->clock), .by = "init" };
-	char text[48];
+	char text[48], branch[HOME_BRANCH_SIZE];
 	enum rc rc;
 
 	at.offset_min = local_from_utc(at.utc).offset_min;
@@ -205,6 +208,7 @@ write_facts(struct station *sn, struct err *err)
 		RC_OK ||
 	    (rc = store_fact_set(sn->st, "created",
 		 time_rfc3339(text, sizeof(text), at.utc), err)) != RC_OK ||
+	    (rc = home_set(branch, sn, err)) != RC_OK ||
 	    (rc = station_audit(sn, &at, err, "init", sn->cfg.kitchen,
 		 "station file made, schema %d", store_schema(sn->st))) !=
 		RC_OK)
@@ -224,7 +228,7 @@ station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 
 	sn = xcalloc(1, sizeof(*sn));
 	if ((rc = load(sn, o, err)) != RC_OK ||
-	    (rc = find_db(path, o, sn->cfg.path, err)) != RC_OK)
+	    (rc = station_file(path, o, sn, err)) != RC_OK)
 		goto done;
 	/* Only the default place may lack its folder: a slip in --db shows. */
 	if (o->db == NULL && (rc = file_make_folder(path, err)) != RC_OK)
@@ -239,6 +243,18 @@ station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 done:
 	station_close(sn);
 	return rc;
+}
+
+const char *
+station_path(const struct station *sn)
+{
+	return sn->st != NULL ? store_path(sn->st) : sn->file;
+}
+
+const char *
+station_set_aside(const struct station *sn)
+{
+	return sn->st == NULL ? NULL : store_set_aside(sn->st);
 }
 
 void
@@ -260,7 +276,8 @@ station_moment(
 
 	memset(out, 0, sizeof(*out));
 	out->utc = clock_now(&sn->clock);
-	if ((rc = watch_check(sn, out->utc, err)) != RC_OK)
+	if ((rc = home_check(sn, err)) != RC_OK ||
+	    (rc = watch_check(sn, out->utc, err)) != RC_OK)
 		return rc;
 	out->offset_min = local_from_utc(out->utc).offset_min;
 	rc = text_check("--by (initials)", by, sizeof(out->by) - 1, false, err);

@@ -7,6 +7,7 @@
 #include <sys/statvfs.h>
 
 #include "base/str.h"
+#include "ops/home.h"
 #include "ops/queue.h"
 #include "store/audit.h"
 #include "store/bookings.h"
@@ -269,9 +270,16 @@ enum rc
 today_fault(struct today_fault *out, struct station *sn, struct err *err)
 {
 	struct today t = { 0 };
+	enum home home;
 	enum rc rc;
 
 	*out = (struct today_fault){ 0 };
+	if ((rc = home_of(&home, sn, err)) != RC_OK)
+		return rc;
+	if (home == HOME_ELSEWHERE) {
+		out->kind = FAULT_HOME;
+		return RC_OK;
+	}
 	t.free_bytes = space_at(store_path(sn->st));
 	if ((rc = watch_doubt(t.doubt, sn, err)) == RC_OK &&
 	    (rc = today_labels(&t, sn, err)) == RC_OK)

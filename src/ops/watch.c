@@ -12,6 +12,35 @@
 /* A clock that reads an earlier year has lost its battery. */
 #define EARLIEST_YEAR 2026
 
+/*
+ * What was written while the clock was in doubt is the last row now, and would
+ * end the doubt unasked: what was doubted then is kept until it is confirmed.
+ */
+static enum rc
+kept_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, struct err *err)
+{
+	struct err none = { 0 };
+	enum rc rc = store_fact_get(
+	    doubt, WATCH_DOUBT_SIZE, sn->st, "clock_doubt", &none);
+
+	if (rc == RC_OK)
+		return RC_OK;
+	doubt[0] = '\0';
+	return rc == RC_NOTFOUND ? RC_OK
+				 : err_set(err, rc, none.lib, "%s", none.text);
+}
+
+enum rc
+watch_keep(struct station *sn, const char *doubt, struct err *err)
+{
+	char kept[WATCH_DOUBT_SIZE];
+	enum rc rc = kept_doubt(kept, sn, err);
+
+	if (rc != RC_OK || str_eq(kept, doubt))
+		return rc;
+	return store_fact_set(sn->st, "clock_doubt", doubt, err);
+}
+
 /* Why the clock is in doubt; "" when it is not. */
 static enum rc
 find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
@@ -21,9 +50,9 @@ find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
 	int64_t last = 0;
 	enum rc rc;
 
-	doubt[0] = '\0';
-	if (sn->clock.fixed)
-		return RC_OK;
+	if ((rc = kept_doubt(doubt, sn, err)) != RC_OK || doubt[0] != '\0' ||
+	    sn->clock.fixed)
+		return rc;
 	if ((rc = audit_last_utc(&last, sn->st, err)) != RC_OK ||
 	    (rc = store_fact_get(zone, sizeof(zone), sn->st, "zone", err)) !=
 		RC_OK)
@@ -45,6 +74,23 @@ find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
 		str_fmt(doubt, WATCH_DOUBT_SIZE,
 		    "in the zone %s, and the last record was in %s",
 		    sn->cfg.timezone, zone);
+	return RC_OK;
+}
+
+enum rc
+watch_moment(struct moment *out, char doubt[WATCH_DOUBT_SIZE],
+    struct station *sn, const char *by, struct err *err)
+{
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	out->utc = clock_now(&sn->clock);
+	out->offset_min = local_from_utc(out->utc).offset_min;
+	if ((rc = find_doubt(doubt, sn, out->utc, err)) != RC_OK ||
+	    (rc = text_check("--by (initials)", by, sizeof(out->by) - 1, false,
+		 err)) != RC_OK)
+		return rc;
+	str_copy(out->by, sizeof(out->by), by);
 	return RC_OK;
 }
 
@@ -123,6 +169,7 @@ record(struct station *sn, const struct moment *at, const char *words,
 		 sn->st, at, sn->cfg.timezone, words, doubt, err)) == RC_OK &&
 	    (rc = store_fact_set(sn->st, "zone", sn->cfg.timezone, err)) ==
 		RC_OK &&
+	    (rc = watch_keep(sn, "", err)) == RC_OK &&
 	    (rc = station_audit(sn, at, err, "clock", "confirmed", "%s: %s",
 		 words, doubt)) == RC_OK)
 		rc = store_commit(sn->st, err);

@@ -7,6 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/file.h"
 #include "base/clock.h"
 #include "base/str.h"
 #include "print/fault.h"
@@ -368,7 +369,7 @@ spool_lock(struct spool_lock *out, const char *station_file, struct err *err)
 	if (!str_fmt(path, sizeof(path), "%s-printing", station_file))
 		return err_set(
 		    err, RC_FAILED, 0, "the station file's path is too long");
-	out->fd = open(path, O_RDWR | O_CREAT | O_CLOEXEC, 0644);
+	out->fd = open(path, O_RDWR | O_CREAT | O_CLOEXEC, FILE_OWN_MODE);
 	if (out->fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));

@@ -45,6 +45,18 @@ desk_new(struct station *sn, const struct desk_host *host, int w, int h)
 	return d;
 }
 
+const struct screen *
+desk_screen(const struct desk *d)
+{
+	return d->only != NULL ? d->only : screens[d->at];
+}
+
+void *
+desk_state(const struct desk *d)
+{
+	return d->only != NULL ? d->only_state : d->states[d->at];
+}
+
 void
 desk_free(struct desk *d)
 {
@@ -54,7 +66,7 @@ desk_free(struct desk *d)
 		return;
 	while (d->sheet_count > 0)
 		desk_shut(d);
-	for (i = 0; i < SCREEN_COUNT; i++) {
+	for (i = 0; d->only == NULL && i < SCREEN_COUNT; i++) {
 		/* what is half typed may have to be kept */
 		if (screens[i]->tick != NULL)
 			screens[i]->tick(d, d->states[i]);
@@ -62,6 +74,9 @@ desk_free(struct desk *d)
 			screens[i]->fini(d->states[i]);
 		free(d->states[i]);
 	}
+	if (d->only != NULL)
+		d->only->fini(d->only_state);
+	free(d->only_state);
 	lesson_free(d->lesson);
 	canvas_fini(&d->canvas);
 	free(d);
@@ -84,10 +99,10 @@ desk_today(const struct desk *d)
 void
 desk_load(struct desk *d)
 {
-	const struct screen *s = screens[d->at];
+	const struct screen *s = desk_screen(d);
 
 	if (s->load != NULL)
-		s->load(d, d->states[d->at]);
+		s->load(d, desk_state(d));
 }
 
 void
@@ -95,6 +110,8 @@ desk_show(struct desk *d, enum screen_id id)
 {
 	while (d->sheet_count > 0)
 		desk_shut(d);
+	if (d->only != NULL)
+		return;
 	if (id != d->at) {
 		d->before = d->at;
 		d->at = id;
@@ -227,21 +244,21 @@ desk_record(struct desk *d, enum duty duty, desk_fn *go, void *arg)
 bool
 desk_can(const struct desk *d, int action)
 {
-	const struct screen *s = screens[d->at];
+	const struct screen *s = desk_screen(d);
 
-	return s->can == NULL || s->can(d, d->states[d->at], action);
+	return s->can == NULL || s->can(d, desk_state(d), action);
 }
 
 bool
 desk_typing(const struct desk *d, const struct key *k)
 {
-	const struct screen *s = screens[d->at];
+	const struct screen *s = desk_screen(d);
 	void *state;
 	const struct sheet *sheet = desk_sheet(d, &state);
 
 	if (sheet != NULL)
 		return sheet->typing != NULL && sheet->typing(state, k);
-	return s->typing != NULL && s->typing(d->states[d->at], k);
+	return s->typing != NULL && s->typing(desk_state(d), k);
 }
 
 static bool
@@ -272,7 +289,11 @@ quit(struct desk *d, void *arg)
 static bool
 global_key(struct desk *d, const struct key *k)
 {
-	switch (action_of(desk_actions, k)) {
+	int action = action_of(desk_actions, k);
+
+	if (d->only != NULL && (action == DESK_UNDO || action == DESK_WHO))
+		return true; /* both are of a file */
+	switch (action) {
 	case DESK_UNDO:
 		undo_ask(d);
 		return true;
@@ -295,8 +316,8 @@ global_key(struct desk *d, const struct key *k)
 static void
 screen_key(struct desk *d, const struct key *k)
 {
-	const struct screen *s = screens[d->at];
-	void *state = d->states[d->at];
+	const struct screen *s = desk_screen(d);
+	void *state = desk_state(d);
 	int action;
 
 	if (k->code == KEY_CODE_CHAR && desk_typing(d, k) && s->key != NULL &&
@@ -311,7 +332,7 @@ screen_key(struct desk *d, const struct key *k)
 		return;
 	if (global_key(d, k) || k->code != KEY_CODE_ESC)
 		return;
-	if (d->at != SCREEN_TODAY)
+	if (d->only == NULL && d->at != SCREEN_TODAY)
 		desk_show(d, d->before != d->at ? d->before : SCREEN_TODAY);
 }
 
@@ -359,6 +380,8 @@ know_scan(struct desk_scan *s, struct desk *d)
 	struct err err = { 0 };
 	enum code_kind kind;
 
+	if (d->sn->st == NULL)
+		return; /* the label speaks for itself */
 	if (scan_code(&kind, s->code, d->sn, s->text, &err) == RC_OK) {
 		s->kind = kind == CODE_PORTION ? SCAN_PORTION : SCAN_BATCH;
 		return;
@@ -425,7 +448,7 @@ desk_pass_code(
 void
 desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms)
 {
-	const struct screen *screen = screens[d->at];
+	const struct screen *screen = desk_screen(d);
 	struct desk_scan s = { .kind = SCAN_UNKNOWN, .text = text, .len = len };
 	const struct sheet *sheet;
 	void *state;
@@ -439,7 +462,7 @@ desk_scan(struct desk *d, const char *text, size_t len, int64_t now_ms)
 			desk_say(d, LEVEL_WARN, "%s", tr(SAY_SCAN_NOT_NOW));
 		return;
 	}
-	if (screen->scan == NULL || !screen->scan(d, d->states[d->at], &s))
+	if (screen->scan == NULL || !screen->scan(d, desk_state(d), &s))
 		pass_on(d, &s);
 	lesson_look(d);
 }
@@ -480,6 +503,10 @@ desk_tick(struct desk *d, int64_t now_ms)
 	if (now_ms - d->tick_ms < TICK_MS && now_ms >= d->tick_ms)
 		return;
 	d->tick_ms = now_ms;
+	if (d->only != NULL) {
+		d->only->tick(d, d->only_state);
+		return;
+	}
 	for (i = 0; i < SCREEN_COUNT; i++)
 		if (screens[i]->tick != NULL)
 			screens[i]->tick(d, d->states[i]);

@@ -26,7 +26,7 @@ draw_head(const struct desk *d, const struct pane *p)
 	    tr(month_short(c.month)), t.hour, t.minute);
 	str_fmt(right, sizeof(right), "%s  %s", when,
 	    d->by[0] != '\0' ? d->by : tr(SAY_NOBODY));
-	x = pane_put(p, 1, 0, STYLE_STRONG, tr(screens[d->at]->title)) + 2;
+	x = pane_put(p, 1, 0, STYLE_STRONG, tr(desk_screen(d)->title)) + 2;
 	w = text_columns(right);
 	if (w < end - x) {
 		pane_right(p, end, 0, STYLE_PLAIN, right);
@@ -71,7 +71,7 @@ draw_foot(const struct desk *d, const struct pane *p)
 	static const struct key f2 = { KEY_CODE_F1 + 1, 0 };
 	static const struct key enter = { KEY_CODE_ENTER, 0 };
 	static const struct key esc = { KEY_CODE_ESC, 0 };
-	const struct action *a = screens[d->at]->actions;
+	const struct action *a = desk_screen(d)->actions;
 	int x = 1, end = p->w;
 
 	if (d->sheet_count > 0) {
@@ -80,8 +80,9 @@ draw_foot(const struct desk *d, const struct pane *p)
 		return;
 	}
 	/* Help first: what does not fit is found there. */
-	x = draw_key(p, x, end, &f1, tr(SAY_FOOT_HELP));
-	if (d->at != SCREEN_TODAY)
+	if (d->only == NULL)
+		x = draw_key(p, x, end, &f1, tr(SAY_FOOT_HELP));
+	if (d->only == NULL && d->at != SCREEN_TODAY)
 		x = draw_key(p, x, end, &f2, tr(SAY_FOOT_TODAY));
 	for (; a != NULL && a->id != 0; a++)
 		if (a->word != NULL && desk_can(d, a->id))
@@ -180,7 +181,7 @@ desk_draw(struct desk *d)
 	body = pane_part(&all, 1, HEAD_ROWS, all.w - 2, bottom - HEAD_ROWS);
 	if (body.h < 1 || body.w < 1)
 		return;
-	screens[d->at]->draw(d, d->states[d->at], &body);
+	desk_screen(d)->draw(d, desk_state(d), &body);
 	if ((sheet = desk_sheet(d, &state)) != NULL)
 		draw_sheet(d, sheet, state, &body);
 }

@@ -9,6 +9,10 @@
 enum desk_action { DESK_UNDO = 1, DESK_WHO, DESK_ANEW, DESK_QUIT };
 extern const struct action desk_actions[];
 
+/* desk_screen, desk_state - the screen shown, and what it keeps. */
+const struct screen *desk_screen(const struct desk *d);
+void *desk_state(const struct desk *d);
+
 /* desk_can - is this action of the shown screen possible now? */
 bool desk_can(const struct desk *d, int action);
 /* desk_sheet - the uppermost sheet, or NULL. */

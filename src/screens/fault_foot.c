@@ -36,6 +36,9 @@ fault_foot(struct desk *d)
 	case FAULT_CLOCK:
 		str_copy(d->foot, sizeof(d->foot), tr(SAY_FOOT_CLOCK));
 		break;
+	case FAULT_HOME:
+		str_copy(d->foot, sizeof(d->foot), tr(SAY_FOOT_HOME));
+		break;
 	case FAULT_SPACE:
 		str_fmt(d->foot, sizeof(d->foot), tr(SAY_FOOT_SPACE),
 		    bytes_words(space, sizeof(space), f.count));

@@ -281,6 +281,7 @@ pin_draw(struct desk *d, void *state, const struct pane *p)
 		[DUTY_CLOCK] = SAY_DUTY_CLOCK,
 		[DUTY_CANCEL_UNSURE] = SAY_DUTY_CANCEL,
 		[DUTY_DISCARD_BATCH] = SAY_DUTY_DISCARD,
+		[DUTY_RESTORE] = SAY_DUTY_RESTORE,
 		[DUTY_PEOPLE] = SAY_DUTY_PEOPLE,
 	};
 	struct ask_pin *a = state;

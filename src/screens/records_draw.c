@@ -47,7 +47,7 @@ static void
 draw_kind(const void *arg, int i, const struct pane *row, enum style style)
 {
 	const struct export_kind *k = &export_kinds[i];
-	int x = pane_cut(row, 0, 0, 10, style, k->word);
+	int x = pane_cut(row, 0, 0, 11, style, k->word);
 
 	(void)arg;
 	pane_cut(row, x, 0, row->w - x, style, records_kind(k));
@@ -127,6 +127,7 @@ draw_backup(const struct desk *d, const struct records *s, const struct pane *p)
 	str_fmt(size, sizeof(size), tr(SAY_BACKUP_MB),
 	    (long)(s->size / 1000000 + 1));
 	pane_fmt(p, 0, y++, STYLE_PLAIN, tr(SAY_BACKUP_SIZE), size);
+	y = records_draw_whole(d, s, p, y);
 	rest = pane_part(p, 0, y, p->w, p->h - y);
 	y += pane_wrap(&rest, 0, STYLE_FAINT, tr(SAY_BACKUP_HOW)) + 1;
 	if (s->stick == NULL)

@@ -9,6 +9,7 @@
 #include "ops/records_page.h"
 #include "screens/beside.h"
 #include "screens/desk.h"
+#include "screens/restore.h"
 #include "term/list.h"
 #include "term/pager.h"
 
@@ -63,6 +64,14 @@ struct records {
 	int64_t began_ms;
 	int64_t pace_ms_mb; /* of the last backup, 0 not known */
 	char *stick;        /* what was seen on it, owned; NULL not looked */
+
+	/* records_file.c */
+	struct restore_ask *ask;
+	char from[SWAP_PATH_SIZE]; /* the backup that was chosen */
+	struct beside *inspect;    /* looks through the file */
+	int64_t inspect_ms;        /* again then; 0: not begun to wait */
+	int64_t inspected;         /* last found whole */
+	bool elsewhere;            /* the file worked on another computer */
 };
 
 /* --- records_run.c: what runs beside ---------------------------------------*/
@@ -72,6 +81,16 @@ void records_ask_backup(struct desk *d, struct records *s);
 void records_look(struct desk *d, struct records *s);
 void records_stop(struct desk *d, struct records *s);
 void records_tick(struct desk *d, void *state);
+
+/* --- records_file.c: the file itself ---------------------------------------*/
+
+void records_restore(struct desk *d, struct records *s);
+void records_moved(struct desk *d, struct records *s);
+bool records_is_elsewhere(struct desk *d);
+void records_file_tick(struct desk *d, struct records *s);
+/* records_draw_whole - when it was last found whole; returns the row behind. */
+int records_draw_whole(
+    const struct desk *d, const struct records *s, const struct pane *p, int y);
 
 /* records_kind - what an export is, in the language of the station. */
 const char *records_kind(const struct export_kind *k);

@@ -21,6 +21,9 @@ static const struct {
 	{ "yields", SAY_EXPORT_YIELDS },
 	{ "waste", SAY_EXPORT_WASTE },
 	{ "audit", SAY_EXPORT_AUDIT },
+	{ "receiving", SAY_EXPORT_RECEIVING },
+	{ "chain", SAY_EXPORT_CHAIN },
+	{ "epcis", SAY_EXPORT_EPCIS },
 };
 
 const char *
@@ -138,8 +141,15 @@ records_ask_export(struct desk *d, struct records *s)
 		{ SAY_EXPORT_FOLDER, FIELD_TEXT, FIELD_MUST,
 		    SAY_EXPORT_FOLDER_HINT },
 	};
+	static const struct field_row spanned[] = {
+		{ SAY_EXPORT_SPAN, FIELD_TEXT, FIELD_MUST,
+		    SAY_EXPORT_SPAN_HINT },
+		{ SAY_EXPORT_FOLDER, FIELD_TEXT, FIELD_MUST,
+		    SAY_EXPORT_FOLDER_HINT },
+	};
 	const struct export_kind *k;
 	const struct field_row *rows = plain;
+	char today[16];
 	struct form *f;
 	int n = 1;
 
@@ -150,11 +160,17 @@ records_ask_export(struct desk *d, struct records *s)
 	k = &export_kinds[s->exports.at];
 	if (k->asks != NULL) {
 		n = 2;
-		rows = str_eq(k->asks, "DATE") ? dated : coded;
+		rows = str_eq(k->asks, "DATE")     ? dated
+		    : str_eq(k->asks, EXPORT_SPAN) ? spanned
+						   : coded;
 	}
 	f = desk_ask_fields(d, tr(SAY_EXPORT_ASK), rows, n, export_read, s);
 	if (rows == dated)
 		form_set(f, 0, "today");
+	if (rows == spanned)
+		form_set(f, 0,
+		    day_print(today, sizeof(today),
+			local_from_utc(clock_now(&d->sn->clock)).day));
 	if (s->folder[0] != '\0')
 		form_set(f, n - 1, s->folder);
 }
@@ -316,6 +332,7 @@ records_tick(struct desk *d, void *state)
 {
 	struct records *s = state;
 
+	records_file_tick(d, s);
 	if (s->run == NULL)
 		return;
 	(void)beside_tick(s->run, d->now_ms);

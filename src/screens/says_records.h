@@ -35,6 +35,11 @@
 	N_("Choose a cut, begin an export or backup, read a row in full.")
 #define SAY_REC_LOOK N_("look at the stick")
 #define SAY_REC_LOOK_HELP N_("On Backup: which copies are there.")
+#define SAY_REC_RESTORE N_("restore")
+#define SAY_REC_RESTORE_HELP N_("On Backup: put a copy in place of the record.")
+#define SAY_REC_MOVED N_("moved here")
+#define SAY_REC_MOVED_HELP                                                     \
+	N_("On Backup: the record was moved to this computer.")
 #define SAY_REC_STOP N_("stop")
 #define SAY_REC_STOP_HELP N_("End a backup or export that runs.")
 
@@ -89,13 +94,19 @@
 #define SAY_EXPORT_YIELDS N_("yields by week, species and cut, for a year")
 #define SAY_EXPORT_WASTE N_("waste and discards by week, for a year")
 #define SAY_EXPORT_AUDIT N_("the whole audit trail")
+#define SAY_EXPORT_RECEIVING N_("what came in, with what each law asks for")
+#define SAY_EXPORT_CHAIN N_("what happened to food, a row a thing")
+#define SAY_EXPORT_EPCIS N_("the same as EPCIS 2.0, for other programs")
 #define SAY_EXPORT_HEAD                                                        \
-	N_("Tables as CSV files in a folder, such as that of a stick.  A "     \
-	   "number or the arrows choose, Enter asks where to.")
+	N_("Tables as CSV files in a folder, such as that of a stick; epcis "  \
+	   "is JSON.  A number or the arrows choose, Enter asks where to.")
 #define SAY_EXPORT_ASK N_("Export")
 #define SAY_EXPORT_FOLDER N_("Folder")
 #define SAY_EXPORT_FOLDER_HINT N_("/media/pinbone, or where the stick is")
 #define SAY_EXPORT_DATE N_("Day")
+#define SAY_EXPORT_SPAN N_("Days or code")
+#define SAY_EXPORT_SPAN_HINT                                                   \
+	N_("2026-11-30, 2026-11-01..2026-11-30, all, or a code")
 #define SAY_EXPORT_CODE N_("Code")
 #define SAY_EXPORT_CODE_HINT N_("of a batch or portion, typed or scanned")
 #define SAY_EXPORT_THERE N_("Replace the file?")
@@ -129,6 +140,21 @@
 #define SAY_BACKUP_STICK N_("On the stick")
 #define SAY_BACKUP_LOOKS N_("Looking at the stick  %s")
 #define SAY_BACKUP_MB N_("%ld MB")
+
+/* is the file whole, and at home */
+#define SAY_WHOLE_NEVER N_("The file was not looked through yet.")
+#define SAY_WHOLE_LAST N_("The file was found whole at the last look, %s.")
+#define SAY_WHOLE_RUNS N_("The file is being looked through, beside.")
+#define SAY_MOVED_FAULT                                                        \
+	N_("This file worked on another computer.  Nothing is recorded here "  \
+	   "until somebody says, with m, that the other one works no more.")
+#define SAY_MOVED_ASK N_("Was the record moved here?")
+#define SAY_MOVED_ASK_TEXT                                                     \
+	N_("Two stations on copies of one record would give the same code to " \
+	   "two trays.  Enter says that the other computer does not work "     \
+	   "with "                                                             \
+	   "it any more; Esc leaves all as it is.")
+#define SAY_MOVED_DONE N_("The record works on this computer from now on.")
 
 /* both */
 #define SAY_RUN_BUSY N_("One is running already: wait, or stop it with s.")

@@ -126,6 +126,9 @@
 	   "scale.")
 
 /* the line at the foot */
+#define SAY_FOOT_HOME                                                          \
+	N_("This file worked on another computer: nothing is recorded; see "   \
+	   "Records, b.")
 #define SAY_FOOT_CLOCK                                                         \
 	N_("The clock is in doubt, nothing is recorded or printed: F2, then "  \
 	   "c.")

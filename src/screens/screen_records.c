@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "ops/inspect.h"
 #include "ops/ticket.h"
 #include "records_inner.h"
 #include "says_desk.h"
@@ -18,6 +19,8 @@ enum {
 	ACT_NEWER,
 	ACT_OPEN,
 	ACT_LOOK,
+	ACT_RESTORE,
+	ACT_MOVED,
 	ACT_STOP,
 };
 
@@ -32,6 +35,10 @@ static const struct action actions[] = {
 	{ ACT_NEWER, { KEY_CODE_CHAR, 'n' }, SAY_REC_NEWER,
 	    SAY_REC_NEWER_HELP },
 	{ ACT_LOOK, { KEY_CODE_CHAR, 'l' }, SAY_REC_LOOK, SAY_REC_LOOK_HELP },
+	{ ACT_RESTORE, { KEY_CODE_CHAR, 'r' }, SAY_REC_RESTORE,
+	    SAY_REC_RESTORE_HELP },
+	{ ACT_MOVED, { KEY_CODE_CHAR, 'm' }, SAY_REC_MOVED,
+	    SAY_REC_MOVED_HELP },
 	{ ACT_STOP, { KEY_CODE_CHAR, 's' }, SAY_REC_STOP, SAY_REC_STOP_HELP },
 	{ ACT_PAGE + RECORDS_DAY, { KEY_CODE_CHAR, 'd' }, NULL,
 	    SAY_REC_DAY_HELP },
@@ -158,6 +165,9 @@ load(struct desk *d, void *state)
 	case RECORDS_BACKUP:
 		if ((rc = backup_last(&s->last, d->sn, &err)) == RC_OK)
 			rc = backup_size(&s->size, d->sn, &err);
+		if (rc == RC_OK)
+			rc = inspect_last(&s->inspected, d->sn, &err);
+		s->elsewhere = rc == RC_OK && records_is_elsewhere(d);
 		break;
 	case RECORDS_TRAIL_PAGE:
 		rc = load_trail(d, s, &err);
@@ -198,6 +208,8 @@ fini(void *state)
 	yield_courses_fini(&s->courses);
 	audit_list_fini(&s->trail);
 	beside_free(s->run, BESIDE_PATIENCE_MS);
+	beside_free(s->inspect, BESIDE_PATIENCE_MS);
+	restore_ask_free(s->ask);
 	free(s->stick);
 }
 
@@ -361,8 +373,14 @@ act(struct desk *d, void *state, int action)
 		open_chosen(d, s);
 	else if (action == ACT_LOOK)
 		records_look(d, s);
-	else
+	else if (action == ACT_RESTORE)
+		records_restore(d, s);
+	else if (action == ACT_MOVED)
+		records_moved(d, s);
+	else if (s->run != NULL)
 		records_stop(d, s);
+	else
+		restore_ask_stop(s->ask);
 }
 
 static bool
@@ -414,9 +432,14 @@ can(const struct desk *d, const void *state, int action)
 	case ACT_NEWER:
 		return can_newer(d, s);
 	case ACT_LOOK:
-		return s->page == RECORDS_BACKUP && s->run == NULL;
+	case ACT_RESTORE:
+		return s->page == RECORDS_BACKUP && s->run == NULL &&
+		    !restore_ask_busy(s->ask);
+	case ACT_MOVED:
+		return s->page == RECORDS_BACKUP && s->elsewhere;
 	case ACT_STOP:
-		return s->run != NULL && !s->stopping;
+		return (s->run != NULL && !s->stopping) ||
+		    restore_ask_busy(s->ask);
 	case ACT_OPEN:
 		return can_open(s);
 	default:

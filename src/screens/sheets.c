@@ -227,18 +227,30 @@ static bool
 read_key(struct desk *d, void *state, const struct key *k)
 {
 	struct ask *a = state;
+	desk_fn *go = a->on_yes;
+	void *arg = a->arg;
 
 	if (k->code != KEY_CODE_ENTER)
 		return pager_key(&a->pager, k);
 	desk_shut(d);
+	if (go != NULL)
+		go(d, arg);
 	return true;
 }
 
 void
 desk_read(struct desk *d, const char *title, const char *text)
 {
-	struct ask *a = ask_new(title, NULL, CANVAS_MAX, CANVAS_MAX);
+	desk_read_on(d, title, text, NULL, NULL);
+}
 
+void
+desk_read_on(
+    struct desk *d, const char *title, const char *text, desk_fn *go, void *arg)
+{
+	struct ask *a = ask_new(title, arg, CANVAS_MAX, CANVAS_MAX);
+
+	a->on_yes = go;
 	a->sheet.draw = read_draw;
 	a->sheet.key = read_key;
 	pager_set(&a->pager, text);

@@ -7,33 +7,13 @@
 #include "stmt.h"
 
 enum rc
-audit_add(struct store *st, const struct moment *at, const char *action,
-    const char *subject, const char *detail, struct err *err)
-{
-	struct stmt q;
-	enum rc rc;
-
-	rc = stmt_open(&q, st,
-	    "INSERT INTO audit (at_utc, offset_min, by, action, subject,"
-	    " detail) VALUES (:at, :offset, :by, :action, :subject, :detail)",
-	    err);
-	if (rc != RC_OK)
-		return rc;
-	bind_int(&q, ":at", at->utc);
-	bind_int(&q, ":offset", at->offset_min);
-	bind_text(&q, ":by", at->by);
-	bind_text(&q, ":action", action);
-	bind_text(&q, ":subject", subject);
-	bind_text(&q, ":detail", detail);
-	return stmt_run(&q, err);
-}
-
-enum rc
 audit_last_id(int64_t *out, struct store *st, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
 
+	if ((*out = trail_pending_last(st)) != 0)
+		return RC_OK;
 	rc = stmt_open(&q, st, "SELECT coalesce(max(id), 0) FROM audit", err);
 	if (rc != RC_OK)
 		return rc;

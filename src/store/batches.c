@@ -7,6 +7,7 @@
 
 #include "base/str.h"
 #include "stmt.h"
+#include "store/floors.h"
 
 static const char *const decision_words[] = {
 	[DECISION_ACCEPTED] = "accepted",
@@ -72,11 +73,15 @@ batch_insert(struct store *st, struct batch *b, day_no day,
     const char *use_by_why, const char *judgement, struct err *err)
 {
 	struct stmt q;
+	int64_t floor = 0;
 	int last = 0;
 	enum rc rc;
 
-	if ((rc = last_number(&last, st, day, err)) != RC_OK)
+	if ((rc = last_number(&last, st, day, err)) != RC_OK ||
+	    (rc = code_floor(&floor, st, day, err)) != RC_OK)
 		return rc;
+	if (floor > last)
+		last = (int)floor;
 	if (last >= BATCH_NUMBER_MAX ||
 	    batch_code_make(b->code, day, last + 1) == 0)
 		return err_set(err, RC_REFUSED, 0,

@@ -25,6 +25,9 @@ enum rc place_beside(
 enum rc place_take(
     const char *made, const char *path, struct err *err) MUST_CHECK;
 
+/* place_fill - make an empty station file there (store.c). */
+enum rc place_fill(const char *made, struct err *err) MUST_CHECK;
+
 /* place_drop - remove it, and what SQLite keeps beside it. */
 void place_drop(const char *made);
 

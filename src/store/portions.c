@@ -8,19 +8,23 @@
 #include "base/day.h"
 #include "base/str.h"
 #include "stmt.h"
+#include "store/floors.h"
 
-static enum rc
-last_serial(int64_t *out, struct store *st, struct err *err)
+enum rc
+portion_last_serial(int64_t *out, struct store *st, struct err *err)
 {
 	struct stmt q;
+	int64_t floor = 0;
 	enum rc rc;
 
+	if ((rc = code_floor(&floor, st, DAY_NONE, err)) != RC_OK)
+		return rc;
 	rc = stmt_open(
 	    &q, st, "SELECT coalesce(max(serial), 0) FROM portion", err);
 	if (rc != RC_OK)
 		return rc;
 	if ((rc = stmt_step(&q, err)) == RC_OK)
-		*out = col_int(&q, 0);
+		*out = col_int(&q, 0) > floor ? col_int(&q, 0) : floor;
 	stmt_close(&q);
 	return rc;
 }
@@ -53,7 +57,7 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	int64_t serial = 0;
 	enum rc rc;
 
-	if ((rc = last_serial(&serial, st, err)) != RC_OK)
+	if ((rc = portion_last_serial(&serial, st, err)) != RC_OK)
 		return rc;
 	serial = portion_code_make(p->code, serial + 1);
 	if (serial == 0)

@@ -6,10 +6,8 @@
 
 #include "base/str.h"
 #include "stmt.h"
+#include "store/audit.h"
 #include "used.h"
-
-/* The row of the audit trail that was written last. */
-#define LAST_AUDIT "(SELECT max(id) FROM audit)"
 
 /* Fill a list from a statement whose parameters are bound. */
 #define ROWS(list, q, read, err)                                               \
@@ -54,8 +52,8 @@ closing_get(
 }
 
 static enum rc
-put_closing(
-    struct store *st, const struct closing *c, const char *sql, struct err *err)
+put_closing(struct store *st, const struct closing *c, const char *sql,
+    int64_t row, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -69,6 +67,8 @@ put_closing(
 	bind_int(&q, ":at", c->at.utc);
 	bind_int(&q, ":offset", c->at.offset_min);
 	bind_text(&q, ":by", c->at.by);
+	if (row != 0)
+		bind_int(&q, ":row", row);
 	return stmt_run(&q, err);
 }
 
@@ -79,23 +79,27 @@ closing_add(struct store *st, const struct closing *c, struct err *err)
 	    "INSERT INTO closed (service_id, booked, seated, walk_ins, at_utc,"
 	    " offset_min, by) VALUES (:service, :booked, :seated, :walk_ins,"
 	    " :at, :offset, :by)",
-	    err);
+	    0, err);
 }
 
 enum rc
 closing_correct(struct store *st, const struct closing *c, struct err *err)
 {
+	int64_t row = 0;
+	enum rc rc;
+
+	if ((rc = audit_last_id(&row, st, err)) != RC_OK)
+		return rc;
 	return put_closing(st, c,
 	    "UPDATE closed SET booked = :booked, seated = :seated,"
 	    " walk_ins = :walk_ins, at_utc = :at, offset_min = :offset,"
-	    " by = :by, corrected_id = " LAST_AUDIT
-	    " WHERE service_id = :service",
-	    err);
+	    " by = :by, corrected_id = :row WHERE service_id = :service",
+	    row, err);
 }
 
 static enum rc
-put_sale(
-    struct store *st, const struct sale *s, const char *sql, struct err *err)
+put_sale(struct store *st, const struct sale *s, const char *sql, int64_t row,
+    struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -106,6 +110,8 @@ put_sale(
 	bind_int(&q, ":dish", s->dish_id);
 	bind_int(&q, ":sold", s->sold);
 	bind_int(&q, ":ran_out", s->ran_out_at);
+	if (row != 0)
+		bind_int(&q, ":row", row);
 	return stmt_run(&q, err);
 }
 
@@ -115,17 +121,22 @@ sale_add(struct store *st, const struct sale *s, struct err *err)
 	return put_sale(st, s,
 	    "INSERT INTO sold (service_id, dish_id, sold, ran_out_at)"
 	    " VALUES (:service, :dish, :sold, nullif(:ran_out, -1))",
-	    err);
+	    0, err);
 }
 
 enum rc
 sale_correct(struct store *st, const struct sale *s, struct err *err)
 {
+	int64_t row = 0;
+	enum rc rc;
+
+	if ((rc = audit_last_id(&row, st, err)) != RC_OK)
+		return rc;
 	return put_sale(st, s,
 	    "UPDATE sold SET sold = :sold, ran_out_at = nullif(:ran_out, -1),"
-	    " corrected_id = " LAST_AUDIT
+	    " corrected_id = :row"
 	    " WHERE service_id = :service AND dish_id = :dish",
-	    err);
+	    row, err);
 }
 
 static enum rc

@@ -8,6 +8,7 @@
 #include "base/day.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "store/damage.h"
 
 enum rc
 db_fail(struct store *st, const char *sql, struct err *err)
@@ -36,11 +37,22 @@ db_fail(struct store *st, const char *sql, struct err *err)
 		    "%s: the disk reports an error (%s): nothing was recorded",
 		    st->path, sqlite3_errmsg(st->db));
 	case SQLITE_NOTADB:
-		return err_set(err, RC_INVALID, code,
-		    "%s: not a Pinbone station file", st->path);
+		return err_set(err, RC_INVALID, DAMAGE_LIB,
+		    "%s: " NOT_A_STATION, st->path);
+	case SQLITE_CONSTRAINT:
+		if (sqlite3_extended_errcode(st->db) ==
+		    SQLITE_CONSTRAINT_COMMITHOOK)
+			return err_set(err, RC_FATAL, code,
+			    "a fault of the program: no row of the audit trail "
+			    "tells of: %.120s; nothing was recorded",
+			    sql);
+		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
+		    st->path, sqlite3_errmsg(st->db), sql);
 	case SQLITE_CORRUPT:
-		return err_set(err, RC_FATAL, code,
-		    "%s: the file is damaged: stop, and restore a backup",
+		damage_mark(st->path, sqlite3_errmsg(st->db));
+		return err_set(err, RC_FATAL, DAMAGE_LIB,
+		    "%s: the file is damaged, and not written to any more: "
+		    "pinbone restore puts a backup in its place",
 		    st->path);
 	default:
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
@@ -183,6 +195,16 @@ bind_text(struct stmt *q, const char *name, const char *v)
 	(void)rc;
 }
 
+void
+bind_blob(struct stmt *q, const char *name, const void *v, size_t len)
+{
+	int rc = sqlite3_bind_blob(
+	    q->s, param(q, name), v, (int)len, SQLITE_TRANSIENT);
+
+	assert(rc == SQLITE_OK);
+	(void)rc;
+}
+
 static void
 bind_null(struct stmt *q, const char *name)
 {
@@ -213,12 +235,15 @@ bind_id(struct stmt *q, const char *name, int64_t id)
 enum rc
 stmt_step(struct stmt *q, struct err *err)
 {
+	size_t mark = trail_mark(q->st);
+
 	switch (sqlite3_step(q->s)) {
 	case SQLITE_ROW:
 		return RC_OK;
 	case SQLITE_DONE:
 		return RC_END;
 	default:
+		trail_back(q->st, mark);
 		return db_fail(q->st, sqlite3_sql(q->s), err);
 	}
 }

@@ -8,12 +8,19 @@
 #ifndef STORE_STMT_H
 #define STORE_STMT_H
 
-#include <sqlite3.h>
 #include <stdbool.h>
 #include <stdint.h>
 
 #include "base/err.h"
+#include "sqlite.h"
 #include "store/store.h"
+#include "trail.h"
+#include "store/swap.h"
+
+/* Of a file that may never have been one. */
+#define NOT_A_STATION                                                          \
+	"not a Pinbone station file; if it was one it is damaged, and "        \
+	"pinbone restore puts a backup in its place"
 
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
@@ -33,6 +40,9 @@ struct store {
 	int schema;
 	bool in_txn;
 	bool check_plans;
+	struct trail trail;
+	int lock;                       /* store/swap.h; -1: none */
+	char set_aside[SWAP_PATH_SIZE]; /* by a restore finished just now */
 };
 
 struct stmt {
@@ -49,6 +59,7 @@ void stmt_drop_kept(struct store *st);
 
 void bind_int(struct stmt *q, const char *name, int64_t v);
 void bind_text(struct stmt *q, const char *name, const char *v);
+void bind_blob(struct stmt *q, const char *name, const void *v, size_t len);
 /* bind_day - DAY_NONE becomes NULL. */
 void bind_day(struct stmt *q, const char *name, int32_t day);
 /* bind_id - 0 becomes NULL. */

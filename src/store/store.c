@@ -15,11 +15,12 @@
 #include "migration.h"
 #include "place.h"
 #include "stmt.h"
+#include "store/damage.h"
 
 #define BUSY_MS 2000
 
-static int
-newest_schema(void)
+int
+store_newest_schema(void)
 {
 	int i;
 
@@ -52,21 +53,83 @@ pragma_int(int64_t *out, struct store *st, const char *sql, struct err *err)
 }
 
 /*
- * The audit trail takes inserts only.  The triggers in the schema say so to
- * every program; this says so to ours, whatever SQL it is given.
+ * The triggers in the schema say to every program that the audit trail takes
+ * inserts only.  This says it to ours, whatever SQL it is given, and more: once
+ * a file is open nothing changes its tables, triggers, settings or the way it
+ * is written, and no other file or library comes in.
  */
+static const struct {
+	int action;
+	const char *what; /* table, or pragma; NULL: any */
+	bool sealing;     /* but by the code that writes the trail */
+} denied[] = {
+	{ SQLITE_INSERT, "audit", true }, { SQLITE_UPDATE, "audit", false },
+	{ SQLITE_DELETE, "audit", false },
+	{ SQLITE_INSERT, "trail_head", false },
+	{ SQLITE_UPDATE, "trail_head", true },
+	{ SQLITE_DELETE, "trail_head", false },
+	{ SQLITE_INSERT, "adopted", false },
+	{ SQLITE_UPDATE, "adopted", false },
+	{ SQLITE_DELETE, "adopted", false },
+	{ SQLITE_INSERT, "sqlite_master", false },
+	{ SQLITE_UPDATE, "sqlite_master", false },
+	{ SQLITE_DELETE, "sqlite_master", false },
+	{ SQLITE_CREATE_INDEX, NULL, false },
+	{ SQLITE_CREATE_TABLE, NULL, false },
+	{ SQLITE_CREATE_TEMP_INDEX, NULL, false },
+	{ SQLITE_CREATE_TEMP_TABLE, NULL, false },
+	{ SQLITE_CREATE_TEMP_TRIGGER, NULL, false },
+	{ SQLITE_CREATE_TEMP_VIEW, NULL, false },
+	{ SQLITE_CREATE_TRIGGER, NULL, false },
+	{ SQLITE_CREATE_VIEW, NULL, false },
+	{ SQLITE_CREATE_VTABLE, NULL, false },
+	{ SQLITE_DROP_INDEX, NULL, false }, { SQLITE_DROP_TABLE, NULL, false },
+	{ SQLITE_DROP_TEMP_INDEX, NULL, false },
+	{ SQLITE_DROP_TEMP_TABLE, NULL, false },
+	{ SQLITE_DROP_TEMP_TRIGGER, NULL, false },
+	{ SQLITE_DROP_TEMP_VIEW, NULL, false },
+	{ SQLITE_DROP_TRIGGER, NULL, false }, { SQLITE_DROP_VIEW, NULL, false },
+	{ SQLITE_DROP_VTABLE, NULL, false },
+	{ SQLITE_ALTER_TABLE, NULL, false }, { SQLITE_REINDEX, NULL, false },
+	{ SQLITE_ANALYZE, NULL, false }, { SQLITE_ATTACH, NULL, false },
+	{ SQLITE_DETACH, NULL, false },
+	{ SQLITE_SAVEPOINT, NULL, false }, /* a part undone would be told of */
+};
+
+/* Pragmas that only look. */
+static const char *const looks[] = { "data_version", "page_count", "page_size",
+	"freelist_count", "table_info", "table_xinfo", "quick_check",
+	"integrity_check", "foreign_key_check", "compile_options" };
+
+static bool
+only_looks(const char *pragma)
+{
+	size_t i;
+
+	for (i = 0; i < sizeof(looks) / sizeof(looks[0]); i++)
+		if (str_eq(looks[i], pragma))
+			return true;
+	return false;
+}
+
 static int
 guard(void *arg, int action, const char *a, const char *b, const char *db,
     const char *trigger)
 {
-	(void)arg;
-	(void)b;
+	const struct store *st = arg;
+	size_t i;
+
 	(void)db;
 	(void)trigger;
-	if ((action == SQLITE_UPDATE || action == SQLITE_DELETE ||
-		action == SQLITE_DROP_TABLE || action == SQLITE_DROP_TRIGGER) &&
-	    a != NULL && strncmp(a, "audit", 5) == 0)
+	if (action == SQLITE_PRAGMA)
+		return only_looks(a) ? SQLITE_OK : SQLITE_DENY;
+	if (action == SQLITE_FUNCTION && str_eq(b, "load_extension"))
 		return SQLITE_DENY;
+	for (i = 0; i < sizeof(denied) / sizeof(denied[0]); i++)
+		if (denied[i].action == action &&
+		    (denied[i].what == NULL || str_eq(denied[i].what, a)) &&
+		    !(denied[i].sealing && st->trail.sealing))
+			return SQLITE_DENY;
 	return SQLITE_OK;
 }
 
@@ -84,6 +147,7 @@ connect_file(struct store **out, const char *path, struct err *err)
 
 	st = xcalloc(1, sizeof(*st));
 	st->path = xstrdup(path);
+	st->lock = -1;
 	code = sqlite3_open_v2(name, &st->db,
 	    SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_URI,
 	    NULL);
@@ -104,6 +168,26 @@ connect_file(struct store **out, const char *path, struct err *err)
 	st = NULL;
 done:
 	store_close(st);
+	return rc;
+}
+
+/* What SQL cannot do of a migration: after its script, in its transaction. */
+static const struct {
+	int version;
+	enum rc (*run)(struct store *st, struct err *err);
+} steps[] = {
+	{ 7, trail_begin },
+};
+
+static enum rc
+run_step(struct store *st, int version, struct err *err)
+{
+	enum rc rc = RC_OK;
+	size_t i;
+
+	for (i = 0; i < sizeof(steps) / sizeof(steps[0]) && rc == RC_OK; i++)
+		if (steps[i].version == version)
+			rc = steps[i].run(st, err);
 	return rc;
 }
 
@@ -130,7 +214,8 @@ run_migration(struct store *st, const struct migration *m, struct err *err)
 		    m->version);
 		goto done;
 	}
-	rc = store_commit(st, err);
+	if ((rc = run_step(st, m->version, err)) == RC_OK)
+		rc = store_commit(st, err);
 done:
 	store_rollback(st);
 	return rc;
@@ -152,6 +237,26 @@ migrate(struct store *st, struct err *err)
 	return rc;
 }
 
+/* A new file for its owner alone, whatever the umask: SQLite gives the log and
+ * its index the mode of the file. */
+static enum rc
+make_empty(const char *path, struct err *err)
+{
+	int fd =
+	    open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, FILE_OWN_MODE);
+
+	if (fd < 0 && errno == EEXIST)
+		return err_set(err, RC_REFUSED, EEXIST,
+		    "%s: already there: init never overwrites, choose another "
+		    "name",
+		    path);
+	if (fd < 0)
+		return err_set(
+		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	close(fd);
+	return RC_OK;
+}
+
 /* A copy beside the file before an upgrade: NAME.before-schema-N. */
 static enum rc
 backup_before_upgrade(struct store *st, struct err *err)
@@ -161,11 +266,12 @@ backup_before_upgrade(struct store *st, struct err *err)
 	enum rc rc;
 
 	if (!str_fmt(name, sizeof(name), "%s.before-schema-%d", st->path,
-		newest_schema()))
+		store_newest_schema()))
 		return err_set(err, RC_FAILED, 0, "station file path too long");
 	if (file_exists(name))
 		return RC_OK; /* of an upgrade that did not finish */
 	if ((rc = place_beside(made, name, err)) != RC_OK ||
+	    (rc = make_empty(made, err)) != RC_OK ||
 	    (rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)
 		return rc;
 	bind_text(&q, ":name", made);
@@ -188,31 +294,26 @@ check_identity(struct store *st, struct err *err)
 		RC_OK)
 		return rc;
 	if (id != STORE_APPLICATION_ID)
-		return err_set(err, RC_INVALID, 0,
-		    "%s: not a Pinbone station file", st->path);
-	if (version > newest_schema())
+		return err_set(err, RC_INVALID, DAMAGE_LIB,
+		    "%s: " NOT_A_STATION, st->path);
+	if (version > store_newest_schema())
 		return err_set(err, RC_REFUSED, 0,
 		    "%s: written by a newer program (schema %d, this one knows "
 		    "%d): install that program",
-		    st->path, (int)version, newest_schema());
+		    st->path, (int)version, store_newest_schema());
 	st->schema = (int)version;
 	return RC_OK;
 }
 
-/* An empty file becomes one of ours. */
-static enum rc
-make_file(const char *path, struct err *err)
+enum rc
+place_fill(const char *path, struct err *err)
 {
 	char pragma[64];
 	struct store *st = NULL;
-	int fd;
 	enum rc rc;
 
-	fd = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
-	if (fd < 0)
-		return err_set(
-		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
-	close(fd);
+	if ((rc = make_empty(path, err)) != RC_OK)
+		return rc;
 	str_fmt(pragma, sizeof(pragma), "PRAGMA application_id = %d;",
 	    STORE_APPLICATION_ID);
 	if ((rc = connect_file(&st, path, err)) != RC_OK ||
@@ -225,94 +326,105 @@ done:
 	return rc;
 }
 
-enum rc
-store_new(struct store **out, const char *path, struct err *err)
+/* Its head; then the newest schema, after a copy when the old one had rows. */
+static enum rc
+open_whole(struct store *st, bool keep_old, struct err *err)
 {
-	char made[PLACE_SIZE], log[PLACE_SIZE];
 	enum rc rc;
 
-	*out = NULL;
-	if (file_exists(path))
-		return err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: init never overwrites, choose another "
-		    "name",
-		    path);
-	/* SQLite would read it into the new file. */
-	if (str_fmt(log, sizeof(log), "%s-wal", path) && file_exists(log))
-		return err_set(err, RC_REFUSED, EEXIST,
-		    "%s: the log of a station file that is gone: it may hold "
-		    "records, put them together again or move it away",
-		    log);
-	if ((rc = place_beside(made, path, err)) != RC_OK)
+	if ((rc = check_identity(st, err)) != RC_OK ||
+	    (rc = run_script(st, "PRAGMA journal_mode = WAL", err)) != RC_OK)
 		return rc;
-	if ((rc = make_file(made, err)) != RC_OK ||
-	    (rc = store_open(out, made, err)) != RC_OK)
-		place_drop(made);
-	return rc;
-}
-
-void
-store_drop(struct store *st)
-{
-	char made[PLACE_SIZE];
-
-	str_copy(made, sizeof(made), st->path);
-	store_close(st);
-	place_drop(made);
-}
-
-enum rc
-store_name(struct store *st, const char *path, struct err *err)
-{
-	char made[PLACE_SIZE];
-	enum rc rc;
-
-	/* All of it into the one file that gets the name. */
-	if (sqlite3_wal_checkpoint_v2(st->db, NULL, SQLITE_CHECKPOINT_TRUNCATE,
-		NULL, NULL) != SQLITE_OK) {
-		rc = db_fail(st, "checkpoint", err);
-		store_drop(st);
+	if (st->schema < store_newest_schema() &&
+	    ((keep_old && (rc = backup_before_upgrade(st, err)) != RC_OK) ||
+		(rc = migrate(st, err)) != RC_OK))
 		return rc;
-	}
-	str_copy(made, sizeof(made), st->path);
-	store_close(st);
-	return place_take(made, path, err);
-}
-
-enum rc
-store_create(const char *path, struct err *err)
-{
-	struct store *st;
-	enum rc rc = store_new(&st, path, err);
-
-	return rc == RC_OK ? store_name(st, path, err) : rc;
+	if (!st->trail.on && (rc = trail_watch(st, err)) != RC_OK)
+		return rc;
+	sqlite3_set_authorizer(st->db, guard, st);
+	return RC_OK;
 }
 
 enum rc
 store_open(struct store **out, const char *path, struct err *err)
 {
+	char aside[SWAP_PATH_SIZE] = "";
+	struct store *st = NULL;
+	bool finished;
+	int lock = -1;
+	enum rc rc;
+
+	*out = NULL;
+	if ((rc = swap_finish(&finished, aside, path, err)) != RC_OK)
+		return rc;
+	if (!file_exists(path))
+		return err_set(err, RC_NOTFOUND, ENOENT,
+		    "%s: no such station file: make it with pinbone init, or "
+		    "put a backup there with pinbone restore",
+		    path);
+	if ((rc = damage_look(path, err)) != RC_OK ||
+	    (rc = open_lock(&lock, path, false, err)) != RC_OK ||
+	    (rc = connect_file(&st, path, err)) != RC_OK)
+		goto done;
+	st->lock = lock;
+	lock = -1;
+	if (finished)
+		str_copy(st->set_aside, sizeof(st->set_aside), aside);
+	if ((rc = open_whole(st, true, err)) != RC_OK)
+		goto done;
+	*out = st;
+	st = NULL;
+done:
+	open_unlock(&lock);
+	store_close(st);
+	return rc;
+}
+
+enum rc
+store_open_copy(struct store **out, const char *path, struct err *err)
+{
 	struct store *st = NULL;
 	enum rc rc;
 
 	*out = NULL;
-	if (!file_exists(path))
-		return err_set(err, RC_NOTFOUND, ENOENT,
-		    "%s: no such station file: make it with pinbone init",
-		    path);
-	if ((rc = connect_file(&st, path, err)) != RC_OK ||
-	    (rc = check_identity(st, err)) != RC_OK ||
-	    (rc = run_script(st, "PRAGMA journal_mode = WAL", err)) != RC_OK)
-		goto done;
-	if (st->schema < newest_schema() &&
-	    ((rc = backup_before_upgrade(st, err)) != RC_OK ||
-		(rc = migrate(st, err)) != RC_OK))
-		goto done;
-	sqlite3_set_authorizer(st->db, guard, NULL);
-	*out = st;
-	st = NULL;
-done:
+	if ((rc = connect_file(&st, path, err)) == RC_OK &&
+	    (rc = open_whole(st, false, err)) == RC_OK) {
+		*out = st;
+		st = NULL;
+	}
 	store_close(st);
 	return rc;
+}
+
+enum rc
+store_close_copy(struct store *st, struct err *err)
+{
+	enum rc rc;
+	int fd;
+
+	/* Nothing is recorded any more, and how it is written changes. */
+	sqlite3_set_authorizer(st->db, NULL, NULL);
+	/* Exclusive first: then the change leaves no file beside. */
+	if ((rc = run_script(st, "PRAGMA locking_mode = EXCLUSIVE", err)) ==
+	    RC_OK)
+		rc = run_script(st, "PRAGMA journal_mode = DELETE", err);
+	if (rc == RC_OK) {
+		fd = open(st->path, O_RDWR | O_CLOEXEC);
+		/* closing it drops SQLite's locks, which nobody needs now */
+		if (fd < 0 || fsync(fd) != 0)
+			rc = err_set(err, RC_FAILED, errno, "%s: %s", st->path,
+			    strerror(errno));
+		if (fd >= 0)
+			close(fd);
+	}
+	store_close(st);
+	return rc;
+}
+
+const char *
+store_set_aside(const struct store *st)
+{
+	return st->set_aside[0] == '\0' ? NULL : st->set_aside;
 }
 
 void
@@ -322,7 +434,9 @@ store_close(struct store *st)
 		return;
 	store_rollback(st);
 	stmt_drop_kept(st);
+	trail_unwatch(st);
 	sqlite3_close(st->db);
+	open_unlock(&st->lock);
 	free(st->path);
 	free(st);
 }
@@ -363,13 +477,21 @@ store_commit(struct store *st, struct err *err)
 	enum rc rc;
 
 	assert(st->in_txn);
+	if ((rc = trail_seal(st, err)) != RC_OK) {
+		store_rollback(st);
+		return rc;
+	}
 	rc = run_script(st, "COMMIT", err);
 	if (rc == RC_OK) {
 		st->in_txn = false;
 		return RC_OK;
 	}
 	store_rollback(st);
-	return commit_failed(st, rc, err);
+	/* What is done about it is no change of the record. */
+	sqlite3_set_authorizer(st->db, NULL, NULL);
+	rc = commit_failed(st, rc, err);
+	sqlite3_set_authorizer(st->db, guard, st);
+	return rc;
 }
 
 void
@@ -378,6 +500,7 @@ store_rollback(struct store *st)
 	if (!st->in_txn)
 		return;
 	st->in_txn = false;
+	trail_forget(st);
 	/* SQLite may have rolled back by itself after an error. */
 	if (sqlite3_get_autocommit(st->db) == 0)
 		ignore_rc(run_script(st, "ROLLBACK", NULL));

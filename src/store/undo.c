@@ -51,15 +51,17 @@ undo_rows_open(struct audit_list *out, struct store *st, int64_t from_utc,
 enum rc
 undone_add(struct store *st, int64_t step_id, struct err *err)
 {
+	int64_t undo_id = 0;
 	struct stmt q;
 	enum rc rc;
 
+	if ((rc = audit_last_id(&undo_id, st, err)) != RC_OK)
+		return rc;
 	rc = stmt_open(&q, st,
-	    "INSERT INTO undone (step_id, undo_id)"
-	    " VALUES (:step, (SELECT max(id) FROM audit))",
-	    err);
+	    "INSERT INTO undone (step_id, undo_id) VALUES (:step, :undo)", err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":step", step_id);
+	bind_int(&q, ":undo", undo_id);
 	return stmt_run(&q, err);
 }

@@ -23,13 +23,17 @@ learn(const struct years_wish *w, struct err *err)
 		.db = w->db, .config = ini, .now = YEARS_NOW
 	};
 	struct station *sn = NULL;
+	struct moment at = { .by = "AK" };
 	enum rc rc;
 
 	str_fmt(ini, sizeof(ini), "%s.ini", w->db);
 	if ((rc = station_open(&sn, &o, true, err)) != RC_OK)
 		return rc;
+	at.utc = clock_now(&sn->clock);
 	if ((rc = store_begin(sn->st, err)) == RC_OK &&
-	    (rc = yields_rebuild(sn, err)) == RC_OK)
+	    (rc = yields_rebuild(sn, err)) == RC_OK &&
+	    (rc = station_audit(
+		 sn, &at, err, "learn", "yields", "worked out anew")) == RC_OK)
 		rc = store_commit(sn->st, err);
 	station_close(sn);
 	return rc;

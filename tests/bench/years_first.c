@@ -310,6 +310,7 @@ first_ticket(struct station *sn, day_no day, struct err *err)
 	struct label_order o = { .by = "AK" };
 	struct ticket_wish wish = { .kind = TICKET_PREP };
 	struct ticket *t = NULL;
+	struct moment at = { .utc = clock_now(&sn->clock), .by = "AK" };
 	struct job_list jobs;
 	enum change change;
 	char what[40], date[16];
@@ -320,7 +321,9 @@ first_ticket(struct station *sn, day_no day, struct err *err)
 	wish.what = what;
 	if ((rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = service_put(&change, sn->st, &s, err)) == RC_OK)
+	if ((rc = service_put(&change, sn->st, &s, err)) == RC_OK &&
+	    (rc = station_audit(
+		 sn, &at, err, "import", "bookings", "%s", what)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
 	if (rc != RC_OK || (rc = ticket_make(&t, sn, &wish, err)) != RC_OK)

@@ -18,6 +18,7 @@
 #include "config/config.h"
 #include "ops/station.h"
 #include "screens/desk.h"
+#include "screens/restore.h"
 
 #define WORDS_MAX SCRIPT_WORDS_MAX
 #define LINE_MAX_BYTES 4096
@@ -78,6 +79,52 @@ shut(struct script *s)
 	return 0;
 }
 
+/* As the program does: the one screen there is without a file. */
+static bool
+open_rescue(
+    struct script *s, const struct station_options *o, const struct err *why)
+{
+	if (!damage_said(why) || station_open(&s->sn, o, false, NULL) != RC_OK)
+		return false;
+	str_copy(s->sn->file, sizeof(s->sn->file), o->db);
+	s->desk = desk_new_rescue(
+	    s->sn, &s->host, s->sn->file, why->text, s->w, s->h);
+	return true;
+}
+
+/* As the program does when a desk ends with a backup that is wanted. */
+static int
+swap_desk(struct script *s)
+{
+	const struct station_options o = {
+		.db = "pinbone.db",
+		.config = "station.ini",
+		.now = s->now,
+	};
+	char from[DESK_PATH_SIZE], by[16];
+	struct err err = { 0 };
+	struct buf said;
+	int bad = 0;
+
+	str_copy(from, sizeof(from), s->desk->restore_from);
+	str_copy(by, sizeof(by), s->desk->by);
+	desk_free(s->desk);
+	s->desk = NULL;
+	buf_init(&said, 65536);
+	if (desk_swap(&s->sn, &o, from, by, &said, &err) != RC_OK)
+		desk_swap_failed(&said, &err);
+	if (s->sn == NULL) {
+		bad = fail(s, "%s", err.text);
+	} else {
+		s->desk =
+		    desk_new(s->sn, s->beside ? &s->host : NULL, s->w, s->h);
+		s->desk->key_ms = s->desk->tick_ms = s->ms;
+		desk_read(s->desk, desk_swap_title(), buf_text(&said));
+	}
+	buf_fini(&said);
+	return bad;
+}
+
 static int
 open_desk(struct script *s)
 {
@@ -90,10 +137,12 @@ open_desk(struct script *s)
 
 	if (s->desk != NULL)
 		return 0;
-	if (station_open(&s->sn, &o, true, &err) != RC_OK)
-		return fail(s, "%s", err.text);
 	s->host.program = s->run;
-	s->desk = desk_new(s->sn, s->beside ? &s->host : NULL, s->w, s->h);
+	if (station_open(&s->sn, &o, true, &err) == RC_OK)
+		s->desk =
+		    desk_new(s->sn, s->beside ? &s->host : NULL, s->w, s->h);
+	else if (!open_rescue(s, &o, &err))
+		return fail(s, "%s", err.text);
 	str_copy(s->desk->by, sizeof(s->desk->by), s->by);
 	s->desk->key_ms = s->desk->tick_ms = s->ms;
 	return 0;
@@ -274,6 +323,8 @@ do_keys(struct script *s, char *text)
 			return fail(s, "no such key: %s", words[i]);
 		desk_key(s->desk, &k, s->ms += 200);
 		desk_draw(s->desk);
+		if (s->desk->restore_from[0] != '\0' && swap_desk(s))
+			return 1;
 	}
 	return 0;
 }

@@ -8,6 +8,7 @@
 
 #include "base/str.h"
 #include "store/tickets.h"
+#include "trail_rig.h"
 
 static struct moment at = { 1795600000, 0, "AB" };
 
@@ -101,7 +102,7 @@ srig_open(struct srig *r)
 	spool_init(&r->sp, r->st, &host, r, NULL);
 	ck_assert_int_eq(store_begin(r->st, NULL), RC_OK);
 	ck_assert_int_eq(job_orphans(&count, r->st, at.utc, NULL), RC_OK);
-	ck_assert_int_eq(store_commit(r->st, NULL), RC_OK);
+	rig_commit(r->st);
 	return count;
 }
 
@@ -139,7 +140,7 @@ insert(struct srig *r, struct print_job *j)
 	j->at = at;
 	j->page = 1;
 	ck_assert_int_eq(job_insert(r->st, j, NULL), RC_OK);
-	ck_assert_int_eq(store_commit(r->st, NULL), RC_OK);
+	rig_commit(r->st);
 	return j->id;
 }
 
@@ -198,7 +199,7 @@ srig_answer(struct srig *r, int64_t id, enum job_state to)
 
 	ck_assert_int_eq(store_begin(r->st, NULL), RC_OK);
 	ck_assert_int_eq(job_said(r->st, &j, to, "said so", &at, NULL), RC_OK);
-	ck_assert_int_eq(store_commit(r->st, NULL), RC_OK);
+	rig_commit(r->st);
 }
 
 /* Which of a list's labels came out: no two alike. */

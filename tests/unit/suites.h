@@ -76,6 +76,7 @@
 	X(drivers_tspl)                                                        \
 	X(drivers_zpl)                                                         \
 	X(exchange_in)                                                         \
+	X(exchange_received)                                                   \
 	X(exchange_sales)                                                      \
 	X(label_chain)                                                         \
 	X(label_facts)                                                         \
@@ -93,6 +94,7 @@
 	X(ops_clock)                                                           \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \
+	X(ops_export)                                                          \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_menu_edit)                                                       \
@@ -103,6 +105,7 @@
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
 	X(ops_records)                                                         \
+	X(ops_restore)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \

@@ -15,6 +15,7 @@
 #include "ops/watch.h"
 #include "store/audit.h"
 #include "store/store.h"
+#include "trail_rig.h"
 
 static struct kitchen k;
 
@@ -380,6 +381,7 @@ START_TEST(doors)
 	}
 	k.sn->cfg.chef_release = k.sn->cfg.chef_clock = false;
 	k.sn->cfg.chef_cancel_unsure = k.sn->cfg.chef_discard_batch = false;
+	k.sn->cfg.chef_restore = false;
 	for (d = DUTY_ANYONE; d < DUTY_COUNT; d++) {
 		ck_assert_int_eq(
 		    people_duty_needs_pin(&need, k.sn, d, NULL), RC_OK);
@@ -433,8 +435,7 @@ START_TEST(doubtful_date)
 	chef_ak();
 	at = (struct moment){ .utc = clock_now(&k.sn->clock) + 86400,
 		.by = "AK" };
-	ck_assert_int_eq(
-	    audit_add(k.sn->st, &at, "test", "x", "y", NULL), RC_OK);
+	rig_note(k.sn->st, &at);
 	ck_assert_int_eq(station_moment(&at, k.sn, "AK", NULL), RC_REFUSED);
 	ck_assert_int_eq(try_pin("1111", &err), RC_REFUSED);
 	ck_assert_ptr_nonnull(strstr(err.text, "2 more tries"));

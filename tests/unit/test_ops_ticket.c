@@ -13,6 +13,7 @@
 #include "ops/fate.h"
 #include "ops/ticket.h"
 #include "store/store.h"
+#include "trail_rig.h"
 
 static struct kitchen k;
 static struct batch cod;
@@ -90,7 +91,7 @@ keep(const struct ticket *t, int *pages)
 	ck_assert_msg(ticket_record(&id, pages, k.sn, TICKET_RECALL, t, &roll,
 			  &at, &err) == RC_OK,
 	    "%s", err.text);
-	ck_assert_int_eq(store_commit(k.sn->st, NULL), RC_OK);
+	rig_commit(k.sn->st);
 	return id;
 }
 

@@ -9,6 +9,7 @@
 #include "base/str.h"
 #include "print/fault.h"
 #include "spool_rig.h"
+#include "trail_rig.h"
 
 static struct srig r;
 
@@ -163,7 +164,7 @@ cancel_inside(struct port **out, unsigned *state, const char *address,
 	ck_assert_int_eq(store_begin(r.st, NULL), RC_OK);
 	ck_assert_int_eq(
 	    job_move(r.st, &j, JOB_CANCELLED, "by AK", 1, NULL), RC_OK);
-	ck_assert_int_eq(store_commit(r.st, NULL), RC_OK);
+	rig_commit(r.st);
 	return fake_talks.open(out, state, address, deadline_ms, err);
 }
 
@@ -448,7 +449,7 @@ START_TEST(other_printers_go_on)
 	str_copy(j.printer_name, sizeof(j.printer_name), "bench");
 	j.ticket_id = spool_ticket(r.st, &j.at);
 	ck_assert_int_eq(job_insert(r.st, &j, NULL), RC_OK);
-	ck_assert_int_eq(store_commit(r.st, NULL), RC_OK);
+	rig_commit(r.st);
 	goes = j.id;
 	fake.state = PRINTER_PAPER_OUT;
 	ck_assert_int_eq(spool_step(&r.sp, &j, &wait_ms, NULL), RC_OK);

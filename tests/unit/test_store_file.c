@@ -17,6 +17,7 @@
 #include "store/audit.h"
 #include "store/deliveries.h"
 #include "store/store.h"
+#include "trail_rig.h"
 
 static struct kitchen k;
 static const struct moment at = { 1795600000, 0, "AB" };
@@ -80,8 +81,10 @@ START_TEST(made_and_opened)
 	ck_assert_int_eq(
 	    store_fact_get(text, sizeof(text), st, "kitchen", NULL),
 	    RC_NOTFOUND);
+	ck_assert_int_eq(store_begin(st, NULL), RC_OK);
 	ck_assert_int_eq(store_fact_set(st, "kitchen", "One", NULL), RC_OK);
 	ck_assert_int_eq(store_fact_set(st, "kitchen", "Two", NULL), RC_OK);
+	rig_commit(st);
 	store_close(st);
 	st = opened();
 	ck_assert_int_eq(
@@ -360,10 +363,12 @@ static const struct {
 	{ "delete one row", "DELETE FROM audit WHERE id = 2" },
 	{ "delete all", "DELETE FROM audit" },
 	{ "replace a row",
-	    "PRAGMA recursive_triggers = ON; REPLACE INTO audit VALUES"
+	    "PRAGMA recursive_triggers = ON; REPLACE INTO audit"
+	    " (id, at_utc, offset_min, by, action, subject, detail) VALUES"
 	    " (1, 0, 0, 'XX', 'a', 'b', 'c')" },
 	{ "update by upsert",
-	    "INSERT INTO audit VALUES (1, 0, 0, 'XX', 'a', 'b', 'c')"
+	    "INSERT INTO audit (id, at_utc, offset_min, by, action, subject,"
+	    " detail) VALUES (1, 0, 0, 'XX', 'a', 'b', 'c')"
 	    " ON CONFLICT (id) DO UPDATE SET by = 'XX'" },
 };
 /* clang-format on */
@@ -373,8 +378,8 @@ START_TEST(audit_is_never_changed)
 {
 	struct store *st = opened();
 
-	note(st, "one");
-	note(st, "two");
+	rig_note(st, &at);
+	rig_note(st, &at);
 	store_close(st);
 	ck_assert_msg(kitchen_sql(k.db, tampers[_i].sql) == SQLITE_CONSTRAINT,
 	    "%s", tampers[_i].why);
@@ -391,10 +396,11 @@ START_TEST(audit_is_never_replaced)
 {
 	struct store *st = opened();
 
-	note(st, "one");
+	rig_note(st, &at);
 	store_close(st);
-	kitchen_sql(
-	    k.db, "REPLACE INTO audit VALUES (1, 0, 0, 'XX', 'a', 'b', 'c')");
+	kitchen_sql(k.db,
+	    "REPLACE INTO audit (id, at_utc, offset_min, by, action,"
+	    " subject, detail) VALUES (1, 0, 0, 'XX', 'a', 'b', 'c')");
 	ck_assert_int_eq(
 	    kitchen_count(&k, "SELECT count(*) FROM audit WHERE by = 'AB'"), 1);
 }
@@ -412,7 +418,9 @@ START_TEST(audit_listed)
 	ck_assert_int_eq(last, 0);
 	for (i = 0; i < 7; i++) {
 		str_fmt(action, sizeof(action), "a%d", i);
+		ck_assert_int_eq(store_begin(st, NULL), RC_OK);
 		note(st, action);
+		ck_assert_int_eq(store_commit(st, NULL), RC_OK);
 	}
 	ck_assert_int_eq(audit_last_utc(&last, st, NULL), RC_OK);
 	ck_assert_int_eq(last, at.utc);

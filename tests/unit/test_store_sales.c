@@ -13,6 +13,7 @@
 #include "store/bookings.h"
 #include "store/sales.h"
 #include "store/store.h"
+#include "trail_rig.h"
 
 static struct kitchen k;
 static struct store *st;
@@ -115,7 +116,7 @@ START_TEST(record_bounded)
 	struct sales_record r;
 	size_t i;
 
-	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
+	rig_commit(st);
 	ck_assert_int_eq(kitchen_sql(k.db, TEN_YEARS), 0);
 	ck_assert_int_eq(sales_record_open(&r, st, 19000, 19990, NULL), RC_OK);
 	ck_assert_uint_eq(r.count, RECORD_SERVICES_MAX);
@@ -162,7 +163,7 @@ START_TEST(used_counts_dishes)
 	int64_t servings[] = { 4, 1, 2 };
 	int i;
 
-	ck_assert_int_eq(store_commit(st, NULL), RC_OK);
+	rig_commit(st);
 	b = kitchen_receive(&k, &rin);
 	d = kitchen_break(&k, b.code, &cut);
 	for (i = 0; i < 3; i++) {

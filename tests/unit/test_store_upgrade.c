@@ -147,12 +147,21 @@ static const char five[] =
 static void
 dump_rows(struct buf *out, sqlite3 *db, const char *table)
 {
-	char sql[120];
+	char sql[200];
 	sqlite3_stmt *q;
 	const char *s;
 	int i, n;
 
-	str_fmt(sql, sizeof(sql), "SELECT * FROM \"%s\" ORDER BY 1, 2", table);
+	/* the row that says so is new, and so are columns behind the others;
+	 * a column that followed from others is gone */
+	str_fmt(sql, sizeof(sql), "SELECT %s FROM \"%s\"%s ORDER BY 1, 2",
+	    str_eq(table, "audit")
+		? "id, at_utc, offset_min, by, action, subject, detail"
+		: str_eq(table, "yield_seen")
+		? "prep_id, species, bought, cut, supplier_id, fish, in_g,"
+		  " out_g, learned"
+		: "*",
+	    table, str_eq(table, "audit") ? " WHERE action <> 'adopt'" : "");
 	ck_assert_int_eq(sqlite3_prepare_v2(db, sql, -1, &q, NULL), SQLITE_OK);
 	n = sqlite3_column_count(q);
 	if (n == 10 &&
@@ -227,7 +236,7 @@ START_TEST(five_keeps_its_rows)
 			     "SELECT count(*) FROM pragma_integrity_check"
 			     " WHERE integrity_check <> 'ok'"),
 	    0);
-	str_fmt(copy, sizeof(copy), "%s.before-schema-6", k.db);
+	str_fmt(copy, sizeof(copy), "%s.before-schema-7", k.db);
 	ck_assert_msg(file_exists(copy), "no copy before the upgrade");
 	dump(&copied, copy);
 	ck_assert_str_eq(buf_text(&before), buf_text(&copied));
