@@ -122,7 +122,7 @@ RUN_CUTS := $(BUILD)/run_cuts
 CUTS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/cuts/*.c)) \
 	$(BUILD)/tests/unit/sound.o
 CUTS_LDFLAGS := $(patsubst %,-Wl$(comma)--wrap=%,open close write fsync \
-	rename unlink sqlite3_busy_timeout)
+	rename renameat2 unlink sqlite3_busy_timeout)
 
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.

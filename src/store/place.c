@@ -51,12 +51,12 @@ place_take(const char *made, const char *path, struct err *err)
 {
 	enum rc rc = on_disk(made, err);
 
-	if (rc == RC_OK && file_exists(path))
-		rc = err_set(err, RC_REFUSED, EEXIST,
-		    "%s: already there: it was left as it is", path);
-	if (rc == RC_OK && rename(made, path) != 0)
-		rc = err_set(
-		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+	if (rc == RC_OK && file_rename_new(made, path) != 0)
+		rc = errno == EEXIST
+		    ? err_set(err, RC_REFUSED, EEXIST,
+			  "%s: already there: it was left as it is", path)
+		    : err_set(err, RC_FAILED, errno, "%s: %s", path,
+			  strerror(errno));
 	if (rc == RC_OK)
 		file_sync_folder(path);
 	else

@@ -29,6 +29,10 @@ ssize_t __wrap_write(int fd, const void *bytes, size_t n);
 int __wrap_fsync(int fd);
 int __wrap_rename(const char *from, const char *to);
 int __wrap_unlink(const char *path);
+int __real_renameat2(
+    int d1, const char *from, int d2, const char *to, unsigned flags);
+int __wrap_renameat2(
+    int d1, const char *from, int d2, const char *to, unsigned flags);
 
 static struct {
 	char path[512];
@@ -149,5 +153,21 @@ __wrap_unlink(const char *path)
 	rc = __real_unlink(path);
 	if (rc == 0)
 		disk_gone(path);
+	return rc;
+}
+
+int
+__wrap_renameat2(
+    int d1, const char *from, int d2, const char *to, unsigned flags)
+{
+	int rc;
+
+	if (!disk_sees(from))
+		return __real_renameat2(d1, from, d2, to, flags);
+	if (disk_fails(FAULT_RENAME))
+		return fail(EIO);
+	rc = __real_renameat2(d1, from, d2, to, flags);
+	if (rc == 0)
+		disk_moved(from, to);
 	return rc;
 }
