@@ -14,6 +14,7 @@
 #include "doubt.h"
 #include "migration.h"
 #include "place.h"
+#include "shape.h"
 #include "stmt.h"
 #include "store/damage.h"
 
@@ -139,6 +140,7 @@ connect_file(struct store **out, const char *path, struct err *err)
 	static const char setup[] =
 	    "PRAGMA foreign_keys = ON;"
 	    "PRAGMA trusted_schema = OFF;"
+	    "PRAGMA cell_size_check = ON;"
 	    "PRAGMA synchronous = FULL;";
 	struct store *st;
 	char *name = careful_name(path);
@@ -159,6 +161,7 @@ connect_file(struct store **out, const char *path, struct err *err)
 		goto done;
 	}
 	sqlite3_busy_timeout(st->db, BUSY_MS);
+	shape_limits(st);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DQS_DDL, 0, NULL);
@@ -338,6 +341,8 @@ open_whole(struct store *st, bool keep_old, struct err *err)
 	if (st->schema < store_newest_schema() &&
 	    ((keep_old && (rc = backup_before_upgrade(st, err)) != RC_OK) ||
 		(rc = migrate(st, err)) != RC_OK))
+		return rc;
+	if ((rc = shape_check(st, err)) != RC_OK)
 		return rc;
 	if (!st->trail.on && (rc = trail_watch(st, err)) != RC_OK)
 		return rc;
