@@ -1,8 +1,7 @@
 /*
- * shape.h - are the tables, views and triggers of a file the ones its schema
- * makes?  Another program may have put in a trigger that records or removes
- * what nobody asked for, a view that never ends, or columns that work something
- * out.  Private to src/store.
+ * shape.h - are the views and triggers of a file ours?  Another program may
+ * have put in a trigger that records or removes what nobody asked for, a view
+ * that never ends, or columns that work something out.  Private to src/store.
  */
 #ifndef STORE_SHAPE_H
 #define STORE_SHAPE_H
@@ -11,10 +10,10 @@
 #include "store/store.h"
 
 /*
- * shape_check - the open file, whose schema is the newest, beside an empty one
- * made by the same scripts.  Tables and views that are nobody's do no harm and
- * may stay.
- * RC_OK; RC_FATAL with DAMAGE_LIB: it names the first that is not so.
+ * shape_check - the triggers and views of an open file are in the words of our
+ * scripts, and no column is worked out.  What is missing is for the trail to
+ * say.
+ * RC_OK; RC_FATAL with DAMAGE_LIB: it names the first that is not ours.
  */
 enum rc shape_check(struct store *st, struct err *err) MUST_CHECK;
 
