@@ -234,14 +234,13 @@ station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 	/* Only the default place may lack its folder: a slip in --db shows. */
 	if (o->db == NULL && (rc = file_make_folder(path, err)) != RC_OK)
 		goto done;
-	if ((rc = store_create(path, err)) != RC_OK)
+	if ((rc = store_new(&sn->st, path, err)) != RC_OK)
 		goto done;
-	if ((rc = store_open(&sn->st, path, err)) != RC_OK ||
-	    (rc = write_facts(sn, err)) != RC_OK) {
-		station_close(sn);
-		sn = NULL;
-		remove(path);
-	}
+	if ((rc = write_facts(sn, err)) == RC_OK)
+		rc = store_name(sn->st, path, err);
+	else
+		store_drop(sn->st);
+	sn->st = NULL;
 done:
 	station_close(sn);
 	return rc;

@@ -23,6 +23,7 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 {
 	struct salvage *s = xcalloc(1, sizeof(*s));
 	sqlite3_stmt *q = NULL;
+	enum rc rc = RC_INVALID;
 	int code;
 
 	*out = NULL;
@@ -50,11 +51,15 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 		*out = s;
 		return RC_OK;
 	}
-	ignore_rc(err_set(err, RC_INVALID, code, "%s: it cannot be read (%s)",
-	    path, sqlite3_errmsg(s->db)));
+	/* The disk's fault says nothing of the file. */
+	if ((code & 0xff) == SQLITE_IOERR || (code & 0xff) == SQLITE_CANTOPEN ||
+	    (code & 0xff) == SQLITE_BUSY)
+		rc = RC_FAILED;
+	ignore_rc(err_set(err, rc, code, "%s: it cannot be read (%s)", path,
+	    sqlite3_errmsg(s->db)));
 	sqlite3_close(s->db);
 	free(s);
-	return RC_INVALID;
+	return rc;
 }
 
 void

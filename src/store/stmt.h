@@ -42,6 +42,9 @@ struct store {
 	char *path;
 	int schema;
 	bool in_txn;
+	/* A value was read that no program of ours writes: nothing is read or
+	 * recorded any more. */
+	bool spoilt;
 	bool check_plans;
 	struct trail trail;
 	int lock;                       /* store/swap.h; -1: none */
@@ -93,10 +96,17 @@ enum rc stmt_between(void **items, size_t *count, size_t size, struct store *st,
     const char *sql, row_fn *read, const int64_t span[2],
     struct err *err) MUST_CHECK;
 
+/*
+ * Columns of the row.  What a column of ours cannot hold (a number beyond
+ * COL_INT_MAX, a day outside the calendar) reads as 0, DAY_NONE or a shortened
+ * text, and spoils the store: whatever is done next with the file fails with
+ * RC_FATAL and DAMAGE_LIB, the row that is being read into a list too.
+ */
+#define COL_INT_MAX ((int64_t)1 << 46)
 int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
 int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
-/* col_text - copied; asserted to fit, since the field's size is the column's
- * own limit. */
+/* col_text - copied.  The field's size is the column's own limit: what does not
+ * fit, or is no text, was not written by us and spoils the store. */
 void col_text(char *dst, size_t size, const struct stmt *q, int i);
 /* col_codes - codes between commas as people read them: "26338-024 +
  * 26338-031"; asserted to fit. */
