@@ -274,12 +274,6 @@ stmt_step(struct stmt *q, struct err *err)
 	}
 }
 
-void
-stmt_again(struct stmt *q)
-{
-	sqlite3_reset(q->s);
-}
-
 enum rc
 stmt_run(struct stmt *q, struct err *err)
 {

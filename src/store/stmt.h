@@ -60,8 +60,6 @@ struct stmt {
 enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
     struct err *err) MUST_CHECK;
 void stmt_close(struct stmt *q);
-/* stmt_again - ready to be bound and stepped anew. */
-void stmt_again(struct stmt *q);
 /* stmt_drop_kept - finalise what is kept; nothing may be open. */
 void stmt_drop_kept(struct store *st);
 
