@@ -104,12 +104,12 @@ spoilt(const struct store *st, struct err *err)
 
 /* The slot of a text: its own, or a free one for it; NULL when it is open, or
  * where there is no room. */
-static struct kept *
+static struct kept_stmt *
 kept_slot(struct store *st, const char *sql)
 {
 	uint32_t h = 2166136261u; /* FNV-1a */
 	const char *c;
-	struct kept *k;
+	struct kept_stmt *k;
 	int i;
 
 	for (c = sql; *c != '\0'; c++)
@@ -139,7 +139,7 @@ stmt_drop_kept(struct store *st)
 enum rc
 stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 {
-	struct kept *k;
+	struct kept_stmt *k;
 	enum rc rc;
 
 	q->st = st;

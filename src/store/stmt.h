@@ -31,14 +31,14 @@
 /* Preparing a statement costs more than most of them take to run: those of the
  * program's own texts are kept prepared until the file is closed. */
 #define KEPT_SLOTS 512 /* a power of two, well above the number of texts */
-struct kept {
+struct kept_stmt {
 	sqlite3_stmt *s;
 	bool busy; /* open: whoever asks for the same text gets its own */
 };
 
 struct store {
 	sqlite3 *db;
-	struct kept kept[KEPT_SLOTS];
+	struct kept_stmt kept[KEPT_SLOTS];
 	char *path;
 	int schema;
 	bool in_txn;
@@ -54,7 +54,7 @@ struct store {
 struct stmt {
 	struct store *st;
 	sqlite3_stmt *s;
-	struct kept *kept; /* where it goes back to; NULL: nowhere */
+	struct kept_stmt *kept; /* where it goes back to; NULL: nowhere */
 };
 
 enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
