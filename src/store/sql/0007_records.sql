@@ -395,9 +395,7 @@ CREATE TABLE paper (
 CREATE INDEX paper_batch ON paper (batch_id, datum);
 
 -- A delivery by the number on its note.
-CREATE INDEX delivery_document ON delivery (document, day);
--- What one supplier brought in some weeks, however long it has delivered.
-CREATE INDEX delivery_supplier ON delivery (supplier_id, day);
+CREATE INDEX delivery_note ON delivery (document, day);
 
 -- === mixed ==============================================================
 
