@@ -105,6 +105,9 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 		RC_OK ||
 	    (rc = hold_list_open(&t->holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = hold_notes_open(&t->notes, sn->st, &s, err)) != RC_OK ||
+	    (p->held &&
+		(rc = hold_of_unit(&t->other_hold, sn->st, p->id, err)) !=
+		    RC_OK) ||
 	    (rc = place_of_unit(t->place, sn, p, err)) != RC_OK ||
 	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK ||
 	    (rc = load_freezings(t, sn, err)) != RC_OK ||

@@ -61,6 +61,11 @@
 #define SAY_STATE_HALF N_("go on: Enter")
 #define SAY_ROW_CLOSE N_("Service: %s, %s") /* its name, its day */
 #define SAY_ROW_BATCH N_("%s, batch")
+#define SAY_RECALL_MISSING                                                     \
+	NN_("Recall %lld is open: %ld missing. F8 Trace.",                     \
+	    "Recall %lld is open: %ld missing. F8 Trace.")
+#define SAY_RECALL_FOUND                                                       \
+	N_("Recall %lld is open: all is found. F8 Trace closes it.")
 #define SAY_ROW_HELD N_("%s: %s") /* what, why it is held */
 #define SAY_PORTIONS NN_("%ld portion", "%ld portions")
 #define SAY_STATE_EXPIRED N_("EXPIRED %s")

@@ -56,6 +56,7 @@
 #define SAY_TR_THAWED N_("thawed")
 #define SAY_TR_SPECIES N_("%s (%s)")
 #define SAY_TR_HELD_BY N_("On hold since %s by %s: %s")
+#define SAY_TR_HELD_PREP N_("Its breakdown is on hold since %s by %s: %s")
 #define SAY_TR_HELD_BATCH N_("Its batch is on hold since %s by %s: %s")
 #define SAY_TR_STRUCK_BY N_("Struck out %s by %s: %s")
 #define SAY_TR_MADE N_("made")
@@ -172,6 +173,10 @@
 #define SAY_TR_LABELS_MANY                                                     \
 	N_("%lld units are on hand, %d labels at a time: print these, then "   \
 	   "the rest on their own pages.")
+#define SAY_TR_PREP_HOLD                                                       \
+	N_("The hold is on the breakdown that made it: open that one, and "    \
+	   "release it there.")
+#define SAY_TR_BREAKDOWN_OF N_("breakdown %lld of %s")
 #define SAY_TR_BATCH_HOLD N_("The hold is on its batch %s: release it there.")
 
 #endif /* SCREENS_SAYS_TRACE_H */

@@ -103,6 +103,7 @@
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
+	X(ops_recall)                                                          \
 	X(ops_records)                                                         \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \

@@ -12,7 +12,6 @@
 CREATE TABLE hold_new (
 	id INTEGER PRIMARY KEY,
 	batch_id INTEGER REFERENCES batch,
-	prep_id INTEGER REFERENCES prep,
 	portion_id INTEGER REFERENCES portion,
 	reason TEXT NOT NULL CHECK (reason <> ''),
 	at_utc INTEGER NOT NULL,
@@ -20,6 +19,7 @@ CREATE TABLE hold_new (
 	released_utc INTEGER,
 	released_by TEXT,
 	released_reason TEXT,
+	prep_id INTEGER REFERENCES prep,
 	CHECK ((batch_id IS NOT NULL) + (prep_id IS NOT NULL)
 	    + (portion_id IS NOT NULL) = 1)
 ) STRICT;
@@ -122,6 +122,7 @@ CREATE TABLE recall_item (
 	place TEXT NOT NULL,            -- where it was thought to be
 	CHECK ((batch_id IS NULL) <> (portion_id IS NULL))
 ) STRICT;
+CREATE INDEX recall_item_recall ON recall_item (recall_id);
 CREATE UNIQUE INDEX recall_item_portion ON recall_item (recall_id, portion_id)
     WHERE portion_id IS NOT NULL;
 CREATE UNIQUE INDEX recall_item_batch ON recall_item (recall_id, batch_id)
