@@ -293,6 +293,7 @@ rig_tamper(const char *path, const char *sql)
 
 	buf_init(&make, FILE_READ_MAX);
 	buf_init(&drop, FILE_READ_MAX);
+	kitchen_touched();
 	ck_assert_int_eq(
 	    sqlite3_open_v2(path, &db, SQLITE_OPEN_READWRITE, NULL), SQLITE_OK);
 	triggers(&make, &drop, db);
