@@ -14,6 +14,7 @@
 #include "ops/queue.h"
 #include "ops/watch.h"
 #include "store/audit.h"
+#include "store/damage.h"
 #include "store/jobs.h"
 #include "store/store.h"
 #include "tables.h"
@@ -290,7 +291,10 @@ station_moment(
 enum rc
 station_version(int64_t *out, struct station *sn, struct err *err)
 {
-	return job_file_version(out, sn->st, err);
+	/* Another program may have seen damage: nothing more is written. */
+	enum rc rc = damage_look(store_path(sn->st), err);
+
+	return rc != RC_OK ? rc : job_file_version(out, sn->st, err);
 }
 
 enum rc

@@ -6,6 +6,7 @@
 #include "hand_deed.h"
 #include "hand_label.h"
 #include "ops/on_hand.h"
+#include "ops/place.h"
 #include "screens/desk.h"
 #include "term/list.h"
 
@@ -28,6 +29,9 @@ struct on_hand {
 	size_t mark_count;
 	struct deed deed;
 	struct hand_labels labels;
+	char places[PLACES_MAX][PLACE_SIZE], place[PLACE_SIZE];
+	char move_codes[FREEZE_UNITS_MAX][CODE_SIZE]; /* what is moved */
+	size_t move_count;
 	struct on_hand_choice *choices; /* of the filter asked for; owned */
 };
 
@@ -38,6 +42,10 @@ bool on_hand_marked(const struct on_hand *s, const char *code);
 void on_hand_see(struct desk *d, struct on_hand *s, int from, int to);
 
 void on_hand_draw(struct desk *d, void *state, const struct pane *p);
+
+/* on_hand_together - what is left of the marked trays onto one, after a
+ * question. */
+void on_hand_together(struct desk *d, struct on_hand *s);
 
 /* on_hand_state_word - of a filter, as people read it. */
 const char *on_hand_state_word(enum on_hand_state s);

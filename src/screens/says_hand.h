@@ -68,7 +68,15 @@
 #define SAY_DID_HOLD                                                           \
 	N_("%s is on hold: it is neither planned, broken down "                \
 	   "nor served. l prints a hold label.")
+#define SAY_DID_HOLD_LABELS                                                    \
+	NN_("%s is on hold, and %d queued label of it will not print. l "      \
+	    "prints a hold label.",                                            \
+	    "%s is on hold, and %d queued labels of it will not print. l "     \
+	    "prints a hold label.")
 #define SAY_DID_RELEASE N_("%s is released.")
+#define SAY_DID_RELEASE_LABELS                                                 \
+	N_("%s is released. Labels the hold stopped, to print again: %s")
+#define SAY_DEED_BREAKDOWN N_("Breakdown %lld")
 #define SAY_DID_FREEZE                                                         \
 	NN_("%d unit is frozen. Its label is void: l prints a new one.",       \
 	    "%d units are frozen. Their labels are void: l prints new ones.")
@@ -114,6 +122,8 @@
 	N_("%s, %s, is frozen. Take it out to thaw first (On hand, h), and "   \
 	   "use one that is thawed.")
 #define SAY_NO_USED_UP N_("USED UP")
+#define SAY_NO_ONTO_TEXT                                                       \
+	N_("%s, %s: the rest of it is on tray %s. Take this label off.")
 #define SAY_NO_USED_UP_TEXT                                                    \
 	N_("By the record nothing is left of %s, %s. If it is there, count "   \
 	   "it: it may be another tray with an old label.")

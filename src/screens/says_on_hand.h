@@ -85,6 +85,18 @@
 #define SAY_HAND_EMPTY_KEY N_("empty expired")
 #define SAY_HAND_EMPTY_HELP                                                    \
 	N_("Go through what is past its use-by, one after the other.")
+#define SAY_HAND_TOGETHER N_("put together")
+#define SAY_HAND_TOGETHER_HELP                                                 \
+	N_("What is left of the marked trays of one dish onto one new tray.")
+#define SAY_HAND_TOGETHER_ASK N_("Put these trays together?")
+#define SAY_HAND_TOGETHER_TEXT                                                 \
+	N_("%d trays become one: %d x %s, use by %s, the earliest of them. "   \
+	   "It gets a label of its own, the old labels come off. Enter does "  \
+	   "it, Esc leaves them.")
+#define SAY_HAND_TOGETHER_DONE                                                 \
+	NN_("Tray %s: take the label off %d tray it came from.",               \
+	    "Tray %s: take the labels off the %d trays it came from.")
+#define SAY_HAND_TOGETHER_MOST N_("At most %d trays are put together at once.")
 #define SAY_HAND_MARK N_("mark")
 #define SAY_HAND_MARK_HELP                                                     \
 	N_("Mark this row, to freeze, thaw, discard or label several.")
@@ -107,6 +119,17 @@
 #define SAY_BAR_BATCH_HOLD                                                     \
 	N_("The hold is on batch %s: release that one, and all made from it "  \
 	   "is free.")
+#define SAY_HAND_MOVE N_("move")
+#define SAY_HAND_MOVE_HELP                                                     \
+	N_("Say where the chosen or marked ones were put: a recall is pulled " \
+	   "by place.")
+#define SAY_HAND_MOVE_WHERE N_("Where was it put?")
+#define SAY_HAND_MOVED                                                         \
+	NN_("%ld thing was moved: %s", "%ld things were moved: %s")
+#define SAY_HAND_PLACE N_("in: %s")
+#define SAY_BAR_PREP_HOLD                                                      \
+	N_("The hold is on the breakdown that made it, of batch %s: t shows "  \
+	   "it, and releases it there.")
 #define SAY_BAR_GONE N_("%s is not on hand any more.")
 #define SAY_BAR_NOT_SHOWN                                                      \
 	N_("%s is on hand, but not among what is shown: x "                    \

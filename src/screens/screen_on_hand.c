@@ -17,9 +17,11 @@ enum on_hand_action {
 	ACT_HOLD,
 	ACT_RELEASE,
 	ACT_LABEL,
+	ACT_MOVE,
 	ACT_TRACE,
 	ACT_EMPTY,
 	ACT_MARK,
+	ACT_TOGETHER,
 	ACT_STATE,
 	ACT_SPECIES,
 	ACT_DISH,
@@ -32,6 +34,7 @@ enum on_hand_action {
 		KEY_CODE_CHAR, c                                               \
 	}
 static const struct action actions[] = {
+	{ ACT_TOGETHER, CH('g'), SAY_HAND_TOGETHER, SAY_HAND_TOGETHER_HELP },
 	{ ACT_EMPTY, CH('e'), SAY_HAND_EMPTY_KEY, SAY_HAND_EMPTY_HELP },
 	{ ACT_USE, CH('u'), SAY_HAND_USE, SAY_HAND_USE_HELP },
 	{ ACT_RELEASE, CH('r'), SAY_HAND_RELEASE, SAY_HAND_RELEASE_HELP },
@@ -47,6 +50,7 @@ static const struct action actions[] = {
 	{ ACT_DISH, CH('i'), SAY_HAND_DISH, SAY_HAND_DISH_HELP },
 	{ ACT_KIND, CH('b'), SAY_HAND_KIND, SAY_HAND_KIND_HELP },
 	{ ACT_ALL, CH('x'), SAY_HAND_ALL, SAY_HAND_ALL_HELP },
+	{ ACT_MOVE, CH('m'), SAY_HAND_MOVE, SAY_HAND_MOVE_HELP },
 	{ ACT_MARK, CH(' '), SAY_HAND_MARK, SAY_HAND_MARK_HELP },
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
 };
@@ -393,7 +397,8 @@ ask_release(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 	if (r->own_hold)
 		ask_deed(d, s, DEED_RELEASE);
 	else
-		desk_say(d, LEVEL_NOTE, tr(SAY_BAR_BATCH_HOLD),
+		desk_say(d, LEVEL_NOTE,
+		    tr(r->prep_hold ? SAY_BAR_PREP_HOLD : SAY_BAR_BATCH_HOLD),
 		    code_show(batch, r->batch));
 }
 
@@ -407,6 +412,63 @@ print_labels(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 		str_copy(s->labels.codes[0], CODE_SIZE, r->code);
 	}
 	hand_label(d, &s->labels);
+}
+
+/* --- moved ----------------------------------------------------------------*/
+
+static const char *
+place_word(const void *arg, size_t i)
+{
+	const struct on_hand *s = arg;
+
+	return s->places[i];
+}
+
+static void
+move_go(struct desk *d, void *arg)
+{
+	struct on_hand *s = arg;
+	const char *codes[FREEZE_UNITS_MAX];
+	struct move_in in = { .codes = codes,
+		.count = s->move_count,
+		.place = s->place,
+		.by = d->by };
+	struct err err = { 0 };
+	size_t i;
+
+	for (i = 0; i < s->move_count; i++)
+		codes[i] = s->move_codes[i];
+	if (move(NULL, d->sn, &in, &err) != RC_OK) {
+		desk_fail(d, &err);
+		return;
+	}
+	desk_say(d, LEVEL_DONE, trn(SAY_HAND_MOVED, (long)s->move_count),
+	    (long)s->move_count, s->place);
+	s->mark_count = 0;
+}
+
+static void
+pick_place(struct desk *d, void *arg, size_t i)
+{
+	struct on_hand *s = arg;
+
+	str_copy(s->place, sizeof(s->place), s->places[i]);
+	desk_record(d, DUTY_ANYONE, move_go, s);
+}
+
+static void
+ask_place(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
+{
+	struct choices c = { .word = place_word, .arg = s };
+
+	s->move_count = s->mark_count;
+	memcpy(s->move_codes, s->marks, sizeof(s->marks));
+	if (s->mark_count == 0) {
+		s->move_count = 1;
+		str_copy(s->move_codes[0], CODE_SIZE, r->code);
+	}
+	c.count = place_words(s->places, &d->sn->cfg);
+	desk_ask_pick(d, tr(SAY_HAND_MOVE_WHERE), &c, pick_place, s);
 }
 
 static void
@@ -429,8 +491,12 @@ act_on(
 		ask_release(d, s, r);
 	} else if (action == ACT_LABEL) {
 		print_labels(d, s, r);
+	} else if (action == ACT_MOVE) {
+		ask_place(d, s, r);
 	} else if (action == ACT_TRACE) {
 		desk_pass_code(d, SCREEN_TRACE, r->kind, r->code);
+	} else if (action == ACT_TOGETHER) {
+		on_hand_together(d, s);
 	} else if (action == ACT_MARK) {
 		mark(d, s, r);
 	} else {
@@ -504,6 +570,8 @@ can(const struct desk *d, const void *state, int action)
 	    s->filter.dish[0] != '\0';
 
 	(void)d;
+	if (action == ACT_TOGETHER)
+		return s->mark_count > 1;
 	if (action == ACT_EMPTY)
 		return s->page.expired_rows > 0;
 	if (action == ACT_ALL)

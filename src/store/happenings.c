@@ -134,7 +134,7 @@ kind_of(const char *word)
 	" LEFT JOIN batch_event u ON u.undoes = e.id"                          \
 	" WHERE e.kind = 'discarded' AND "
 
-#define IN_ORDER " ORDER BY 1, 4, 6"
+#define IN_ORDER " ORDER BY 1, 4, 6" SORT_OK
 #define WITHIN(at) at " >= :from AND " at " < :to"
 
 static enum rc
@@ -432,7 +432,7 @@ prep_sides_open(
 		    " CROSS JOIN batch b ON b.id = p.batch_id"
 		    " CROSS JOIN cut c ON c.id = p.cut_id"
 		    " CROSS JOIN dish d ON d.id = c.dish_id"
-		    " WHERE o.prep_id = :prep ORDER BY p.code",
+		    " WHERE o.prep_id = :prep ORDER BY p.code" SORT_OK,
 		    read_unit, err);
 	out->units = units;
 	if (rc == RC_OK && (rc = read_weights(out, st, id, err)) == RC_OK)

@@ -378,9 +378,9 @@ dish_cuts_open(
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    CUT_COLUMNS
-	    "0" CUT_FROM
-	    "WHERE c.dish_id = :dish AND c.current = 1 ORDER BY c.part, c.id",
+	    CUT_COLUMNS "0" CUT_FROM
+			"WHERE c.dish_id = :dish AND c.current = 1 ORDER BY "
+			"c.part, c.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

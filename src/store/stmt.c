@@ -9,9 +9,10 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "store/damage.h"
+#include "core/code.h"
 
 enum rc
-db_fail(struct store *st, const char *sql, struct err *err)
+db_fail(struct store *st, const char *failed, struct err *err)
 {
 	int code = sqlite3_errcode(st->db);
 
@@ -45,9 +46,9 @@ db_fail(struct store *st, const char *sql, struct err *err)
 			return err_set(err, RC_FATAL, code,
 			    "a fault of the program: no row of the audit trail "
 			    "tells of: %.120s; nothing was recorded",
-			    sql);
+			    failed);
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
-		    st->path, sqlite3_errmsg(st->db), sql);
+		    st->path, sqlite3_errmsg(st->db), failed);
 	case SQLITE_CORRUPT:
 		damage_mark(st->path, sqlite3_errmsg(st->db));
 		return err_set(err, RC_FATAL, DAMAGE_LIB,
@@ -56,7 +57,7 @@ db_fail(struct store *st, const char *sql, struct err *err)
 		    st->path);
 	default:
 		return err_set(err, RC_FATAL, code, "%s: %s in: %.120s",
-		    st->path, sqlite3_errmsg(st->db), sql);
+		    st->path, sqlite3_errmsg(st->db), failed);
 	}
 }
 
@@ -103,12 +104,12 @@ spoilt(const struct store *st, struct err *err)
 
 /* The slot of a text: its own, or a free one for it; NULL when it is open, or
  * where there is no room. */
-static struct kept *
+static struct kept_stmt *
 kept_slot(struct store *st, const char *sql)
 {
 	uint32_t h = 2166136261u; /* FNV-1a */
 	const char *c;
-	struct kept *k;
+	struct kept_stmt *k;
 	int i;
 
 	for (c = sql; *c != '\0'; c++)
@@ -138,7 +139,7 @@ stmt_drop_kept(struct store *st)
 enum rc
 stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 {
-	struct kept *k;
+	struct kept_stmt *k;
 	enum rc rc;
 
 	q->st = st;
@@ -181,6 +182,13 @@ stmt_close(struct stmt *q)
 		q->kept = NULL;
 	}
 	q->s = NULL;
+}
+
+void
+stmt_again(struct stmt *q)
+{
+	/* What the step failed with was reported by the step. */
+	(void)sqlite3_reset(q->s);
 }
 
 static int
@@ -381,6 +389,25 @@ col_text(char *dst, size_t size, const struct stmt *q, int i)
 {
 	if (!str_copy(dst, size, text_of(q, i)))
 		spoil(q);
+}
+
+void
+col_codes(char *dst, size_t size, const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+	char code[CODE_SIZE], shown[CODE_SIZE];
+	size_t len, used = 0;
+	bool fits = true;
+
+	dst[0] = '\0';
+	for (; s != NULL && *s != '\0' && fits; s += len + (s[len] == ',')) {
+		len = strcspn(s, ",");
+		fits = str_fmt(code, sizeof(code), "%.*s", (int)len, s) &&
+		    str_fmt(dst + used, size - used, "%s%s",
+			used > 0 ? " + " : "", code_show(shown, code));
+		used = strlen(dst);
+	}
+	assert(fits);
 }
 
 char *

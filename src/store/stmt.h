@@ -24,18 +24,21 @@
 
 /* Written in a statement that means to read a whole table. */
 #define SCAN_OK " /*scan-ok*/ "
+/* Written in one that sorts what has a bound of its own: the units of a batch,
+ * what happened on a day, the cuts of a dish. */
+#define SORT_OK " /*sort-ok*/ "
 
 /* Preparing a statement costs more than most of them take to run: those of the
  * program's own texts are kept prepared until the file is closed. */
 #define KEPT_SLOTS 512 /* a power of two, well above the number of texts */
-struct kept {
+struct kept_stmt {
 	sqlite3_stmt *s;
 	bool busy; /* open: whoever asks for the same text gets its own */
 };
 
 struct store {
 	sqlite3 *db;
-	struct kept kept[KEPT_SLOTS];
+	struct kept_stmt kept[KEPT_SLOTS];
 	char *path;
 	int schema;
 	bool in_txn;
@@ -51,7 +54,7 @@ struct store {
 struct stmt {
 	struct store *st;
 	sqlite3_stmt *s;
-	struct kept *kept; /* where it goes back to; NULL: nowhere */
+	struct kept_stmt *kept; /* where it goes back to; NULL: nowhere */
 };
 
 enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
@@ -70,6 +73,9 @@ void bind_id(struct stmt *q, const char *name, int64_t id);
 
 /* stmt_step - RC_OK a row is there, RC_END no more, or an error. */
 enum rc stmt_step(struct stmt *q, struct err *err) MUST_CHECK;
+
+/* stmt_again - from the beginning, what is bound stays. */
+void stmt_again(struct stmt *q);
 
 /* stmt_run - step a statement that gives no rows, and close it. */
 enum rc stmt_run(struct stmt *q, struct err *err) MUST_CHECK;
@@ -103,11 +109,14 @@ int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
 /* col_text - copied.  The field's size is the column's own limit: what does not
  * fit, or is no text, was not written by us and spoils the store. */
 void col_text(char *dst, size_t size, const struct stmt *q, int i);
+/* col_codes - codes between commas as people read them: "26338-024 +
+ * 26338-031"; asserted to fit. */
+void col_codes(char *dst, size_t size, const struct stmt *q, int i);
 /* col_dup - owned copy. */
 char *col_dup(const struct stmt *q, int i);
 
-/* db_fail - turn SQLite's last error into ours. */
-enum rc db_fail(struct store *st, const char *sql, struct err *err);
+/* db_fail - turn SQLite's last error into ours; `failed` is its statement. */
+enum rc db_fail(struct store *st, const char *failed, struct err *err);
 
 int64_t last_id(const struct store *st);
 /* rows_changed - by the last insert or update. */

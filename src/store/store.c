@@ -208,8 +208,8 @@ run_migration(struct store *st, const struct migration *m, struct err *err)
 	if ((rc = run_script(st, m->sql, err)) != RC_OK ||
 	    (rc = run_script(st, version, err)) != RC_OK ||
 	    (rc = pragma_int(&broken, st,
-		 "SELECT count(*) FROM pragma_foreign_key_check", err)) !=
-		RC_OK)
+		 "SELECT count(*) FROM pragma_foreign_key_check" SCAN_OK,
+		 err)) != RC_OK)
 		goto done;
 	if (broken != 0) {
 		rc = err_set(err, RC_FAILED, 0,
@@ -224,12 +224,15 @@ done:
 	return rc;
 }
 
+/* A table may be made anew while others refer to it, so links are not looked
+ * at one by one but all of them before each commit. */
 static enum rc
 migrate(struct store *st, struct err *err)
 {
-	enum rc rc = RC_OK;
+	enum rc rc;
 	int i;
 
+	rc = run_script(st, "PRAGMA foreign_keys = OFF", err);
 	for (i = 0; migrations[i].version != 0 && rc == RC_OK; i++) {
 		if (migrations[i].version <= st->schema)
 			continue;
@@ -237,6 +240,8 @@ migrate(struct store *st, struct err *err)
 		if (rc == RC_OK)
 			st->schema = migrations[i].version;
 	}
+	if (run_script(st, "PRAGMA foreign_keys = ON", err) != RC_OK)
+		return RC_FAILED;
 	return rc;
 }
 

@@ -145,8 +145,8 @@ opened(struct work *w, const struct left *l, size_t lo, size_t hi, bool program)
 	if (wrong == NULL)
 		wrong = look_sound(db);
 	if (wrong == NULL && labels != NULL)
-		wrong = look_labels(
-		    db, (const char *)labels->bytes, labels->size);
+		wrong =
+		    look_labels(db, (const char *)labels->bytes, labels->size);
 	if (wrong == NULL)
 		wrong = goes_on(w, db);
 	sqlite3_close(db);
@@ -183,21 +183,21 @@ look(struct work *w, const struct left *l, size_t done, enum cut_how how)
 	w->t->n[IMAGES]++;
 	left_write(l, s->day.folder, w->after.folder);
 	wrong = w->upgrade ? NULL : story_plain_wrong(s, l, done);
-	if (wrong == NULL &&
-	    left_find(l, s->day.folder, "station.db") != NULL)
+	if (wrong == NULL && left_find(l, s->day.folder, "station.db") != NULL)
 		wrong = opened(w, l, lo, hi, w->t->n[IMAGES] % 2 == 0);
 	else if (wrong == NULL)
-		wrong = s->states[lo].no_file ? made_again(w)
-					      : "the file is gone";
+		wrong =
+		    s->states[lo].no_file ? made_again(w) : "the file is gone";
 	if (wrong == NULL)
 		return;
 	w->t->n[LOST]++;
 	w->t->lost = true;
 	if (w->t->n[LOST] < 8)
-		fprintf(stderr, "cuts: cut after change %zu of %zu (%s, %s): %s\n",
-		    done, s->j.count,
+		fprintf(stderr,
+		    "cuts: cut after change %zu of %zu (%s, %s): %s\n", done,
+		    s->j.count,
 		    w->upgrade ? "upgrade"
-		    : story_step(s, done) + 1 < s->steps
+			: story_step(s, done) + 1 < s->steps
 			? day_steps[story_step(s, done) + 1].name
 			: "the end",
 		    how_word(how), wrong);
@@ -252,9 +252,10 @@ run(struct story *s, const struct amount *a, bool upgrade, const char *what)
 	struct tally sum;
 	bool ok = share_out(&sum, a->workers, cut_part, &w);
 
-	printf("%s: %lld cut points of %zu changes, %lld images (%lld more the "
-	       "same as one before), %lld records looked up, %lld went on, "
-	       "%lld lost\n",
+	printf(
+	    "%s: %lld cut points of %zu changes, %lld images (%lld more the "
+	    "same as one before), %lld records looked up, %lld went on, "
+	    "%lld lost\n",
 	    what, (long long)sum.n[POINTS], s->j.count,
 	    (long long)sum.n[IMAGES], (long long)sum.n[SAME],
 	    (long long)sum.n[RECORDS], (long long)sum.n[WENT_ON],
@@ -286,8 +287,9 @@ cuts_run(const struct amount *a)
 
 	log_small();
 	ok = story_day(&s);
-	printf("the day: %d steps, %zu changes of the disk, %zu states of the "
-	       "file, %lld words of its steps held; %lld syncs of the log\n",
+	printf(
+	    "the day: %d steps, %zu changes of the disk, %zu states of the "
+	    "file, %lld words of its steps held; %lld syncs of the log\n",
 	    s.steps, s.j.count, s.state_count, (long long)s.facts,
 	    (long long)count_kind(&s, CHANGE_SYNC, "station.db-wal"));
 	ok = ok && run(&s, a, false, "cuts");

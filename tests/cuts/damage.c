@@ -78,8 +78,8 @@ spoil_bytes(unsigned char *b, size_t *len, uint64_t *c)
 			    (unsigned char)chance_next(c);
 		break;
 	case 3:
-		memmove(b + any(c, pages) * PAGE, b + any(c, pages) * PAGE,
-		    PAGE);
+		memmove(
+		    b + any(c, pages) * PAGE, b + any(c, pages) * PAGE, PAGE);
 		break;
 	case 4:
 		memset(b + any(c, pages) * PAGE, 0, PAGE);
@@ -139,7 +139,8 @@ static const char *const tricks[] = {
 	" replace(hex(zeroblob(100000)), '00', 'x INT,') || 'y)'"
 	" WHERE name = 'batch'",
 	"CREATE VIRTUAL TABLE evil USING fts5(x)",
-	"INSERT INTO portion_event SELECT id + 1000, portion_id, kind, servings,"
+	"INSERT INTO portion_event SELECT id + 1000, portion_id, kind, "
+	"servings,"
 	" service_id, reason, at_utc, offset_min, by, undoes FROM"
 	" portion_event",
 	"WITH RECURSIVE c(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM c LIMIT"
@@ -190,8 +191,9 @@ spoil_columns(sqlite3 *db, uint64_t *c)
 	for (i = 0; i < n; i++) {
 		if (!any_column(table, column, db, c))
 			return;
-		str_fmt(sql, sizeof(sql), "UPDATE OR IGNORE \"%s\" SET \"%s\" ="
-					  " %s WHERE rowid %% %zu = 0",
+		str_fmt(sql, sizeof(sql),
+		    "UPDATE OR IGNORE \"%s\" SET \"%s\" ="
+		    " %s WHERE rowid %% %zu = 0",
 		    table, column,
 		    values[any(c, sizeof(values) / sizeof(values[0]))],
 		    1 + any(c, 3));
@@ -494,8 +496,9 @@ damage_run(unsigned seeds, unsigned workers)
 	load_day(&s);
 	ok = share_out(&sum, workers, part, &s);
 	buf_fini(&s.good);
-	printf("damaged files: %lld, %lld not opened; %lld answers, %lld "
-	       "errors; %lld crashed, hung or took too much\n",
+	printf(
+	    "damaged files: %lld, %lld not opened; %lld answers, %lld "
+	    "errors; %lld crashed, hung or took too much\n",
 	    (long long)sum.n[FILES], (long long)sum.n[REFUSED],
 	    (long long)sum.n[ANSWERS], (long long)sum.n[ERRORS],
 	    (long long)sum.n[LOST]);

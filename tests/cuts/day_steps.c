@@ -115,8 +115,8 @@ held_said(struct day *d, int64_t open)
 	char want[24];
 
 	str_fmt(want, sizeof(want), "%lld", (long long)open);
-	day_fact(d, want,
-	    "SELECT count(*) FROM hold WHERE released_utc IS NULL");
+	day_fact(
+	    d, want, "SELECT count(*) FROM hold WHERE released_utc IS NULL");
 	audits(d, 1);
 }
 
@@ -125,9 +125,9 @@ held_said(struct day *d, int64_t open)
 static enum rc
 make_file(struct day *d, struct err *err)
 {
-	struct station_options o = { .db = d->db,
-		.config = d->ini,
-		.now = "2026-12-04T06:30" };
+	struct station_options o = {
+		.db = d->db, .config = d->ini, .now = "2026-12-04T06:30"
+	};
 	char path[CONFIG_PATH_SIZE];
 	enum rc rc = station_init(path, &o, err);
 
@@ -439,9 +439,8 @@ static enum rc
 label_queued(struct day *d, struct err *err)
 {
 	const char *codes[] = { d->c.hakes[0], d->c.hakes[1] };
-	struct label_order o = {
-		codes, 2, LABEL_FIRST, .by = "AK", .only_queue = true
-	};
+	struct label_order o = { codes, 2, LABEL_FIRST, .by = "AK",
+		.only_queue = true };
 
 	return labels(d, &o, err);
 }
@@ -465,9 +464,8 @@ static enum rc
 label_printed(struct day *d, struct err *err)
 {
 	const char *codes[] = { d->c.plaices[0], d->c.hake };
-	struct label_order o = {
-		codes, 2, LABEL_FIRST, .by = "AK", .wait_ms = 0
-	};
+	struct label_order o = { codes, 2, LABEL_FIRST, .by = "AK",
+		.wait_ms = 0 };
 
 	return labels(d, &o, err);
 }
@@ -476,9 +474,8 @@ static enum rc
 label_once_more(struct day *d, struct err *err)
 {
 	const char *codes[] = { d->c.hakes[0] };
-	struct label_order o = {
-		codes, 1, LABEL_AGAIN, .by = "AK", .wait_ms = 0
-	};
+	struct label_order o = { codes, 1, LABEL_AGAIN, .by = "AK",
+		.wait_ms = 0 };
 
 	return labels(d, &o, err);
 }
@@ -510,10 +507,9 @@ list_printed(struct day *d, struct err *err)
 static enum rc
 use_of(struct day *d, const char *code, int64_t n, struct err *err)
 {
-	struct use_in in = { .code = code,
-		.servings = n,
-		.reason = "as asked",
-		.by = "LM" };
+	struct use_in in = {
+		.code = code, .servings = n, .reason = "as asked", .by = "LM"
+	};
 	struct portion p;
 	enum rc rc = use(&p, d->sn, &in, err);
 
@@ -598,8 +594,8 @@ keep(struct day *d, bool into, struct err *err)
 		into ? NULL : "staff supper", "AK" };
 	struct kept out[2];
 	size_t i;
-	enum rc rc = into ? freeze(out, d->sn, &in, err)
-			  : thaw(out, d->sn, &in, err);
+	enum rc rc =
+	    into ? freeze(out, d->sn, &in, err) : thaw(out, d->sn, &in, err);
 
 	for (i = 0; rc == RC_OK && i < in.count; i++)
 		unit_said(d, &out[i].portion);
@@ -634,8 +630,7 @@ hold_batch(struct day *d, struct err *err)
 static enum rc
 hold_unit(struct day *d, struct err *err)
 {
-	enum rc rc =
-	    hold(NULL, d->sn, d->c.hakes[4], "label torn", "AK", err);
+	enum rc rc = hold(NULL, d->sn, d->c.hakes[4], "label torn", "AK", err);
 
 	if (rc == RC_OK)
 		held_said(d, 2);
@@ -646,9 +641,8 @@ static enum rc
 hold_label(struct day *d, struct err *err)
 {
 	const char *codes[] = { d->c.hake, d->c.hakes[3] };
-	struct label_order o = {
-		codes, 2, LABEL_ON_HOLD, .by = "AK", .wait_ms = 0
-	};
+	struct label_order o = { codes, 2, LABEL_ON_HOLD, .by = "AK",
+		.wait_ms = 0 };
 
 	return labels(d, &o, err);
 }
@@ -681,8 +675,8 @@ closed(struct day *d, struct err *err)
 	rc = close_service(&b, d->sn, &in, FORMAT_TEXT, err);
 	buf_fini(&b);
 	if (rc == RC_OK) {
-		day_fact(d, "43 5",
-		    "SELECT seated || ' ' || walk_ins FROM closed");
+		day_fact(
+		    d, "43 5", "SELECT seated || ' ' || walk_ins FROM closed");
 		audits(d, 1);
 	}
 	return rc;

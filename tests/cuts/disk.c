@@ -16,7 +16,7 @@ static struct journal *noting, *paused;
 static struct name {
 	char *path;
 	int file;
-} *names;
+} * names;
 static size_t name_count, name_cap;
 
 static struct {

@@ -196,8 +196,8 @@ static const sqlite3_io_methods methods = {
 };
 
 static int
-disk_open(sqlite3_vfs *vfs, const char *name, sqlite3_file *f, int flags,
-    int *out)
+disk_open(
+    sqlite3_vfs *vfs, const char *name, sqlite3_file *f, int flags, int *out)
 {
 	const int journals = SQLITE_OPEN_MAIN_JOURNAL |
 	    SQLITE_OPEN_SUPER_JOURNAL | SQLITE_OPEN_WAL;
@@ -258,8 +258,6 @@ disk_full(sqlite3_vfs *vfs, const char *name, int n, char *out)
 	(void)vfs;
 	return system_vfs->xFullPathname(system_vfs, name, n, out);
 }
-
-
 
 void
 disk_start(const char *folder)

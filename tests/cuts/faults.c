@@ -146,8 +146,8 @@ goes_on(struct bench *b)
 		return "afterwards it cannot be read";
 	wrong = look_sound(db);
 	if (wrong == NULL &&
-	    look_number(db,
-		"SELECT count(*) FROM person WHERE initials = 'ZZ'") != 1)
+	    look_number(
+		db, "SELECT count(*) FROM person WHERE initials = 'ZZ'") != 1)
 		wrong = "what was recorded afterwards is gone";
 	sqlite3_close(db);
 	return wrong;
@@ -208,8 +208,7 @@ one(struct bench *b, int step, enum fault f, int64_t n, bool on)
 		return;
 	b->t->lost = true;
 	if (b->t->n[LOST]++ < 12)
-		fprintf(stderr,
-		    "cuts: %s, %s %lld%s: %s (%s: %s)\n",
+		fprintf(stderr, "cuts: %s, %s %lld%s: %s (%s: %s)\n",
 		    day_steps[step].name, fault_word(f), (long long)n,
 		    on ? " and on" : "", wrong, rc_word(rc), text);
 }
@@ -315,9 +314,10 @@ faults_run(const struct amount *a)
 	log_small();
 	prepare(&b);
 	ok = share_out(&sum, a->workers, part, &b);
-	printf("faults: %lld tried, %lld of them hit; %lld steps said it "
-	       "failed, %lld of these that nobody can know, %lld went through; "
-	       "%lld told wrong\n",
+	printf(
+	    "faults: %lld tried, %lld of them hit; %lld steps said it "
+	    "failed, %lld of these that nobody can know, %lld went through; "
+	    "%lld told wrong\n",
 	    (long long)sum.n[RUNS], (long long)sum.n[HIT],
 	    (long long)sum.n[REFUSED], (long long)sum.n[DOUBT],
 	    (long long)sum.n[DONE], (long long)sum.n[LOST]);

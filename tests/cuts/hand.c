@@ -166,21 +166,17 @@ cutting(struct hand *h, struct err *err)
 	return RC_OK;
 }
 
-static enum rc
-using(struct hand *h, struct err *err)
-{
+static enum rc using(struct hand *h, struct err *err) {
 	struct use_in in = { .code = h->unit,
-		.servings = 1,
-		.reason = "as asked",
-		.by = "LM" };
+	    .servings = 1,
+	    .reason = "as asked",
+	    .by = "LM" };
 	struct portion p;
 	enum rc rc;
 
-	if (h->unit[0] == '\0' || h->left == 0 || h->held)
-		return RC_END;
+	if (h->unit[0] == '\0' || h->left == 0 || h->held) return RC_END;
 	unit_may_change(h);
-	if ((rc = use(&p, h->d->sn, &in, err)) != RC_OK)
-		return rc;
+	if ((rc = use(&p, h->d->sn, &in, err)) != RC_OK) return rc;
 	h->left = p.left;
 	buf_printf(
 	    &h->line, "=" UNIT_SQL "\t3 %lld\n", h->unit, (long long)p.left);
@@ -270,8 +266,8 @@ saving(struct hand *h, struct err *err)
 	say(h, "?backup\n");
 	if ((rc = backup_run(&out, h->d->sn, &w, err)) != RC_OK)
 		return rc;
-	buf_printf(&h->line, "=file %s\t%s\n", out.path,
-	    hand_hash(hash, out.path));
+	buf_printf(
+	    &h->line, "=file %s\t%s\n", out.path, hand_hash(hash, out.path));
 	done(h);
 	return RC_OK;
 }

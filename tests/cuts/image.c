@@ -183,8 +183,8 @@ go_one(struct medium *m, size_t i)
 	switch (c->kind) {
 	case CHANGE_WRITE:
 	case CHANGE_TRUNCATE:
-		f->since = grow(f->since, &f->since_cap, f->since_count,
-		    sizeof(*f->since));
+		f->since = grow(
+		    f->since, &f->since_cap, f->since_count, sizeof(*f->since));
 		f->since[f->since_count++] = i;
 		break;
 	case CHANGE_SYNC:
@@ -217,7 +217,7 @@ medium_go(struct medium *m, size_t upto)
 struct cutting {
 	enum cut_how how;
 	uint64_t seed;
-	size_t last; /* change */
+	size_t last;   /* change */
 	unsigned odds; /* of 4, that a sector is there */
 };
 
@@ -248,7 +248,8 @@ garble(struct medium_file *f, size_t from, size_t to, uint64_t *seed)
 }
 
 static void
-last_write(struct medium_file *f, const struct disk_change *c, struct cutting *cut)
+last_write(
+    struct medium_file *f, const struct disk_change *c, struct cutting *cut)
 {
 	size_t from = (size_t)c->at, to = from + c->len, sector;
 
@@ -340,8 +341,8 @@ names_kept(const struct medium *m, struct cutting *cut)
 }
 
 static void
-keep_file(struct left *out, const struct medium *m,
-    const struct medium_name *n, struct cutting *cut)
+keep_file(struct left *out, const struct medium *m, const struct medium_name *n,
+    struct cutting *cut)
 {
 	struct medium_file f;
 	size_t i;
@@ -380,8 +381,8 @@ medium_cut(struct left *out, struct medium *m, enum cut_how how, uint64_t seed)
 		return false;
 	cut.odds = 1 + (unsigned)(chance_next(&cut.seed) % 3);
 	for (i = 0; i < m->name_count; i++)
-		name_it(&names, &count, &cap, m->names[i].path,
-		    m->names[i].file);
+		name_it(
+		    &names, &count, &cap, m->names[i].path, m->names[i].file);
 	kept = names_kept(m, &cut);
 	for (i = 0; i < kept; i++)
 		rename_in(&names, &count, &cap, &m->j->items[m->since[i]]);

@@ -44,16 +44,16 @@ void medium_go(struct medium *m, size_t upto);
 
 /* What survives of what was not synced. */
 enum cut_how {
-	CUT_SYNCED,      /* nothing */
-	CUT_WRITTEN,     /* all of it */
-	CUT_NAMES,       /* names, and no bytes */
-	CUT_BYTES,       /* bytes, and no names */
-	CUT_SOME_SMALL,  /* any sectors of 512 bytes, some names */
-	CUT_SOME_LARGE,  /* of 4096 */
-	CUT_TORN,        /* all, and a part of the last write */
-	CUT_GARBAGE,     /* all, and garbage in a part of the last write */
-	CUT_SPOILT,      /* all, and garbage in a whole sector of 4096 the last
-			    write was in, also where it wrote nothing */
+	CUT_SYNCED,     /* nothing */
+	CUT_WRITTEN,    /* all of it */
+	CUT_NAMES,      /* names, and no bytes */
+	CUT_BYTES,      /* bytes, and no names */
+	CUT_SOME_SMALL, /* any sectors of 512 bytes, some names */
+	CUT_SOME_LARGE, /* of 4096 */
+	CUT_TORN,       /* all, and a part of the last write */
+	CUT_GARBAGE,    /* all, and garbage in a part of the last write */
+	CUT_SPOILT,     /* all, and garbage in a whole sector of 4096 the last
+			   write was in, also where it wrote nothing */
 	CUT_HOW_COUNT
 };
 

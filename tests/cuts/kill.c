@@ -94,8 +94,8 @@ doubt(const char *sql)
 		return;
 	free(w->sql);
 	free(w->want);
-	memmove(w, w + 1,
-	    (size_t)(told.items + told.count - w - 1) * sizeof(*w));
+	memmove(
+	    w, w + 1, (size_t)(told.items + told.count - w - 1) * sizeof(*w));
 	told.count--;
 }
 
@@ -165,8 +165,7 @@ listen(struct life *l, size_t bytes, int ms)
 	char chunk[4096];
 	ssize_t n;
 
-	while (l->said.len < bytes &&
-	    (left = until - clock_ticks_ms()) > 0 &&
+	while (l->said.len < bytes && (left = until - clock_ticks_ms()) > 0 &&
 	    poll(&p, 1, (int)left) > 0) {
 		if ((n = read(l->fd, chunk, sizeof(chunk))) <= 0)
 			return;
@@ -342,8 +341,9 @@ kill_run(unsigned seeds)
 	forget_words();
 	free(told.items);
 	told.items = NULL;
-	printf("kill: %u seeds, %d programs killed; %lld steps reported, %lld "
-	       "killed in mid-step; %lld words, looked up %lld times, %d lost\n",
+	printf(
+	    "kill: %u seeds, %d programs killed; %lld steps reported, %lld "
+	    "killed in mid-step; %lld words, looked up %lld times, %d lost\n",
 	    i, killed, (long long)told.ops, (long long)told.in_air,
 	    (long long)told.said, (long long)told.held, wrong != NULL);
 	return wrong == NULL;

@@ -20,9 +20,8 @@ story_plain_name(const char *name)
 {
 	return (strncmp(name, "out/", 4) == 0 ||
 		   strncmp(name, "stick/", 6) == 0) &&
-	    !str_eq(name, "out/labels.zpl") &&
-	    strstr(name, ".new-") == NULL && strstr(name, ".part") == NULL &&
-	    strstr(name, "-journal") == NULL;
+	    !str_eq(name, "out/labels.zpl") && strstr(name, ".new-") == NULL &&
+	    strstr(name, ".part") == NULL && strstr(name, "-journal") == NULL;
 }
 
 static void
@@ -86,8 +85,8 @@ plain_missing(const struct story *s, const struct left *l, int acked, int doing)
 			continue;
 		next = doing < 0 ? p : plain_of(s, doing, p->name);
 		f = left_find(l, s->day.folder, p->name);
-		str_fmt(said, sizeof(said), "%s is not whole, or gone",
-		    p->name);
+		str_fmt(
+		    said, sizeof(said), "%s is not whole, or gone", p->name);
 		/* What is being dropped may be gone. */
 		if (f == NULL && next != NULL)
 			return said;
@@ -172,8 +171,8 @@ add_state(struct story *s, size_t from, const struct known *k)
 }
 
 static bool
-look_at_image(struct known *k, struct story *s, struct medium *m,
-    const char *folder)
+look_at_image(
+    struct known *k, struct story *s, struct medium *m, const char *folder)
 {
 	struct left l;
 	char path[320];
@@ -200,7 +199,8 @@ struct commits {
 };
 
 static bool
-ends_commit(struct commits *c, const struct story *s, const struct disk_change *ch)
+ends_commit(
+    struct commits *c, const struct story *s, const struct disk_change *ch)
 {
 	static const char log[] = "/station.db-wal";
 	size_t len = ch->name == NULL ? 0 : strlen(ch->name);
@@ -266,8 +266,7 @@ story_end(struct story *s)
 		if (i >= s->base && ends_commit(&c, s, &s->j.items[i])) {
 			medium_go(&m, i + 1);
 			ok = look_at_image(&k, s, &m, folder);
-			if (k.is.hash !=
-			    s->states[s->state_count - 1].is.hash)
+			if (k.is.hash != s->states[s->state_count - 1].is.hash)
 				add_state(s, i + 1, &k);
 		}
 		now_durable(s, i + 1, &s->j.items[i], c.log);

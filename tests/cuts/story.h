@@ -29,7 +29,7 @@ struct plain {
 struct story {
 	struct day day;
 	struct journal j;
-	size_t base; /* changes before the first cut */
+	size_t base;           /* changes before the first cut */
 	size_t *began, *acked; /* change by step; acked SIZE_MAX: not */
 	struct known *states;
 	size_t state_count, state_cap;
@@ -50,8 +50,7 @@ void story_fini(struct story *s);
 
 /* story_bounds - the states a cut after `done` changes may show: at least the
  * last that was acknowledged or synced, at most the last that was written. */
-void story_bounds(
-    size_t *lo, size_t *hi, const struct story *s, size_t done);
+void story_bounds(size_t *lo, size_t *hi, const struct story *s, size_t done);
 /* story_step - the last acknowledged step then; -1 none. */
 int story_step(const struct story *s, size_t done);
 

@@ -56,7 +56,8 @@ units(struct buf *b)
 	for (i = 1; i <= 2; i++) {
 		serial = portion_code_make(code, serial + 1);
 		buf_printf(b,
-		    "INSERT INTO portion VALUES (%d, %lld, '%s', 1, 1, 1, 3, %d,"
+		    "INSERT INTO portion VALUES (%d, %lld, '%s', 1, 1, 1, 3, "
+		    "%d,"
 		    " 500, 1788510000, 60, 1788800000, '{}', 'AK', NULL,"
 		    " NULL);",
 		    i, (long long)serial, code, i == 1 ? 2 : 3);
@@ -98,13 +99,16 @@ make_old(const char *path)
 static void
 facts(struct day *d)
 {
-	day_fact(d, "13800 6 H1", "SELECT weight_g || ' ' || count || ' ' ||"
-				  " lot FROM batch");
-	day_fact(d, "9040 4", "SELECT weight_g || ' ' || count FROM batch_left");
+	day_fact(d, "13800 6 H1",
+	    "SELECT weight_g || ' ' || count || ' ' ||"
+	    " lot FROM batch");
+	day_fact(
+	    d, "9040 4", "SELECT weight_g || ' ' || count FROM batch_left");
 	day_fact(d, "2 3", "SELECT group_concat(left, ' ') FROM portion");
 	day_fact(d, "4", "SELECT count(*) FROM audit WHERE id <= 4");
-	day_fact(d, "used 1", "SELECT kind || ' ' || servings FROM"
-			      " portion_event");
+	day_fact(d, "used 1",
+	    "SELECT kind || ' ' || servings FROM"
+	    " portion_event");
 	day_fact(d, "smell", "SELECT reason FROM hold");
 }
 
