@@ -344,6 +344,17 @@ col_int(const struct stmt *q, int i)
 	return 0;
 }
 
+int64_t
+col_in(const struct stmt *q, int i, int64_t from, int64_t to)
+{
+	int64_t n = sqlite3_column_int64(q->s, i);
+
+	if (n >= from && n <= to)
+		return n;
+	spoil(q);
+	return from;
+}
+
 int32_t
 col_day(const struct stmt *q, int i)
 {

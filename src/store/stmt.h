@@ -102,6 +102,9 @@ enum rc stmt_between(void **items, size_t *count, size_t size, struct store *st,
  */
 #define COL_INT_MAX ((int64_t)1 << 46)
 int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
+/* col_in - what the schema's own CHECK says of the column; else as above, and
+ * `from` is what is read. */
+int64_t col_in(const struct stmt *q, int i, int64_t from, int64_t to);
 int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
 /* col_text - copied.  The field's size is the column's own limit: what does not
  * fit, or is no text, was not written by us and spoils the store. */

@@ -21,6 +21,8 @@ bool cuts_upgrade(const struct amount *a);
 bool faults_run(const struct amount *a);
 bool kill_run(unsigned seeds);
 bool damage_run(unsigned seeds, unsigned workers);
+/* damage_one - in this process, for a debugger; its folder stays. */
+void damage_one(unsigned seed);
 
 /* log_small - SQLite brings its log back into the file every so many pages,
  * so that a day crosses that often. */

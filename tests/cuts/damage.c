@@ -242,17 +242,22 @@ spoil_by_sql(const char *path, uint64_t *c)
 static int answers, errors;
 
 static void
-count(enum rc rc, struct err *err)
+count_at(enum rc rc, struct err *err, int line)
 {
 	if (rc == RC_OK)
 		answers++;
 	else
 		errors++;
 	/* One line that says something. */
-	if (rc != RC_OK && err->text[0] == '\0')
+	if (rc != RC_OK && err->text[0] == '\0') {
+		fprintf(stderr, "%s:%d: %s without a word\n", __FILE__, line,
+		    rc_word(rc));
 		abort();
+	}
 	err_clear(err);
 }
+
+#define count(rc, err) count_at(rc, err, __LINE__)
 
 static void
 looks(struct day *d, struct err *err)
@@ -445,14 +450,11 @@ part(void *arg, struct tally *t, unsigned n, unsigned i)
 	day_drop(&d);
 }
 
-bool
-damage_run(unsigned seeds, unsigned workers)
+static void
+load_day(struct spoil *s)
 {
-	struct spoil s = { .seeds = seeds };
-	struct tally sum;
 	struct err err = { 0 };
 	struct day d;
-	bool ok;
 	int i;
 
 	day_make(&d);
@@ -460,11 +462,38 @@ damage_run(unsigned seeds, unsigned workers)
 		if (day_play(&d, i, &err) != RC_OK)
 			give_up("%s: %s", day_steps[i].name, err.text);
 	day_shut(&d);
-	buf_init(&s.good, FILE_READ_MAX);
-	if (file_read(&s.good, d.db, &err) != RC_OK)
+	buf_init(&s->good, FILE_READ_MAX);
+	if (file_read(&s->good, d.db, &err) != RC_OK)
 		give_up("%s", err.text);
-	s.codes = d.c;
+	s->codes = d.c;
 	day_drop(&d);
+}
+
+void
+damage_one(unsigned seed)
+{
+	struct spoil s = { .seeds = seed };
+	struct tally t = { 0 };
+	char folder[256];
+	struct day d;
+
+	load_day(&s);
+	folder_new(folder, "bad");
+	day_here(&d, folder);
+	d.c = s.codes;
+	make_bad(&s, d.db, seed);
+	printf("%s\n", d.db);
+	try_file(&d, &t);
+}
+
+bool
+damage_run(unsigned seeds, unsigned workers)
+{
+	struct spoil s = { .seeds = seeds };
+	struct tally sum;
+	bool ok;
+
+	load_day(&s);
 	ok = share_out(&sum, workers, part, &s);
 	buf_fini(&s.good);
 	printf(

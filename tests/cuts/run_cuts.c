@@ -32,6 +32,8 @@ main(int argc, char **argv)
 		ok = kill_run(n == 0 ? 50 : n);
 	else if (str_eq(what, "damage"))
 		ok = damage_run(n == 0 ? 200 : n, 2);
+	else if (str_eq(what, "damage-one"))
+		damage_one(n);
 	else if (str_eq(what, "faults"))
 		ok = faults_run(&a);
 	return ok ? 0 : 1;
