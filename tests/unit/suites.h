@@ -83,6 +83,7 @@
 	X(label_chain)                                                         \
 	X(label_facts)                                                         \
 	X(labels_barcode)                                                      \
+	X(labels_mixed)                                                        \
 	X(labels_prop)                                                         \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
