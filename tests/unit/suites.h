@@ -37,6 +37,7 @@
 	X(core_label_code)                                                     \
 	X(core_landing)                                                        \
 	X(core_minutes)                                                        \
+	X(core_paper_code)                                                     \
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
@@ -132,6 +133,7 @@
 	X(store_jobs)                                                          \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
+	X(store_trail)                                                         \
 	X(store_upgrade)                                                       \
 	X(store_verify)                                                        \
 	X(term)                                                                \
