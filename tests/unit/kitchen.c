@@ -95,8 +95,8 @@ look_through(const struct kitchen *k)
 
 	if (!file_exists(k->db))
 		return;
-	ck_assert_msg(store_verify(&r, k->db, &wish, &err) == RC_OK, "%s",
-	    err.text);
+	ck_assert_msg(
+	    store_verify(&r, k->db, &wish, &err) == RC_OK, "%s", err.text);
 	ck_assert_msg(r.found == 0, "%s", r.faults[0].text);
 	trail_report_fini(&r);
 }

@@ -41,8 +41,7 @@ START_TEST(as_reckoned_elsewhere)
 	for (i = 0; i < NELEM(rows); i++) {
 		paper_code_make(code, rows[i].digest);
 		ck_assert_str_eq(paper_code_show(shown, code), rows[i].shown);
-		ck_assert_int_eq(
-		    paper_code_parse(back, shown, NULL), RC_OK);
+		ck_assert_int_eq(paper_code_parse(back, shown, NULL), RC_OK);
 		ck_assert_str_eq(back, code);
 	}
 	ck_assert_str_eq(paper_code_make(code, "not a digest"), "");
@@ -64,8 +63,8 @@ START_TEST(slips_are_found)
 			if (*p == c)
 				continue;
 			code[i] = *p;
-			ck_assert_int_eq(paper_code_parse(back, code, NULL),
-			    RC_INVALID);
+			ck_assert_int_eq(
+			    paper_code_parse(back, code, NULL), RC_INVALID);
 		}
 		code[i] = c;
 	}
@@ -91,10 +90,10 @@ START_TEST(as_hands_key_it)
 	static const struct {
 		const char *why, *typed, *says;
 	} bad[] = {
-		{ "nothing", "", "0 characters of 24" },
-		{ "half of it", "0000-0000", "8 characters of 24" },
-		{ "too much", "0000-0000-0000-0000-0000-0000-0", "more than" },
-		{ "a letter that is none", "S000", "the character S" },
+		{ "nothing", "", "only 0 of 24" },
+		{ "half of it", "0000-0000", "only 8 of 24" },
+		{ "too much", "0000-0000-0000-0000-0000-0000-0", "over 24" },
+		{ "a letter that is none", "S000", "S is in no code" },
 	};
 	char code[PAPER_CODE_SIZE], back[PAPER_CODE_SIZE], typed[64];
 	struct err err;

@@ -146,8 +146,8 @@ START_TEST(odd_statements)
 	    sql("INSERT INTO pace VALUES ('fillet', 'COD', 0, 1, 1),"
 		" ('fillet', 'COD', 9, 1, 1)"),
 	    SQLITE_OK);
-	ck_assert_int_eq(sql("UPDATE pace SET from_g = 5 WHERE from_g = 9"),
-	    SQLITE_OK);
+	ck_assert_int_eq(
+	    sql("UPDATE pace SET from_g = 5 WHERE from_g = 9"), SQLITE_OK);
 	ck_assert_int_eq(
 	    sql("INSERT INTO mix SELECT 1, 'x', 1 WHERE 0"), SQLITE_OK);
 	add("odd");
@@ -231,8 +231,7 @@ START_TEST(denied_to_ourselves)
 
 	ck_assert_msg(code == SQLITE_AUTH || code == SQLITE_ERROR, "%s: %d",
 	    denied[_i], code);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT count(*) FROM audit"), 0);
+	ck_assert_int_eq(kitchen_count(&k, "SELECT count(*) FROM audit"), 0);
 	rig_whole(k.db);
 }
 END_TEST

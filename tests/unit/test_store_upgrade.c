@@ -318,14 +318,16 @@ START_TEST(five_is_taken_into_the_trail)
 		const char *why, *sql, *table, *key;
 		enum tamper_kind kind;
 	} rows[] = {
-		{ "a use-by of before", "UPDATE portion SET use_by_utc = 99"
-					" WHERE id = 2",
+		{ "a use-by of before",
+		    "UPDATE portion SET use_by_utc = 99"
+		    " WHERE id = 2",
 		    "portion", "2", TAMPER_ROW_CHANGED },
 		{ "a column that was not there then",
 		    "UPDATE batch SET vessel = 'x'", "batch", "1",
 		    TAMPER_ROW_CHANGED },
-		{ "one row of several", "DELETE FROM portion_event WHERE id = 4",
-		    "portion_event", "4", TAMPER_ROW_MISSING },
+		{ "one row of several",
+		    "DELETE FROM portion_event WHERE id = 4", "portion_event",
+		    "4", TAMPER_ROW_MISSING },
 		{ "a key in words", "UPDATE prep_loss SET weight_g = 1",
 		    "prep_loss", "1/frames", TAMPER_ROW_CHANGED },
 		{ "a row of the old trail",
@@ -334,8 +336,9 @@ START_TEST(five_is_taken_into_the_trail)
 		{ "a row of the old trail gone",
 		    "DELETE FROM audit WHERE id = 1", "audit", "1",
 		    TAMPER_ROW_MISSING },
-		{ "what was taken in", "UPDATE adopted SET keys = '1-1'"
-				       " WHERE name = 'portion'",
+		{ "what was taken in",
+		    "UPDATE adopted SET keys = '1-1'"
+		    " WHERE name = 'portion'",
 		    "portion", "2", TAMPER_ROW_UNKNOWN },
 	};
 	struct store *st = NULL;
