@@ -11,7 +11,7 @@
 /* --- verify ----------------------------------------------------------------*/
 #define SAY_CHECK_VERIFY N_("Verify")
 #define SAY_CHECK_VERIFY_IS N_("was anything changed, removed or cut off")
-#define SAY_VERIFY_ASK N_("Look through the whole record")
+#define SAY_VERIFY_ASK N_("Verify: the code from a day sheet, or nothing")
 #define SAY_VERIFY_CODE N_("Code")
 #define SAY_VERIFY_CODE_HINT                                                   \
 	N_("from the foot of a day sheet, 6 groups of 4; empty: none")

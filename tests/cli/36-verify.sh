@@ -15,14 +15,14 @@ does hold "$one" --reason 'smells of café' --by AK
 # --- nothing was done to it -------------------------------------------------
 
 does verify
-expect_out '0 found that are not as recorded'
+expect_out 'not as recorded: 0'
 expect_out 'the trail ends with row'
 does --json verify
 expect_out '"found": 0'
 code=$(get code)
 row=$(get row)
 does verify --paper "$code"
-expect_out "the paper is of row $row; 0 rows since"
+expect_out "the paper is of row $row; rows since: 0"
 # As wet hands key it.
 does verify --paper "$(echo "$code" | tr 'A-Z-' 'a-z ')"
 
@@ -33,7 +33,7 @@ expect_out "Audit trail, row $row"
 expect_out "$code"
 does release "$one" --reason 'it was the crate' --by AK
 does verify --paper "$code"
-expect_out "the paper is of row $row; 1 rows since"
+expect_out "the paper is of row $row; rows since: 1"
 
 # --- what cannot be a code, and what is not in the trail ---------------------
 
@@ -99,7 +99,7 @@ fi
 mkdir stick
 does backup stick --by AK
 does verify stick/pinbone-2026-11-26-0001.db
-expect_out '0 found'
+expect_out 'not as recorded: 0'
 
 # --- tampering ----------------------------------------------------------------
 
@@ -107,7 +107,7 @@ sqlite3 k.db "UPDATE portion SET use_by_utc = use_by_utc + 86400 WHERE id = 2"
 p verify
 expect_status 1
 expect_out 'portion 2: not as it was recorded'
-expect_out '1 found that are not as recorded'
+expect_out 'not as recorded: 1'
 grep -q 'keep this file and every backup' errf || fail 'not said what to do'
 pass
 p --json verify

@@ -39,6 +39,7 @@
 	X(core_landing)                                                        \
 	X(core_mass)                                                           \
 	X(core_minutes)                                                        \
+	X(core_paper_code)                                                     \
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
@@ -150,6 +151,7 @@
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
+	X(store_trail)                                                         \
 	X(store_upgrade)                                                       \
 	X(store_verify)                                                        \
 	X(term)                                                                \
