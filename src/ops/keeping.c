@@ -61,6 +61,9 @@ struct prune_alone_wish
 keeping_alone(const struct keeping_limits *l, enum prune_alone kind)
 {
 	static const enum keep_kind kinds[PRUNE_ALONE] = {
+		[PRUNE_RECALLS] = KEEPING_CASES,
+		[PRUNE_COMPLAINTS] = KEEPING_CASES,
+		[PRUNE_DRILLS] = KEEPING_CASES,
 		[PRUNE_SERVICES] = KEEPING_SALES,
 		[PRUNE_LISTS] = KEEPING_LABELS,
 		[PRUNE_CLOCKS] = KEEPING_CLOCKS,
@@ -158,6 +161,8 @@ static const struct {
 	{ "batches", "batches", offsetof(struct prune_sum, batches) },
 	{ "breakdowns", "breakdowns", offsetof(struct prune_sum, breakdowns) },
 	{ "units", "labelled units", offsetof(struct prune_sum, units) },
+	{ "cases", "recalls, complaints, drills",
+	    offsetof(struct prune_sum, cases) },
 	{ "services", "services", offsetof(struct prune_sum, services) },
 	{ "lists", "printed lists", offsetof(struct prune_sum, lists) },
 	{ "clock_checks", "dates confirmed",

@@ -394,7 +394,7 @@ CREATE TABLE paper (
 CREATE INDEX paper_batch ON paper (batch_id, datum);
 
 -- A delivery by the number on its note.
-CREATE INDEX delivery_document ON delivery (document, day);
+CREATE INDEX delivery_note ON delivery (document, day);
 -- What one supplier brought in some weeks, however long it has delivered.
 CREATE INDEX delivery_supplier ON delivery (supplier_id, day);
 
@@ -522,6 +522,7 @@ CREATE TABLE pruned (
 	batches INTEGER NOT NULL,
 	breakdowns INTEGER NOT NULL,
 	units INTEGER NOT NULL,
+	cases INTEGER NOT NULL,         -- recalls, complaints, drills
 	services INTEGER NOT NULL,
 	lists INTEGER NOT NULL,         -- printed
 	clock_checks INTEGER NOT NULL,
@@ -598,3 +599,10 @@ CREATE INDEX work_mark_batch ON work_mark (batch_id)
     WHERE batch_id IS NOT NULL;
 CREATE INDEX batch_fish_prep ON batch_fish (prep_id)
     WHERE prep_id IS NOT NULL;
+CREATE INDEX hold_stopped_job ON hold_stopped (job_id);
+CREATE INDEX complaint_service ON complaint (service) WHERE service <> '';
+CREATE INDEX recall_item_of_portion ON recall_item (portion_id)
+    WHERE portion_id IS NOT NULL;
+CREATE INDEX recall_item_of_batch ON recall_item (batch_id)
+    WHERE batch_id IS NOT NULL;
+CREATE INDEX recall_item_recall ON recall_item (recall_id);
