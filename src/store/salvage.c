@@ -204,11 +204,11 @@ read_kinds(struct lost *l, struct salvage *s)
  */
 static bool
 goes_on(struct salvage *s, struct salvage *older, size_t count,
-    const char *same, int64_t id)
+    const char *sql, int64_t id)
 {
 	if (count == SALVAGE_MOST)
 		s->cut = true;
-	return count < SALVAGE_MOST && !same_row(s, older, same, id);
+	return count < SALVAGE_MOST && !same_row(s, older, sql, id);
 }
 
 static void
