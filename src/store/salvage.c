@@ -203,8 +203,8 @@ read_kinds(struct lost *l, struct salvage *s)
  * row that both have is behind all that only one has.
  */
 static bool
-goes_on(struct salvage *s, struct salvage *older, size_t count,
-    const char *sql, int64_t id)
+goes_on(struct salvage *s, struct salvage *older, size_t count, const char *sql,
+    int64_t id)
 {
 	if (count == SALVAGE_MOST)
 		s->cut = true;
