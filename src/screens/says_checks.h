@@ -77,9 +77,7 @@
 	N_("Enter: remove what may go.  Esc: leave it all as it is.")
 #define SAY_KEEPING_ASK N_("Remove old records for good")
 #define SAY_KEEPING_TODAY N_("today's date")
-#define SAY_KEEPING_TODAY_HINT                                                 \
-	N_("From a calendar on the wall, not from this station: a clock that " \
-	   "is ahead would take records that must be kept.")
+#define SAY_KEEPING_TODAY_HINT N_("from a calendar on the wall")
 #define SAY_KEEPING_GONE                                                       \
 	NN_("%lld batch removed with all that was made of it",                 \
 	    "%lld batches removed with all that was made of them")
