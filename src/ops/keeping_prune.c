@@ -93,6 +93,7 @@ add(struct prune_sum *to, const struct prune_sum *s)
 	to->batches += s->batches;
 	to->breakdowns += s->breakdowns;
 	to->units += s->units;
+	to->cases += s->cases;
 	to->services += s->services;
 	to->lists += s->lists;
 	to->clock_checks += s->clock_checks;
@@ -147,6 +148,9 @@ step_alone(struct prune_sum *sum, struct run *r, enum prune_alone kind,
     const struct moment *at, struct err *err)
 {
 	static const char *const words[PRUNE_ALONE] = {
+		[PRUNE_RECALLS] = "recalls",
+		[PRUNE_COMPLAINTS] = "complaints",
+		[PRUNE_DRILLS] = "drills",
 		[PRUNE_SERVICES] = "services",
 		[PRUNE_LISTS] = "printed lists",
 		[PRUNE_CLOCKS] = "dates confirmed",
@@ -162,7 +166,8 @@ step_alone(struct prune_sum *sum, struct run *r, enum prune_alone kind,
 		return rc;
 	return station_audit(r->sn, at, err, "prune", words[kind],
 	    "%lld of %s to %s, %lld rows: %s",
-	    (long long)(sum->services + sum->lists + sum->clock_checks),
+	    (long long)(sum->cases + sum->services + sum->lists +
+		sum->clock_checks),
 	    day_print(from, sizeof(from), sum->from_day),
 	    day_print(to, sizeof(to), sum->to_day), (long long)sum->rows,
 	    r->what.rule);
@@ -199,7 +204,8 @@ done:
 static enum rc
 run(struct run *r, struct err *err)
 {
-	static const enum prune_alone order[] = { PRUNE_ALONE, PRUNE_SERVICES,
+	static const enum prune_alone order[] = { PRUNE_RECALLS,
+		PRUNE_COMPLAINTS, PRUNE_DRILLS, PRUNE_ALONE, PRUNE_SERVICES,
 		PRUNE_LISTS, PRUNE_CLOCKS };
 	bool none;
 	size_t i;

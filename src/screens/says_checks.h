@@ -90,6 +90,15 @@
 #define SAY_CHECK_KEEPING N_("Keeping")
 #define SAY_CHECK_KEEPING_IS                                                   \
 	N_("how long records must be kept, and what may go")
+#define SAY_KEEPING_NEXT                                                       \
+	N_("Enter: remove what may go.  Esc: leave it all as it is.")
+#define SAY_KEEPING_ASK N_("Remove old records for good")
+#define SAY_KEEPING_TODAY N_("today's date")
+#define SAY_KEEPING_TODAY_HINT N_("from a calendar on the wall")
+#define SAY_KEEPING_GONE                                                       \
+	NN_("%lld batch removed with all that was made of it",                 \
+	    "%lld batches removed with all that was made of them")
+#define SAY_KEEPING_MORE N_("%s; there is more: ask again")
 
 /* --- complaints ------------------------------------------------------------*/
 #define SAY_CHECK_COMPLAINTS N_("Complaint")

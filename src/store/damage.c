@@ -168,7 +168,7 @@ check_links(struct looking *l, const char *path, struct err *err)
 	    "SELECT \"table\" || ' row ' || coalesce(rowid, '?') || ' names a "
 	    "' "
 	    "|| parent || ' that is not there' FROM pragma_foreign_key_check"
-	    " LIMIT 1",
+	    " LIMIT 1" SCAN_OK,
 	    err);
 }
 
@@ -194,7 +194,7 @@ read_names(
 	if (sqlite3_prepare_v2(l->db,
 		"SELECT name FROM sqlite_schema WHERE type = 'table'"
 		" ORDER BY name IN ('portion', 'portion_event', 'print_job',"
-		" 'audit', 'freshness_mark'), name",
+		" 'audit', 'freshness_mark'), name" SCAN_OK,
 		-1, &s, NULL) != SQLITE_OK)
 		return take_error(l, path, err);
 	while ((code = sqlite3_step(s)) == SQLITE_ROW) {

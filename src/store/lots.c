@@ -32,10 +32,15 @@ read_lot(void *item, const struct stmt *q, struct err *err)
 	return RC_OK;
 }
 
+/* As the view batch_unit says; asked through it, all units there are would be
+ * read for each batch. */
+#define ITS_UNITS                                                              \
+	"(SELECT w.id FROM portion w WHERE w.batch_id = b.id"                  \
+	" UNION ALL SELECT x.portion_id FROM portion_source x"                 \
+	" WHERE x.batch_id = b.id)"
 #define OF_UNITS(what)                                                         \
 	"(SELECT coalesce(sum(" what                                           \
-	"), 0) FROM portion p WHERE p.id IN"                                   \
-	" (SELECT u.portion_id FROM batch_unit u WHERE u.batch_id = b.id))"
+	"), 0) FROM portion p WHERE p.id IN " ITS_UNITS ")"
 
 #define COLUMNS                                                                \
 	"SELECT b.id, b.code, b.species, s.name, d.document, b.lot, d.day,"    \
@@ -47,12 +52,12 @@ read_lot(void *item, const struct stmt *q, struct err *err)
 	    "," OF_UNITS("p.left")                                             \
 	    ", (SELECT coalesce(sum(CASE e.kind WHEN 'used' THEN e.servings"   \
 	    "  ELSE -e.servings END), 0) FROM portion_event e"                 \
-	    "  WHERE e.portion_id IN (SELECT u.portion_id FROM batch_unit u"   \
-	    "  WHERE u.batch_id = b.id) AND (e.kind = 'used' OR (e.kind ="     \
+	    "  WHERE e.portion_id IN " ITS_UNITS                               \
+	    " AND (e.kind = 'used' OR (e.kind ="                               \
 	    "  'returned' AND (SELECT x.kind FROM portion_event x"             \
 	    "  WHERE x.id = e.undoes) = 'used')))"
 
-#define NEWEST " ORDER BY d.day DESC, b.id DESC LIMIT :most"
+#define NEWEST " ORDER BY d.day DESC, b.id DESC LIMIT :most" SORT_OK
 #define OF_SUPPLIER " AND (:supplier = 0 OR d.supplier_id = :supplier)"
 
 static const char by_lot[] = COLUMNS

@@ -62,7 +62,8 @@ read_inputs(struct mass_prep *p, struct store *st, struct err *err)
 	rc = stmt_open(&q, st,
 	    "SELECT i.batch_id, b.code, b.species, sum(i.weight_g)"
 	    " FROM prep_input i JOIN batch b ON b.id = i.batch_id"
-	    " WHERE i.prep_id = :prep GROUP BY i.batch_id ORDER BY min(i.id)",
+	    " WHERE i.prep_id = :prep GROUP BY i.batch_id ORDER BY "
+	    "min(i.id)" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -97,7 +98,7 @@ read_units(struct mass_prep *p, struct store *st, struct err *err)
 	    " CROSS JOIN portion p ON p.prep_output_id = o.id"
 	    " LEFT JOIN portion_event e ON e.portion_id = p.id"
 	    " LEFT JOIN portion_event u ON u.id = e.undoes"
-	    " WHERE o.prep_id = :prep GROUP BY p.id",
+	    " WHERE o.prep_id = :prep GROUP BY p.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -314,7 +315,7 @@ mass_batches(struct mass_codes *out, struct store *st, int64_t supplier_id,
 	    "SELECT b.code FROM delivery d"
 	    " CROSS JOIN batch b ON b.delivery_id = d.id"
 	    " WHERE d.supplier_id = :supplier AND d.day BETWEEN :from AND :to"
-	    " ORDER BY d.day, b.id LIMIT :most",
+	    " ORDER BY d.day, b.id LIMIT :most" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -371,7 +372,7 @@ static const char gaps_of_preps[] =
     "  WHERE l.prep_id = p.id), 0) AS gap"
     " FROM prep p WHERE p.at_utc >= :from AND p.at_utc < :to" NOT_STRUCK
     ") AS g WHERE gap <> 0" NOT_EXPLAINED(
-	"prep_id = g.id") " ORDER BY at_utc DESC, id DESC LIMIT :most";
+	"prep_id = g.id") " ORDER BY at_utc DESC, id DESC LIMIT :most" SORT_OK;
 
 static const char gaps_of_batches[] =
     "SELECT 0, code, species, 0, taken, gap, at_utc, by FROM ("

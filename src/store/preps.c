@@ -286,7 +286,8 @@ prep_list_unit(struct prep_list *out, struct store *st, int64_t portion_id,
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = stmt_open(&q, st, PREP_COLUMNS OF_UNIT " ORDER BY p.id", err);
+	rc = stmt_open(
+	    &q, st, PREP_COLUMNS OF_UNIT " ORDER BY p.id" SORT_OK, err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":portion", portion_id);

@@ -255,7 +255,7 @@ recall_uses_open(struct recall_use **items, size_t *count, struct store *st,
 	    " WHERE i.recall_id = :id AND i.portion_id IS NOT NULL"
 	    " AND e.kind = 'used' AND NOT EXISTS (SELECT 1"
 	    "  FROM portion_event x WHERE x.undoes = e.id)"
-	    " ORDER BY e.at_utc, e.id",
+	    " ORDER BY e.at_utc, e.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -311,7 +311,7 @@ recall_loose_open(struct recall_loose **items, size_t *count, struct store *st,
 			  "  WHERE f.prep_id = n.prep_id)"
 			  " AND NOT EXISTS (SELECT 1 FROM prep_struck k"
 			  "  WHERE k.prep_id = n.prep_id) GROUP BY b.id"
-			  " HAVING trim + frames > 0 ORDER BY b.code",
+			  " HAVING trim + frames > 0 ORDER BY b.code" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -353,7 +353,7 @@ recall_suppliers(struct supplier **items, size_t *count, struct store *st,
 	    "  FROM recall_item i LEFT JOIN portion p ON p.id = i.portion_id"
 	    "  JOIN batch b ON b.id = coalesce(i.batch_id, p.batch_id)"
 	    "  JOIN delivery d ON d.id = b.delivery_id"
-	    "  WHERE i.recall_id = :id) ORDER BY s.code",
+	    "  WHERE i.recall_id = :id) ORDER BY s.code" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

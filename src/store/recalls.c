@@ -251,7 +251,7 @@ recall_holds_open(struct recall_hold **items, size_t *count, struct store *st,
 	    "  AND NOT EXISTS (SELECT 1 FROM recall_end e"
 	    "  WHERE e.recall_id = o.recall_id)) FROM recall_hold r"
 	    " JOIN hold h ON h.id = r.hold_id WHERE r.recall_id = :id"
-	    " ORDER BY h.id",
+	    " ORDER BY h.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -149,14 +149,23 @@ one_batch(struct dice *d, int n)
 		    " FROM batch",
 		    roll(d, 40));
 	/* A gram of an earlier batch went into this breakdown. */
-	if (what > 1 && roll(d, 5) == 0)
+	if (what > 1 && roll(d, 5) == 0) {
 		sql1(
 		    "INSERT INTO prep_input (prep_id, batch_id, fish,"
 		    " weight_g) SELECT max(q.id), b.id, 0, 1 FROM prep q,"
 		    " batch b WHERE b.id = max(1, (SELECT max(id) FROM batch)"
-		    " - ?1) GROUP BY b.id HAVING max(q.at_utc) <="
-		    " b.use_by_utc",
+		    " - ?1) GROUP BY b.id HAVING b.use_by_utc >="
+		    " (SELECT max(use_by_utc) FROM portion WHERE"
+		    "  prep_output_id = (SELECT max(id) FROM prep_output))",
 		    1 + roll(d, 3));
+		sql1(
+		    "INSERT INTO portion_source SELECT p.id, i.batch_id"
+		    " FROM prep_output o JOIN portion p ON p.prep_output_id ="
+		    " o.id JOIN prep_input i ON i.prep_id = o.prep_id"
+		    " WHERE o.prep_id = (SELECT max(id) FROM prep) + ?1"
+		    " AND i.batch_id <> p.batch_id",
+		    0);
+	}
 }
 
 /* The days before `now` on which the station was in use, and a backup. */

@@ -54,6 +54,7 @@ static const char *const formatted[] = {
 	"PRAGMA user_version = %d",
 	"PRAGMA application_id = %d;",
 	"EXPLAIN QUERY PLAN %s",
+	"PRAGMA quick_check(%Q)",
 	"SELECT * /*scan-ok*/ FROM \"%s\" ORDER BY ",
 };
 
@@ -163,8 +164,8 @@ look(const struct sql_text *t)
 		detail = (const char *)sqlite3_column_text(s, 3);
 		if ((wrong = fault(detail, t->sql)) == NULL)
 			continue;
-		fprintf(stderr, "%s:%d: %s (%s): %.160s\n", t->file, t->line,
-		    wrong, detail, t->sql);
+		fprintf(stderr, "%s:%d: %s (%s): %s\n", t->file, t->line, wrong,
+		    detail, t->sql);
 		faults++;
 	}
 	sqlite3_finalize(s);

@@ -48,7 +48,7 @@ sql(const char *text)
 	"INSERT INTO pruning (before_utc, rule, backup, at_utc, offset_min,"   \
 	" by) VALUES (" before ", 'r', 'b', 4102444800, 0, 'AK');"
 #define CLOSE                                                                  \
-	"INSERT INTO pruned SELECT max(id), 1, 1, 1, 1, 1, 0, 0, 0, 1"         \
+	"INSERT INTO pruned SELECT max(id), 1, 1, 1, 1, 1, 0, 0, 0, 0, 1"      \
 	" FROM pruning;"
 #define LATE "4102444799" /* 2099: everything is older */
 #define EARLY "946684800" /* 2000: nothing is */
@@ -118,7 +118,8 @@ END_TEST
 
 static const char *const parents[] = { "delivery", "batch", "prep",
 	"prep_output", "portion", "portion_event", "batch_event", "service",
-	"closed", "ticket" };
+	"closed", "ticket", "hold", "print_job", "recall", "recall_item",
+	"complaint" };
 
 static bool
 is_parent(const char *table)

@@ -521,6 +521,7 @@ CREATE TABLE pruned (
 	batches INTEGER NOT NULL,
 	breakdowns INTEGER NOT NULL,
 	units INTEGER NOT NULL,
+	cases INTEGER NOT NULL,         -- recalls, complaints, drills
 	services INTEGER NOT NULL,
 	lists INTEGER NOT NULL,         -- printed
 	clock_checks INTEGER NOT NULL,
@@ -597,3 +598,10 @@ CREATE INDEX work_mark_batch ON work_mark (batch_id)
     WHERE batch_id IS NOT NULL;
 CREATE INDEX batch_fish_prep ON batch_fish (prep_id)
     WHERE prep_id IS NOT NULL;
+CREATE INDEX hold_stopped_job ON hold_stopped (job_id);
+CREATE INDEX complaint_service ON complaint (service) WHERE service <> '';
+CREATE INDEX recall_item_of_portion ON recall_item (portion_id)
+    WHERE portion_id IS NOT NULL;
+CREATE INDEX recall_item_of_batch ON recall_item (batch_id)
+    WHERE batch_id IS NOT NULL;
+CREATE INDEX recall_item_recall ON recall_item (recall_id);
