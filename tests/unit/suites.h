@@ -131,6 +131,7 @@
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
+	X(store_recalls)                                                       \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_upgrade)                                                       \
