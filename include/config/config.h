@@ -83,6 +83,10 @@ struct config {
 	bool bars;           /* a second code beside the first, 60 x 40 only */
 	char gs1_prefix[16]; /* "none", or the kitchen's own company prefix */
 
+	/* ops/place.h: all of them with commas; where stock is by its kind. */
+	char places[404];
+	char place_chilled[48], place_frozen[48];
+
 	char separator[8]; /* "none", or what a scanner types for GS */
 
 	/* printers[0] is [label] and [printer], called "main"; every section

@@ -13,6 +13,7 @@
 #include "store/jobs.h"
 #include "store/portions.h"
 #include "store/preps.h"
+#include "store/sources.h"
 
 /* One thing on hand: a batch or a labelled unit. */
 struct stock_item {
@@ -37,17 +38,22 @@ struct traced_portion {
 	struct portion portion;
 	struct portion_event_list events;
 	struct hold_list holds;
+	struct hold_note_list notes; /* at those */
+	char place[48];              /* where it is, as far as is known */
 	struct job_list labels;
 	char *why; /* use-by decision when it was made, JSON */
 	struct freezing_list freezings;
-	char **freezing_why; /* one for each, JSON */
+	char **freezing_why;            /* one for each, JSON */
+	struct portion_part_list parts; /* what a tray was put together from */
+	struct portion_part_list went; /* trays that the rest of it went onto */
 };
 
 /* What became of servings; with what is left they are what was made. */
 struct portion_sums {
 	int64_t used, discarded;
-	int64_t missing; /* less what was found again */
-	int64_t struck;  /* of a breakdown that never happened */
+	int64_t missing;  /* less what was found again */
+	int64_t struck;   /* of a breakdown that never happened */
+	int64_t combined; /* put onto another tray */
 };
 
 void portion_sums(struct portion_sums *s, const struct traced_portion *t);
@@ -65,7 +71,8 @@ struct gram_balance {
 
 /*
  * balance_of - the balance of a batch and its breakdowns; the parts always sum
- * up to what was received.
+ * up to what was received.  Of a breakdown of several batches it has its share
+ * by weight (prep_share).
  */
 struct gram_balance balance_of(
     const struct batch *b, const struct prep_list *preps);
@@ -80,6 +87,9 @@ struct trace_report {
 	char *batch_why;       /* use-by decision, JSON */
 	char *batch_judgement; /* what was seen at goods in, JSON */
 	struct hold_list batch_holds;
+	struct hold_list prep_holds;       /* on its breakdowns */
+	struct hold_note_list batch_notes; /* at both */
+	char batch_place[48];
 	struct job_list batch_labels;
 	struct batch_struck batch_struck; /* taken in by mistake */
 	struct prep_list preps;
@@ -87,6 +97,10 @@ struct trace_report {
 	struct traced_portion *portions; /* of the batch; the one asked when
 					    of_portion */
 	size_t portion_count;
+	/* of_portion: the other batches it is made of, each with what stands
+	 * above about a batch; owned. */
+	struct trace_report *others;
+	size_t other_count;
 };
 
 /* trace_write - append the chain.  FORMAT_CSV gives one row a portion. */

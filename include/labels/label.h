@@ -46,6 +46,9 @@ struct label_facts {
 	struct local_time made; /* prepared, or received for a batch */
 	char by[16];            /* initials of who did it */
 	char batch[16];         /* as people read it */
+	char also[160];         /* the other batches of it: "26338-024 +
+				   26338-031"; or "" */
+	int others;             /* how many those are */
 	char code[16];          /* portion code; empty on a batch label */
 	char quantity[48];      /* "6 portions, 960 g" */
 	char allergens[120];    /* "Fish; milk": always printed bold */

@@ -45,6 +45,14 @@ enum rc bench_open(struct bench *out, struct station *sn, const char *code,
     struct err *err) MUST_CHECK;
 void bench_fini(struct bench *b);
 
+/*
+ * bench_with - another batch that may go onto the same board: the same species
+ * in the same presentation, not on hold and in date.
+ * RC_OK, RC_INVALID (no code, a portion's), RC_NOTFOUND, RC_REFUSED.
+ */
+enum rc bench_with(struct batch *out, const struct bench *b, struct station *sn,
+    const char *code, struct err *err) MUST_CHECK;
+
 /* bench_batches - accepted and not used up, first to expire first; the caller
  * frees with batch_list_fini(). */
 enum rc bench_batches(
@@ -58,7 +66,8 @@ enum rc bench_batches(
 int bench_yield(
     int *expected_bp, const struct bench *b, const struct breakdown_in *in);
 
-/* bench_unexplained - in less everything out; below 0 when more came out. */
+/* bench_unexplained - in, of all batches, less everything out; below 0 when
+ * more came out. */
 grams bench_unexplained(const struct breakdown_in *in);
 
 #endif /* OPS_BENCH_H */

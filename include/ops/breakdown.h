@@ -26,18 +26,32 @@ struct make {
 	int64_t per_label; /* servings on one label, 1..portions */
 };
 
+/* What goes in of another batch beside the first. */
+struct breakdown_with {
+	const char *batch; /* code as keyed or scanned */
+	int64_t fish;      /* taken; 0 for a batch that was not counted */
+	grams weight_g;    /* weighed in */
+};
+
+#define BREAKDOWN_WITH_MAX (PREP_INPUTS_MAX - 1)
+
 struct breakdown_in {
 	const char *batch; /* code as keyed or scanned */
 	int64_t fish;      /* taken; 0 for a batch that was not counted */
 	grams weight_g;    /* weighed in */
+	/* The same of other batches, of the same species and presentation:
+	 * what comes out is made of all of them. */
+	struct breakdown_with with[BREAKDOWN_WITH_MAX];
+	size_t with_count;
 	struct make makes[BREAKDOWN_MAKES_MAX];
 	size_t make_count;
 	grams loss_g[LOSS_COUNT];
-	const char *which; /* "3,5": fish weighed one by one; may be NULL, and
-			      `fish` may then be 0 */
+	const char *which; /* "3,5": fish of the first batch weighed one by
+			      one; may be NULL, and `fish` may then be 0 */
 	bool yield_ok;     /* record a yield outside the gate, set aside */
 	const char *note;  /* may be NULL */
-	/* For dishes served raw; texts as typed, NULL where not given. */
+	/* For dishes served raw; texts as typed, NULL where not given.  Of
+	 * several batches it must hold for all: the oldest freezing. */
 	const char *frozen, *thawed, *freeze_c, *feed_statement;
 	int64_t minutes; /* it took; 0: nobody said */
 	bool minutes_ok; /* keep them, do not learn from them */
@@ -58,8 +72,11 @@ enum breakdown_doubt {
 
 struct breakdown {
 	struct prep prep;
-	struct history history;   /* what its use-by dates rest on */
-	struct batch batch;       /* after it */
+	struct history history; /* what its use-by dates rest on */
+	struct batch batch;     /* the first, after it */
+	/* The others, after it. */
+	struct batch with[BREAKDOWN_WITH_MAX];
+	size_t with_count;
 	struct portion *portions; /* labelled units made; owned */
 	size_t portion_count;
 	grams unexplained_g; /* in less everything out; may be 0 */
@@ -80,7 +97,8 @@ struct breakdown {
  * RC_OK; the caller frees with breakdown_fini()
  * RC_INVALID   fields that do not fit together (named)
  * RC_NOTFOUND  batch, dish or a fish named not known
- * RC_REFUSED   batch refused, on hold, expired, or with less left than taken;
+ * RC_REFUSED   a batch refused, on hold, expired, with less left than taken, or
+ *              not the same fish in the same presentation as the others;
  *              more out than in; a yield outside the gate; fish named that
  *              weighed something else; minutes that cannot be believed;
  *              out->doubt, yield and pace tell of it
@@ -94,6 +112,17 @@ void breakdown_fini(struct breakdown *b);
  * or expired at `now_utc` (docs/rules.md R-B1). */
 enum rc breakdown_may_open(
     const struct batch *b, int64_t now_utc, struct err *err) MUST_CHECK;
+
+/* breakdown_total - of all batches: grams; fish, 0 when one is not counted. */
+grams breakdown_total_g(const struct breakdown_in *in);
+int64_t breakdown_total_fish(const struct breakdown_in *in);
+
+/*
+ * with_parse - "BATCH:FISH:WEIGHT" or, of a batch that was not counted,
+ * "BATCH:WEIGHT".  `text` is cut up and kept by the result.
+ */
+enum rc with_parse(
+    struct breakdown_with *out, char *text, struct err *err) MUST_CHECK;
 
 /*
  * make_parse - "DISH:PORTIONS:WEIGHT[:PER_LABEL]" as keyed.  `text` is cut up

@@ -1,11 +1,12 @@
 /*
- * ops/fate.h - what becomes of stock: used, discarded, counted, held,
- * released.
+ * ops/fate.h - what becomes of stock: used, discarded, counted.  Holding and
+ * releasing it is ops/hold.h.
  */
 #ifndef OPS_FATE_H
 #define OPS_FATE_H
 
 #include "base/err.h"
+#include "ops/hold.h"
 #include "ops/station.h"
 #include "store/batches.h"
 #include "store/portions.h"
@@ -42,6 +43,8 @@ struct use_look {
 	struct portion portion;
 	enum use_verdict verdict;
 	struct portion older; /* USE_OLDER_FIRST: the first of its dish */
+	/* USE_USED_UP: the tray that the rest of it was put onto, or "" */
+	char onto[CODE_SIZE];
 };
 
 /*
@@ -96,16 +99,6 @@ struct discarded {
  */
 enum rc discard(struct discarded *out, struct station *sn,
     const struct discard_in *in, struct err *err) MUST_CHECK;
-
-/*
- * hold, release - block a batch (with every portion made from it) or a
- * portion, and unblock it.  `shown` (may be NULL) is its code as people read
- * it.  RC_OK, RC_INVALID, RC_NOTFOUND, RC_REFUSED.
- */
-enum rc hold(char shown[CODE_SIZE], struct station *sn, const char *code,
-    const char *reason, const char *by, struct err *err) MUST_CHECK;
-enum rc release(char shown[CODE_SIZE], struct station *sn, const char *code,
-    const char *reason, const char *by, struct err *err) MUST_CHECK;
 
 /*
  * sitting_parse - "2026-11-27/dinner": a day and a service of the settings.

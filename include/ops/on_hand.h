@@ -57,6 +57,7 @@ struct on_hand_row {
 	enum code_kind kind;
 	char code[CODE_SIZE];  /* without hyphen */
 	char batch[CODE_SIZE]; /* the batch, or the one a unit was made of */
+	int others;            /* further batches a unit is made of */
 	char name[64];         /* dish, or species of a batch */
 	char dish[32];         /* code; empty for a batch */
 	char species[4];
@@ -68,8 +69,9 @@ struct on_hand_row {
 	day_no use_by;
 	int days_left; /* whole days after today; below 0: days ago */
 	bool expired, held;
-	char hold_reason[200]; /* of its own hold, else its batch's */
+	char hold_reason[200]; /* its own, its breakdown's or a batch's */
 	bool own_hold;         /* it has one itself: release names it */
+	bool prep_hold;        /* the hold is its breakdown's */
 	enum presentation presentation; /* batch */
 	enum food_state state;          /* unit, as made */
 	enum portion_keep keep;         /* a batch is chilled */

@@ -104,6 +104,11 @@ enum rc date_thawed(struct useby *out, const struct station *sn,
 void useby_json(struct buf *out, const struct useby *u,
     const struct rules *rules, const struct history *h, bool pretty);
 
+/* useby_put - the same into an object that is open, without closing it. */
+struct jsonw;
+void useby_put(struct jsonw *w, const struct useby *u,
+    const struct rules *rules, const struct history *h);
+
 /* What `pinbone useby` is asked; texts as typed, NULL where not given. */
 struct useby_ask {
 	const char *rules, *state, *species;

@@ -48,6 +48,9 @@ struct trace_page {
 	struct hold hold; /* in force; id 0: none.  Of a portion its own goes
 			     before its batch's */
 	bool hold_of_batch;
+	struct batch *others; /* of_portion: the other batches it is made
+				 of; owned */
+	size_t other_count;
 	struct prep prep;       /* of_portion: the breakdown that made it */
 	struct trace_unit unit; /* of_portion */
 	struct portion_event_list events; /* of_portion; owned */
@@ -56,7 +59,8 @@ struct trace_page {
 
 	/* Forward; of a portion all of it is in `unit`. */
 	struct chain_counts counts; /* of the batch, or of one breakdown */
-	struct prep_list preps;     /* of the batch; struck ones last; owned */
+	struct prep_list preps;     /* of the batch, of_portion those it rests
+				       on; struck ones last; owned */
 	struct trace_unit *units;   /* the window; owned */
 	size_t unit_count;
 	struct trace_window window; /* as loaded */

@@ -29,7 +29,8 @@ enum undo_kind {
 	UNDO_HOLD,      /* released: the caller asks as for a release */
 	UNDO_RELEASE,   /* held again */
 	UNDO_LABEL,     /* a label still queued: cancelled */
-	UNDO_BREAKDOWN, /* struck out: the batch has its fish back */
+	UNDO_BREAKDOWN, /* struck out: its batches have their fish back */
+	UNDO_COMBINE,   /* struck out: the trays have their portions back */
 	UNDO_GOODS_IN,  /* struck out */
 	UNDO_NEVER,     /* a step with no way back; the error says what to do */
 	UNDO_KIND_COUNT

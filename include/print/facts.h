@@ -26,6 +26,7 @@ struct label_copy {
 	int reprint;             /* 0 first print, n the nth reprint */
 	const struct hold *hold; /* the hold in force: LABEL_HOLD instead of
 				  * what the record says; NULL: none */
+	bool origins; /* the batches of it differ in area, method or gear */
 };
 
 /*

@@ -70,6 +70,9 @@ enum rc batch_insert(struct store *st, struct batch *b, day_no day,
 /* batch_get - by code without hyphen.  RC_OK, RC_NOTFOUND. */
 enum rc batch_get(struct batch *out, struct store *st, const char *code,
     struct err *err) MUST_CHECK;
+/* batch_by_id - the same by its id, which a link of the file gave. */
+enum rc batch_by_id(struct batch *out, struct store *st, int64_t id,
+    struct err *err) MUST_CHECK;
 
 struct batch_list {
 	struct batch *items; /* owned */

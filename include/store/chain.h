@@ -22,10 +22,14 @@ struct chain_counts {
 	int64_t used, discarded;
 	int64_t missing; /* less what was found again */
 	int64_t struck;
+	/* Onto trays that were put together, less what went off units of the
+	 * batch for them: what others brought.  made + brought = left + used +
+	 * discarded + missing; below 0 when only what went off is looked at. */
+	int64_t brought;
 };
 
-/* chain_counts - of all units of a batch, or of one breakdown of it when
- * prep_id is not 0. */
+/* chain_count - of all units that hold food of a batch, alone or with others,
+ * or of one breakdown of it when prep_id is not 0. */
 enum rc chain_count(struct chain_counts *out, struct store *st,
     int64_t batch_id, int64_t prep_id, int64_t now_utc,
     struct err *err) MUST_CHECK;

@@ -28,6 +28,7 @@ struct day_event {
 		DAY_FOUND,
 		DAY_TAKEN_BACK, /* a discard or count entered by mistake, or
 				   goods in: of a batch of that species */
+		DAY_COMBINED, /* put onto another tray, which the text names */
 	} deed;
 	char code[CODE_SIZE]; /* of a batch or portion, without hyphen */
 	char name[64];        /* dish; empty for a batch */

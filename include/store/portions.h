@@ -18,6 +18,10 @@
 
 struct store;
 
+/* Batches one unit may be made of, the one it is filed under included. */
+#define PORTION_BATCHES_MAX 8
+#define PORTION_ALSO_SIZE (PORTION_BATCHES_MAX * (CODE_SIZE + 3))
+
 /* How a unit is kept now. */
 enum portion_keep {
 	KEEP_CHILLED, /* never frozen, as far as is recorded */
@@ -31,8 +35,8 @@ struct portion {
 	int64_t id;
 	char code[CODE_SIZE]; /* without hyphen */
 	int64_t prep_output_id;
-	int64_t prep_id; /* filled when read */
-	int64_t batch_id;
+	int64_t prep_id;  /* filled when read */
+	int64_t batch_id; /* of several the first to expire */
 	int64_t cut_id;
 	int64_t servings; /* as made */
 	int64_t left;
@@ -41,10 +45,16 @@ struct portion {
 	int64_t use_by_utc; /* in force: changes when frozen and thawed */
 	int64_t frozen_utc; /* it, or the fish it was made of; 0: never */
 	int64_t thawed_utc; /* taken out to thaw; 0: never */
+	/* When the food was prepared: made.utc, or of a tray that was put
+	 * together that of the oldest on it.  0 when inserted: made.utc. */
+	int64_t prepared_utc;
 
 	/* Filled when read, ignored when inserted. */
 	enum portion_keep keep; /* follows from the two times */
 	char batch[CODE_SIZE];
+	int others;                   /* batches it is made of besides that */
+	char also[PORTION_ALSO_SIZE]; /* those, as people read them, or "" */
+	bool joined; /* a tray put together from what was left of others */
 	int64_t dish_id;
 	char dish[32];
 	char dish_name[64];
@@ -52,7 +62,7 @@ struct portion {
 	enum food_state state; /* as made */
 	enum cut_kind kind;
 	char species[4];
-	bool held;   /* itself or its batch */
+	bool held;   /* itself, or any batch it is made of */
 	bool struck; /* its breakdown was taken back: it never was */
 };
 
@@ -81,7 +91,8 @@ struct portion_list {
 /* portion_list_on_hand - units with something left, first to expire first. */
 enum rc portion_list_on_hand(
     struct portion_list *out, struct store *st, struct err *err) MUST_CHECK;
-/* portion_list_batch - every unit ever made from a batch, in order of code. */
+/* portion_list_batch - every unit that holds food of a batch, alone or with
+ * others, in order of code. */
 enum rc portion_list_batch(struct portion_list *out, struct store *st,
     int64_t batch_id, struct err *err) MUST_CHECK;
 void portion_list_fini(struct portion_list *l);
@@ -106,7 +117,10 @@ enum portion_fate {
 	FATE_RETURNED,  /* a use, discard or missing: they come back */
 	FATE_WITHDRAWN, /* a find: they go again */
 	FATE_STRUCK,    /* the breakdown that made them never happened */
+	FATE_COMBINED,  /* put onto another tray: neither used nor lost */
 };
+
+#define FATE_COUNT (FATE_COMBINED + 1)
 
 const char *fate_word(enum portion_fate f); /* "discarded" */
 /* fate_adds - does it raise what is left? */
@@ -150,7 +164,8 @@ enum rc portion_list_window(struct portion_list *out, struct store *st,
     int64_t batch_id, int64_t prep_id, size_t first, size_t most,
     struct err *err) MUST_CHECK;
 
-/* portion_list_prep - every unit a breakdown made, in order of code. */
+/* portion_list_prep - every unit a breakdown made, in order of code; not trays
+ * that were put together later. */
 enum rc portion_list_prep(struct portion_list *out, struct store *st,
     int64_t prep_id, struct err *err) MUST_CHECK;
 

@@ -26,14 +26,25 @@ enum loss_kind {
 
 const char *loss_word(enum loss_kind k);
 
+/* Batches that go into one breakdown. */
+#define PREP_INPUTS_MAX 4
+#define PREP_ALSO_SIZE (PREP_INPUTS_MAX * (CODE_SIZE + 3))
+
 struct prep {
 	int64_t id;
 	struct moment at;
 	char note[200];
+	/* What went in of one batch: the first, or the one that was asked. */
 	int64_t batch_id;
 	char batch[CODE_SIZE]; /* filled when read */
 	int64_t fish;          /* 0 when the batch is not counted */
 	grams in_g;
+	/* Of all batches together; filled when read. */
+	int64_t all_fish;
+	grams all_g;
+	grams before_g;            /* inputs recorded before this batch's */
+	char also[PREP_ALSO_SIZE]; /* the other batches, as people read them:
+				      "26338-024 + 26338-031"; or "" */
 	grams loss_g[LOSS_COUNT];
 	grams portions_g; /* filled when read */
 	int64_t portions; /* filled when read */
@@ -48,6 +59,17 @@ struct prep {
 enum rc prep_insert(
     struct store *st, struct prep *p, struct err *err) MUST_CHECK;
 
+/* prep_input_insert - one more batch into a breakdown just inserted. */
+enum rc prep_input_insert(struct store *st, int64_t prep_id, int64_t batch_id,
+    int64_t fish, grams weight, struct err *err) MUST_CHECK;
+
+/*
+ * prep_share - the part of `whole`, something all inputs of a breakdown gave
+ * together, that falls to this batch by its weight: which grams were whose is
+ * not known.  The shares of all its batches add up to `whole`, gram by gram.
+ */
+grams prep_share(const struct prep *p, grams whole);
+
 /* prep_output_insert - portions of one cut out of a breakdown. */
 enum rc prep_output_insert(int64_t *id, struct store *st, int64_t prep_id,
     int64_t cut_id, int64_t portions, grams weight, struct err *err) MUST_CHECK;
@@ -60,15 +82,38 @@ struct prep_list {
 /*
  * Breakdowns that were struck out are not in these two lists, so that sums over
  * them are right; prep_list_struck() has them.
- * prep_list_open - breakdowns of a batch, oldest first.
+ * prep_list_open - breakdowns of a batch, alone or with others, oldest first.
  * prep_list_between - breakdowns recorded from `from_utc` to before `to_utc`,
- * oldest first.
+ * oldest first, each once: under the first batch that went in.
  */
 enum rc prep_list_open(struct prep_list *out, struct store *st,
     int64_t batch_id, struct err *err) MUST_CHECK;
 enum rc prep_list_between(struct prep_list *out, struct store *st,
     int64_t from_utc, int64_t to_utc, struct err *err) MUST_CHECK;
 void prep_list_fini(struct prep_list *l);
+
+/* What went into a breakdown. */
+struct prep_input {
+	int64_t batch_id;
+	char batch[CODE_SIZE];
+	int64_t fish;
+	grams weight_g;
+};
+
+struct prep_input_list {
+	struct prep_input *items; /* owned */
+	size_t count;
+};
+
+/* prep_inputs_open - every batch of a breakdown, in the order they went in. */
+enum rc prep_inputs_open(struct prep_input_list *out, struct store *st,
+    int64_t prep_id, struct err *err) MUST_CHECK;
+void prep_inputs_fini(struct prep_input_list *l);
+
+/* prep_list_unit - the breakdowns behind a unit, struck or not: one, or those
+ * of all the units a tray was put together from. */
+enum rc prep_list_unit(struct prep_list *out, struct store *st,
+    int64_t portion_id, struct err *err) MUST_CHECK;
 
 /*
  * prep_list_struck - breakdowns of a batch that were struck out, oldest first.

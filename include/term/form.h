@@ -16,7 +16,7 @@
 #include "term/canvas.h"
 #include "term/key.h"
 
-#define FORM_FIELDS_MAX 40
+#define FORM_FIELDS_MAX 48
 #define FIELD_SIZE 200 /* bytes of text in a field, with its end */
 
 enum field_kind {

@@ -1,4 +1,4 @@
-/* cmd_fate.c - use, discard, hold, release. */
+/* cmd_fate.c - use, discard, hold, release, note. */
 #include "cmds.h"
 
 #include <inttypes.h>
@@ -6,6 +6,7 @@
 #include "base/jsonw.h"
 #include "base/str.h"
 #include "ops/fate.h"
+#include "ops/hold.h"
 
 static const struct opt use_options[] = {
 	{ "servings", "N", "how many; all that is left when not given" },
@@ -129,39 +130,66 @@ const struct cmd cmd_discard = {
 	.run = run_discard,
 };
 
+/* --- hold, release, note --------------------------------------------------*/
+
 static const struct opt reason_options[] = {
 	{ "reason", "TEXT", "why" },
+	{ "breakdown", NULL, "CODE is a unit: of the breakdown that made it" },
 	{ NULL, NULL, NULL },
 };
 
-typedef enum rc block_fn(char shown[CODE_SIZE], struct station *sn,
-    const char *code, const char *reason, const char *by, struct err *err);
+static const struct opt note_options[] = {
+	{ "text", "TEXT", "what was said, heard or done" },
+	{ "breakdown", NULL, "CODE is a unit: of the breakdown that made it" },
+	{ NULL, NULL, NULL },
+};
+
+typedef enum rc block_fn(struct hold_done *out, struct station *sn,
+    const struct hold_in *in, struct err *err);
+
+static void
+put_block(
+    struct buf *out, const struct hold_done *d, const struct args *a, bool held)
+{
+	struct jsonw *w;
+
+	if (a->format == FORMAT_JSON) {
+		w = jsonw_new_object();
+		jsonw_str(w, "code", d->name);
+		jsonw_bool(w, "held", held);
+		jsonw_int(
+		    w, held ? "labels_stopped" : "labels_wanted", d->labels);
+		if (!held)
+			jsonw_str(w, "labels_to_print", d->codes);
+		jsonw_dump(out, w, true);
+		jsonw_free(w);
+		return;
+	}
+	buf_printf(out, "%s: %s\n", d->name,
+	    held ? "on hold: it is neither planned, broken down nor served"
+		 : "released");
+	if (d->labels > 0 && held)
+		buf_printf(out,
+		    "%" PRId64 " queued label%s stopped, and will not print\n",
+		    d->labels, d->labels == 1 ? " is" : "s are");
+	if (d->labels > 0 && !held)
+		buf_printf(out, "labels to print again: %s\n", d->codes);
+}
 
 static enum rc
 run_block(struct buf *out, struct station *sn, const struct args *a,
     block_fn *change, bool held, struct err *err)
 {
-	char shown[CODE_SIZE];
-	const char *by, *reason;
-	struct jsonw *w;
+	struct hold_in in = { .code = a->operand[0],
+		.breakdown = args_flag(a, "breakdown") };
+	struct hold_done d;
 	enum rc rc;
 
-	if ((rc = cmd_by(&by, a, err)) != RC_OK ||
-	    (rc = args_want(&reason, a, "reason", err)) != RC_OK ||
-	    (rc = change(shown, sn, a->operand[0], reason, by, err)) != RC_OK)
+	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
+	    (rc = args_want(&in.reason, a, "reason", err)) != RC_OK ||
+	    (rc = change(&d, sn, &in, err)) != RC_OK)
 		return rc;
-	if (a->format != FORMAT_JSON) {
-		buf_printf(out, "%s: %s\n", shown,
-		    held ? "on hold: it is neither planned, broken down nor "
-			   "served"
-			 : "released");
-		return RC_OK;
-	}
-	w = jsonw_new_object();
-	jsonw_str(w, "code", shown);
-	jsonw_bool(w, "held", held);
-	jsonw_dump(out, w, true);
-	jsonw_free(w);
+	put_block(out, &d, a, held);
 	return RC_OK;
 }
 
@@ -169,20 +197,49 @@ static enum rc
 run_hold(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	return run_block(out, sn, a, hold, true, err);
+	return run_block(out, sn, a, hold_set, true, err);
 }
 
 static enum rc
 run_release(
     struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	return run_block(out, sn, a, release, false, err);
+	return run_block(out, sn, a, hold_lift, false, err);
+}
+
+static enum rc
+run_note(
+    struct buf *out, struct station *sn, const struct args *a, struct err *err)
+{
+	struct hold_in in = { .code = a->operand[0],
+		.breakdown = args_flag(a, "breakdown") };
+	struct hold_done d;
+	struct jsonw *w;
+	enum rc rc;
+
+	if ((rc = cmd_by(&in.by, a, err)) != RC_OK ||
+	    (rc = args_want(&in.reason, a, "text", err)) != RC_OK ||
+	    (rc = hold_note(&d, sn, &in, err)) != RC_OK)
+		return rc;
+	if (a->format != FORMAT_JSON) {
+		buf_printf(out, "%s: noted\n", d.name);
+		return RC_OK;
+	}
+	w = jsonw_new_object();
+	jsonw_str(w, "code", d.name);
+	jsonw_dump(out, w, true);
+	jsonw_free(w);
+	return RC_OK;
 }
 
 const struct cmd cmd_hold = {
 	.name = "hold",
 	.operands = "CODE",
-	.summary = "block a batch with all its portions, or one portion",
+	.summary = "block a batch, a breakdown or a portion",
+	.help =
+	    "A batch is blocked with all its portions; --breakdown blocks what "
+	    "the breakdown made that CODE came out of.  Labels that are queued "
+	    "for it do not print.",
 	.options = reason_options,
 	.min_operands = 1,
 	.max_operands = 1,
@@ -201,4 +258,16 @@ const struct cmd cmd_release = {
 	.needs = NEEDS_STORE,
 	.records = true,
 	.run = run_release,
+};
+
+const struct cmd cmd_note = {
+	.name = "note",
+	.operands = "CODE",
+	.summary = "keep what was found out, with its time, at a hold",
+	.options = note_options,
+	.min_operands = 1,
+	.max_operands = 1,
+	.needs = NEEDS_STORE,
+	.records = true,
+	.run = run_note,
 };

@@ -18,6 +18,9 @@ static const struct opt options[] = {
 	{ "weight", "WEIGHT", "weighed in" },
 	{ "weigh", NULL, "--weight from the scale" },
 	WEIGHING_WAIT_OPT,
+	{ "with", "WHAT",
+	    "another batch onto the same board: BATCH:FISH:WEIGHT; may be "
+	    "given again" },
 	{ "make", "WHAT",
 	    "DISH:PORTIONS:WEIGHT[:PER_LABEL]; may be given again" },
 	{ "trim", "WEIGHT", "usable offcuts kept" },
@@ -61,7 +64,36 @@ read_makes(struct breakdown_in *in, char texts[][80], const struct args *a,
 }
 
 static enum rc
-read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
+read_with(struct breakdown_in *in, char texts[][80], const struct args *a,
+    struct err *err)
+{
+	const char *s;
+	size_t n;
+	enum rc rc;
+
+	while ((s = args_nth(a, "with", in->with_count)) != NULL) {
+		n = in->with_count;
+		if (n == BREAKDOWN_WITH_MAX)
+			return err_set(err, RC_INVALID, 0,
+			    "more than %d --with", BREAKDOWN_WITH_MAX);
+		if (!str_copy(texts[n], 80, s))
+			return err_set(err, RC_INVALID, 0,
+			    "--with \"%.40s...\" is too long", s);
+		if ((rc = with_parse(&in->with[n], texts[n], err)) != RC_OK)
+			return rc;
+		in->with_count++;
+	}
+	return RC_OK;
+}
+
+/* Texts that what was read is kept in. */
+struct texts {
+	char makes[BREAKDOWN_MAKES_MAX][80];
+	char with[BREAKDOWN_WITH_MAX][80];
+};
+
+static enum rc
+read_in(struct breakdown_in *in, struct texts *texts, const struct args *a,
     struct err *err)
 {
 	enum rc rc;
@@ -87,7 +119,9 @@ read_in(struct breakdown_in *in, char texts[][80], const struct args *a,
 		 err)) != RC_OK)
 		return rc;
 	in->minutes_ok = args_flag(a, "minutes-ok");
-	return read_makes(in, texts, a, err);
+	if ((rc = read_with(in, texts->with, a, err)) != RC_OK)
+		return rc;
+	return read_makes(in, texts->makes, a, err);
 }
 
 /* The weight keyed, or the one on the scale. */
@@ -159,6 +193,24 @@ expected_minutes(const struct breakdown *b)
 	return div_up(b->pace.expected_s, 60);
 }
 
+/* The other batches on the board, as they are after it. */
+static void
+put_with_json(struct jsonw *w, const struct breakdown *b)
+{
+	char code[CODE_SIZE];
+	size_t i;
+
+	jsonw_array(w, "with");
+	for (i = 0; i < b->with_count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "batch", code_show(code, b->with[i].code));
+		jsonw_int(w, "batch_left_g", b->with[i].weight_left);
+		jsonw_int(w, "batch_left_fish", b->with[i].count_left);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
 static void
 put_json(struct buf *out, const struct breakdown *b)
 {
@@ -168,7 +220,8 @@ put_json(struct buf *out, const struct breakdown *b)
 
 	jsonw_int(w, "breakdown", b->prep.id);
 	jsonw_str(w, "batch", code_show(code, b->batch.code));
-	jsonw_int(w, "in_g", b->prep.in_g);
+	jsonw_int(w, "in_g", b->prep.all_g);
+	put_with_json(w, b);
 	jsonw_int(w, "unexplained_g", b->unexplained_g);
 	jsonw_int(w, "batch_left_g", b->batch.weight_left);
 	jsonw_int(w, "batch_left_fish", b->batch.count_left);
@@ -184,6 +237,8 @@ put_json(struct buf *out, const struct breakdown *b)
 	for (i = 0; i < b->portion_count; i++) {
 		jsonw_object(w, NULL);
 		jsonw_str(w, "code", code_show(code, b->portions[i].code));
+		jsonw_str(w, "batch", code_show(code, b->portions[i].batch));
+		jsonw_str(w, "also", b->portions[i].also);
 		jsonw_str(w, "dish", b->portions[i].dish);
 		jsonw_int(w, "servings", b->portions[i].servings);
 		jsonw_int(w, "weight_g", b->portions[i].weight_g);
@@ -206,6 +261,34 @@ put_minutes(struct buf *out, const struct breakdown *b)
 	    out, b->pace.taught ? ": learned\n" : ": kept, not learned from\n");
 }
 
+/* What is left of a batch; of several each says which. */
+static void
+put_left(struct buf *out, const struct batch *b, bool named)
+{
+	char code[CODE_SIZE], w[32], of[CODE_SIZE + 8] = "";
+
+	if (named)
+		str_fmt(of, sizeof(of), " of %s", code_show(code, b->code));
+	if (b->count > 0)
+		buf_printf(out, "; %" PRId64 " fish left%s", b->count_left, of);
+	else
+		buf_printf(out, "; %s left%s",
+		    weight_print(w, sizeof(w), b->weight_left), of);
+}
+
+/* Whose date it is: the first to expire binds. */
+static void
+put_mixed(struct buf *out, const struct breakdown *b)
+{
+	char code[CODE_SIZE];
+
+	if (b->portion_count > 0 && b->portions[0].others > 0)
+		buf_printf(out,
+		    "mixed: every label names %s + %s; the date is that of "
+		    "the first\n",
+		    code_show(code, b->portions[0].batch), b->portions[0].also);
+}
+
 static void
 put_text(struct buf *out, const struct breakdown *b)
 {
@@ -221,19 +304,20 @@ put_text(struct buf *out, const struct breakdown *b)
 		    p->servings == 1 ? "" : "s", p->weight_g,
 		    time_short(when, sizeof(when), p->use_by_utc));
 	}
-	buf_printf(out, "breakdown %" PRId64 " of batch %s: %s in, ",
-	    b->prep.id, code_show(code, b->batch.code),
-	    weight_print(w, sizeof(w), b->prep.in_g));
+	buf_printf(out, "breakdown %" PRId64 " of batch %s", b->prep.id,
+	    code_show(code, b->batch.code));
+	for (i = 0; i < b->with_count; i++)
+		buf_printf(out, " with %s", code_show(code, b->with[i].code));
+	buf_printf(out, ": %s in, ", weight_print(w, sizeof(w), b->prep.all_g));
 	if (b->unexplained_g == 0)
 		buf_puts(out, "all explained");
 	else
 		buf_printf(out, "%" PRId64 " g unexplained", b->unexplained_g);
-	if (b->batch.count > 0)
-		buf_printf(
-		    out, "; %" PRId64 " fish left\n", b->batch.count_left);
-	else
-		buf_printf(out, "; %s left\n",
-		    weight_print(w, sizeof(w), b->batch.weight_left));
+	put_left(out, &b->batch, b->with_count > 0);
+	for (i = 0; i < b->with_count; i++)
+		put_left(out, &b->with[i], true);
+	buf_putc(out, '\n');
+	put_mixed(out, b);
 	put_yield_text(out, b);
 	if (b->pace.minutes > 0)
 		put_minutes(out, b);
@@ -271,13 +355,13 @@ print_all(struct station *sn, const struct breakdown *b, const struct args *a,
 static enum rc
 run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 {
-	char texts[BREAKDOWN_MAKES_MAX][80];
+	struct texts texts;
 	struct breakdown_in in = { 0 };
 	struct weighing got = { .count = 0 };
 	struct breakdown b;
 	enum rc rc;
 
-	if ((rc = read_in(&in, texts, a, err)) != RC_OK ||
+	if ((rc = read_in(&in, &texts, a, err)) != RC_OK ||
 	    (rc = weigh_in_place(&got, &in, sn, a, err)) != RC_OK ||
 	    (rc = breakdown_record(&b, sn, &in, err)) != RC_OK) {
 		weighing_keep(out, &got, false);
@@ -301,7 +385,11 @@ const struct cmd cmd_prep = {
 	    "Every gram in is accounted for: portions, trim, frames, waste, "
 	    "or unexplained.\nDISH is a dish code of the menu; PORTIONS in "
 	    "all; WEIGHT of all of them;\nPER_LABEL servings on one label (1 "
-	    "labels each portion).\nKnives: sharp blade, dry board, and the "
+	    "labels each portion).\n--with: the tail of one batch and the "
+	    "head of the next on one board, the same fish\nin the same "
+	    "presentation. What comes out is of all of them: its use-by is the "
+	    "earliest\nany of them allows, and a hold on any of them blocks "
+	    "it.\nKnives: sharp blade, dry board, and the "
 	    "house's own training first.",
 	.options = options,
 	.min_operands = 1,

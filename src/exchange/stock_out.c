@@ -23,6 +23,7 @@ struct row {
 	int64_t count; /* fish, or servings */
 	grams weight_g;
 	const char *batch;
+	const char *also;       /* other batches of a unit, or "" */
 	enum portion_keep keep; /* a batch is chilled */
 };
 
@@ -30,7 +31,7 @@ static struct row
 row_of(const struct stock_item *it, const struct stock_report *r)
 {
 	const struct species *sp;
-	struct row row = { 0 };
+	struct row row = { .also = "" };
 
 	if (it->batch != NULL) {
 		sp = species_find(r->species, it->batch->species);
@@ -48,6 +49,7 @@ row_of(const struct stock_item *it, const struct stock_report *r)
 	row.kind = "portion";
 	row.code = it->portion->code;
 	row.batch = it->portion->batch;
+	row.also = it->portion->also;
 	row.name = it->portion->dish_name;
 	row.species = it->portion->species;
 	row.count = it->portion->left;
@@ -82,6 +84,9 @@ text_row(struct buf *out, const struct stock_item *it, const struct row *row)
 		    out, ", %s", presentation_word(it->batch->presentation));
 	if (row->keep != KEEP_CHILLED)
 		buf_printf(out, ", %s", keep_word(row->keep));
+	if (row->also[0] != '\0')
+		buf_printf(out, ", of %s + %s", code_show(code, row->batch),
+		    row->also);
 	buf_putc(out, '\n');
 }
 
@@ -126,6 +131,7 @@ stock_json(struct buf *out, const struct stock_report *r)
 		jsonw_str(w, "species", row.species);
 		jsonw_str(w, "batch", code_show(code, row.batch));
 		if (r->items[i].portion != NULL) {
+			jsonw_str(w, "also", row.also);
 			jsonw_str(w, "dish", r->items[i].portion->dish);
 			jsonw_int(w, "servings", row.count);
 			jsonw_str(w, "keep", keep_word(row.keep));
@@ -151,7 +157,7 @@ stock_csv(struct buf *out, const struct stock_report *r)
 
 	buf_puts(out,
 	    "kind,code,batch,state,use_by,name,species,count,weight_g,"
-	    "keep\r\n");
+	    "keep,also\r\n");
 	for (i = 0; i < r->count; i++) {
 		row = row_of(&r->items[i], r);
 		buf_printf(out, "%s,%s,", row.kind, code_show(code, row.code));
@@ -159,8 +165,9 @@ stock_csv(struct buf *out, const struct stock_report *r)
 		    row.state,
 		    time_rfc3339(when, sizeof(when), row.use_by_utc));
 		csv_quote(out, row.name);
-		buf_printf(out, ",%s,%" PRId64 ",%" PRId64 ",%s\r\n",
-		    row.species, row.count, row.weight_g, keep_word(row.keep));
+		buf_printf(out, ",%s,%" PRId64 ",%" PRId64 ",%s,%s\r\n",
+		    row.species, row.count, row.weight_g, keep_word(row.keep),
+		    row.also);
 	}
 }
 

@@ -29,27 +29,40 @@ text_history(struct buf *out, const struct jsonr *h)
 		    jsonr_str(h, "feed_statement"));
 }
 
+/* The limits of one batch; `of` names it when there are several. */
+static void
+text_limits(
+    struct buf *out, const struct jsonr *doc, const char *of, bool binds)
+{
+	const struct jsonr *limit;
+	const char *bound = jsonr_str(doc, "bound_by"), *name;
+	size_t i;
+
+	for (i = 0; (limit = jsonr_item(doc, "limits", i)) != NULL; i++) {
+		name = jsonr_str(limit, "limit");
+		buf_printf(out, "  %-12s %s%s%s: %.10s (%s)\n",
+		    binds && str_eq(name, bound) ? "because" : "also", of,
+		    of[0] == '\0' ? "" : ": ", name, jsonr_str(limit, "use_by"),
+		    jsonr_str(limit, "source"));
+	}
+	if (i > 0 && binds)
+		buf_printf(out, "  %-12s %s, digest %.16s\n", "rule set",
+		    jsonr_str(doc, "rule_set"),
+		    jsonr_str(doc, "rule_set_digest"));
+}
+
 void
 trace_text_why(struct buf *out, const char *why)
 {
 	struct jsonr *doc = jsonr_open(why);
-	const struct jsonr *limit;
-	const char *bound, *name;
+	const struct jsonr *other;
 	size_t i;
 
 	if (doc == NULL)
 		return;
-	bound = jsonr_str(doc, "bound_by");
-	for (i = 0; (limit = jsonr_item(doc, "limits", i)) != NULL; i++) {
-		name = jsonr_str(limit, "limit");
-		buf_printf(out, "  %-12s %s: %.10s (%s)\n",
-		    str_eq(name, bound) ? "because" : "also", name,
-		    jsonr_str(limit, "use_by"), jsonr_str(limit, "source"));
-	}
-	if (i > 0)
-		buf_printf(out, "  %-12s %s, digest %.16s\n", "rule set",
-		    jsonr_str(doc, "rule_set"),
-		    jsonr_str(doc, "rule_set_digest"));
+	text_limits(out, doc, jsonr_str(doc, "batch"), true);
+	for (i = 0; (other = jsonr_item(doc, "mixed_with", i)) != NULL; i++)
+		text_limits(out, other, jsonr_str(other, "batch"), false);
 	text_history(out, jsonr_member(doc, "history"));
 	jsonr_close(doc);
 }
@@ -64,7 +77,24 @@ trace_label_words(struct buf *out, const struct print_job *j)
 }
 
 static void
-json_holds(struct jsonw *w, const struct hold_list *l)
+json_notes(struct jsonw *w, const struct hold_note_list *l)
+{
+	size_t i;
+
+	jsonw_array(w, "notes");
+	for (i = 0; i < l->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "text", l->items[i].text);
+		jsonw_time(w, "at", l->items[i].at.utc);
+		jsonw_str(w, "by", l->items[i].at.by);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+/* Of a breakdown those on it, else all; prep_id 0: of another subject. */
+static void
+json_holds(struct jsonw *w, const struct hold_list *l, int64_t prep_id)
 {
 	const struct hold *h;
 	size_t i;
@@ -72,6 +102,8 @@ json_holds(struct jsonw *w, const struct hold_list *l)
 	jsonw_array(w, "holds");
 	for (i = 0; i < l->count; i++) {
 		h = &l->items[i];
+		if (h->subject.prep_id != prep_id)
+			continue;
 		jsonw_object(w, NULL);
 		jsonw_str(w, "reason", h->reason);
 		jsonw_time(w, "at", h->at_utc);
@@ -162,6 +194,23 @@ json_freezings(struct jsonw *w, const struct traced_portion *t)
 }
 
 static void
+json_parts(struct jsonw *w, const char *key, const struct portion_part_list *l)
+{
+	char code[CODE_SIZE];
+	size_t i;
+
+	jsonw_array(w, key);
+	for (i = 0; i < l->count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_str(w, "code", code_show(code, l->items[i].code));
+		jsonw_int(w, "servings", l->items[i].servings);
+		jsonw_int(w, "weight_g", l->items[i].weight_g);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+}
+
+static void
 json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 {
 	const struct portion *p = &t->portion;
@@ -173,23 +222,31 @@ json_unit(struct jsonw *w, const char *key, const struct traced_portion *t)
 	jsonw_str(w, "code", code_show(code, p->code));
 	jsonw_str(w, "dish", p->dish);
 	jsonw_str(w, "name", p->dish_name);
+	jsonw_str(w, "batch", code_show(code, p->batch));
+	jsonw_str(w, "also", p->also);
 	jsonw_int(w, "breakdown", p->prep_id);
 	jsonw_int(w, "servings", p->servings);
 	jsonw_int(w, "used", s.used);
 	jsonw_int(w, "discarded", s.discarded);
 	jsonw_int(w, "missing", s.missing);
+	jsonw_int(w, "combined", s.combined);
 	jsonw_int(w, "left", p->left);
 	jsonw_bool(w, "struck", p->struck);
 	jsonw_int(w, "weight_g", p->weight_g);
 	jsonw_bool(w, "held", p->held);
 	jsonw_str(w, "keep", keep_word(p->keep));
 	jsonw_time(w, "made", p->made.utc);
+	jsonw_time(w, "prepared", p->prepared_utc);
 	jsonw_str(w, "by", p->made.by);
 	jsonw_time(w, "use_by", p->use_by_utc);
 	jsonw_raw(w, "use_by_why", t->why);
 	json_freezings(w, t);
+	json_parts(w, "from", &t->parts);
+	json_parts(w, "onto", &t->went);
 	json_events(w, &t->events);
-	json_holds(w, &t->holds);
+	jsonw_str(w, "place", p->left > 0 ? t->place : "");
+	json_holds(w, &t->holds, 0);
+	json_notes(w, &t->notes);
 	json_labels(w, &t->labels);
 	jsonw_end(w);
 }
@@ -221,12 +278,12 @@ json_day(struct jsonw *w, const char *key, day_no d)
 }
 
 static void
-json_batch(struct jsonw *w, const struct trace_report *r)
+json_batch(struct jsonw *w, const char *key, const struct trace_report *r)
 {
 	const struct batch *b = &r->batch;
 	char code[CODE_SIZE];
 
-	jsonw_object(w, "batch");
+	jsonw_object(w, key);
 	jsonw_str(w, "code", code_show(code, b->code));
 	jsonw_str(w, "species", b->species);
 	jsonw_str(w, "presentation", presentation_word(b->presentation));
@@ -253,27 +310,34 @@ json_batch(struct jsonw *w, const struct trace_report *r)
 	jsonw_time(w, "use_by", b->use_by_utc);
 	jsonw_raw(w, "use_by_why", r->batch_why);
 	json_supplier(w, b);
-	json_holds(w, &r->batch_holds);
+	jsonw_str(w, "place", b->weight_left > 0 ? r->batch_place : "");
+	json_holds(w, &r->batch_holds, 0);
+	json_notes(w, &r->batch_notes);
 	json_labels(w, &r->batch_labels);
 	jsonw_end(w);
 }
 
 static void
-json_prep(struct jsonw *w, const struct prep *p)
+json_prep(struct jsonw *w, const struct prep *p, const struct hold_list *holds)
 {
+	char code[CODE_SIZE];
 	int k;
 
 	jsonw_object(w, NULL);
 	jsonw_int(w, "breakdown", p->id);
 	jsonw_time(w, "at", p->at.utc);
 	jsonw_str(w, "by", p->at.by);
+	jsonw_str(w, "batch", code_show(code, p->batch));
+	jsonw_str(w, "also", p->also);
 	jsonw_int(w, "fish", p->fish);
 	jsonw_int(w, "in_g", p->in_g);
+	jsonw_int(w, "all_g", p->all_g);
 	jsonw_int(w, "portions", p->portions);
 	jsonw_int(w, "portions_g", p->portions_g);
 	for (k = 0; k < LOSS_COUNT; k++)
 		jsonw_int(w, loss_word((enum loss_kind)k), p->loss_g[k]);
 	jsonw_str(w, "note", p->note);
+	json_holds(w, holds, p->id);
 	if (p->struck) {
 		jsonw_time(w, "struck", p->struck_at.utc);
 		jsonw_str(w, "struck_by", p->struck_at.by);
@@ -291,9 +355,7 @@ json_preps(struct jsonw *w, const char *key, const struct trace_report *r,
 
 	jsonw_array(w, key);
 	for (i = 0; i < l->count; i++)
-		if (!r->of_portion ||
-		    l->items[i].id == r->portions[0].portion.prep_id)
-			json_prep(w, &l->items[i]);
+		json_prep(w, &l->items[i], &r->prep_holds);
 	jsonw_end(w);
 }
 
@@ -331,8 +393,13 @@ trace_json(struct buf *out, const struct trace_report *r)
 		json_unit(w, "portion", &r->portions[0]);
 	json_preps(w, "breakdowns", r, &r->preps);
 	json_preps(w, "struck_breakdowns", r, &r->struck);
-	json_batch(w, r);
-	if (!r->of_portion) {
+	json_batch(w, "batch", r);
+	if (r->of_portion) {
+		jsonw_array(w, "other_batches");
+		for (i = 0; i < r->other_count; i++)
+			json_batch(w, NULL, &r->others[i]);
+		jsonw_end(w);
+	} else {
 		json_balance(w, r);
 		jsonw_array(w, "portions");
 		for (i = 0; i < r->portion_count; i++)
@@ -372,7 +439,8 @@ trace_csv(struct buf *out, const struct trace_report *r)
 
 	buf_puts(out,
 	    "code,batch,lot,supplier,document,species,dish,servings,used,"
-	    "discarded,missing,left,held,weight_g,use_by,keep,labels\r\n");
+	    "discarded,missing,left,held,weight_g,use_by,keep,labels,"
+	    "batches,combined\r\n");
 	for (i = 0; i < r->portion_count; i++) {
 		p = &r->portions[i].portion;
 		portion_sums(&s, &r->portions[i]);
@@ -393,6 +461,8 @@ trace_csv(struct buf *out, const struct trace_report *r)
 		    time_rfc3339(when, sizeof(when), p->use_by_utc),
 		    keep_word(p->keep));
 		csv_labels(out, &r->portions[i].labels);
-		buf_puts(out, "\r\n");
+		buf_printf(out, ",%s%s%s,%" PRId64 "\r\n",
+		    code_show(code, p->batch), p->others > 0 ? " + " : "",
+		    p->also, s.combined);
 	}
 }

@@ -13,6 +13,7 @@ struct gram_balance
 balance_of(const struct batch *b, const struct prep_list *preps)
 {
 	struct gram_balance g = { .received = b->weight_g };
+	const struct prep *p;
 	grams opened = 0;
 	bool empty;
 	size_t i;
@@ -26,11 +27,12 @@ balance_of(const struct batch *b, const struct prep_list *preps)
 		return g;
 	}
 	for (i = 0; i < preps->count; i++) {
-		opened += preps->items[i].in_g;
-		g.portions += preps->items[i].portions_g;
-		g.trim += preps->items[i].loss_g[LOSS_TRIM];
-		g.frames += preps->items[i].loss_g[LOSS_FRAMES];
-		g.waste += preps->items[i].loss_g[LOSS_WASTE];
+		p = &preps->items[i];
+		opened += p->in_g;
+		g.portions += prep_share(p, p->portions_g);
+		g.trim += prep_share(p, p->loss_g[LOSS_TRIM]);
+		g.frames += prep_share(p, p->loss_g[LOSS_FRAMES]);
+		g.waste += prep_share(p, p->loss_g[LOSS_WASTE]);
 	}
 	g.discarded = b->weight_g - opened - b->weight_left;
 	/* A counted batch is empty with its last fish, whatever the scale
@@ -45,7 +47,7 @@ balance_of(const struct batch *b, const struct prep_list *preps)
 void
 portion_sums(struct portion_sums *s, const struct traced_portion *t)
 {
-	int64_t n[FATE_STRUCK + 1] = { 0 };
+	int64_t n[FATE_COUNT] = { 0 };
 	const struct portion_event *e;
 	size_t i;
 
@@ -61,6 +63,7 @@ portion_sums(struct portion_sums *s, const struct traced_portion *t)
 	s->discarded = n[FATE_DISCARDED];
 	s->missing = n[FATE_MISSING] - n[FATE_FOUND];
 	s->struck = n[FATE_STRUCK];
+	s->combined = n[FATE_COMBINED];
 }
 
 static void
@@ -88,6 +91,35 @@ text_holds(struct buf *out, const struct hold_list *l)
 			    time_minute(when, sizeof(when), h->released_utc),
 			    h->released_by, h->released_reason);
 	}
+}
+
+static void
+text_notes(struct buf *out, const struct hold_note_list *l)
+{
+	const struct hold_note *n;
+	char when[48];
+	size_t i;
+
+	for (i = 0; i < l->count; i++) {
+		n = &l->items[i];
+		buf_printf(out, "  %-12s %s by %s: %s\n", "note",
+		    time_minute(when, sizeof(when), n->at.utc), n->at.by,
+		    n->text);
+	}
+}
+
+/* Holds on a breakdown, or with prep_id 0 on none. */
+static void
+text_prep_holds(struct buf *out, const struct hold_list *l, int64_t prep_id)
+{
+	struct hold_list one = { .count = 1 };
+	size_t i;
+
+	for (i = 0; i < l->count; i++)
+		if (l->items[i].subject.prep_id == prep_id) {
+			one.items = &l->items[i];
+			text_holds(out, &one);
+		}
 }
 
 static void
@@ -161,7 +193,10 @@ text_batch(struct buf *out, const struct trace_report *r)
 	field(out, "use by", time_short(text, sizeof(text), b->use_by_utc));
 	if (!r->of_portion)
 		trace_text_why(out, r->batch_why);
+	if (b->weight_left > 0 && b->decision != DECISION_REFUSED)
+		field(out, "place", r->batch_place);
 	text_holds(out, &r->batch_holds);
+	text_notes(out, &r->batch_notes);
 	text_labels(out, &r->batch_labels);
 }
 
@@ -196,18 +231,27 @@ text_balance(struct buf *out, const struct trace_report *r)
 }
 
 static void
-text_prep(struct buf *out, const struct prep *p)
+text_prep(struct buf *out, const struct prep *p, const struct hold_list *holds)
 {
-	char when[48], in[32], text[32], note[300];
+	char when[48], in[32], text[120], note[300], code[CODE_SIZE];
 
 	buf_printf(out, "\nBREAKDOWN %" PRId64 "  %s by %s\n", p->id,
 	    time_minute(when, sizeof(when), p->at.utc), p->at.by);
 	weight_print(in, sizeof(in), p->in_g);
 	if (p->fish > 0)
-		buf_printf(
-		    out, "  %-12s %" PRId64 " fish, %s\n", "in", p->fish, in);
+		str_fmt(
+		    text, sizeof(text), "%" PRId64 " fish, %s", p->fish, in);
 	else
-		field(out, "in", in);
+		str_copy(text, sizeof(text), in);
+	if (p->also[0] != '\0')
+		str_fmt(text + strlen(text), sizeof(text) - strlen(text),
+		    " of %s", code_show(code, p->batch));
+	field(out, "in", text);
+	if (p->also[0] != '\0') {
+		str_fmt(note, sizeof(note), "%s, %s in all", p->also,
+		    weight_print(in, sizeof(in), p->all_g));
+		field(out, "with", note);
+	}
 	buf_printf(out, "  %-12s %" PRId64 " portions, %s;", "out", p->portions,
 	    weight_print(text, sizeof(text), p->portions_g));
 	buf_printf(out,
@@ -215,6 +259,7 @@ text_prep(struct buf *out, const struct prep *p)
 	    p->loss_g[LOSS_TRIM], p->loss_g[LOSS_FRAMES],
 	    p->loss_g[LOSS_WASTE]);
 	field(out, "note", p->note);
+	text_prep_holds(out, holds, p->id);
 	if (!p->struck)
 		return;
 	str_fmt(note, sizeof(note), "%s by %s: %s",
@@ -243,6 +288,8 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 		buf_printf(out, ", %" PRId64 " %s",
 		    s.missing > 0 ? s.missing : -s.missing,
 		    s.missing > 0 ? "missing" : "found again");
+	if (s.combined > 0)
+		buf_printf(out, ", %" PRId64 " onto another tray", s.combined);
 	if (s.struck > 0)
 		buf_puts(out, ", STRUCK OUT");
 	if (p->left > 0)
@@ -253,6 +300,11 @@ text_unit(struct buf *out, const struct traced_portion *t, int64_t now)
 			: p->use_by_utc < now ? " EXPIRED"
 					      : "");
 	buf_putc(out, '\n');
+	if (p->others > 0)
+		buf_printf(out, "  %-8s mixed: %s + %s\n", "",
+		    code_show(code, p->batch), p->also);
+	if (p->joined)
+		buf_printf(out, "  %-8s put together from other trays\n", "");
 }
 
 static void
@@ -303,12 +355,29 @@ trace_text_freezings(struct buf *out, const struct traced_portion *t)
 	}
 }
 
+/* What a tray was put together from, and where the rest of a unit went. */
+static void
+text_parts(struct buf *out, const char *name, const struct portion_part_list *l)
+{
+	const struct portion_part *p;
+	char code[CODE_SIZE], text[64];
+	size_t i;
+
+	for (i = 0; i < l->count; i++) {
+		p = &l->items[i];
+		str_fmt(text, sizeof(text), "%s, %" PRId64 " portion%s",
+		    code_show(code, p->code), p->servings,
+		    p->servings == 1 ? "" : "s");
+		field(out, name, text);
+	}
+}
+
 static void
 text_asked_portion(struct buf *out, const struct trace_report *r)
 {
 	const struct traced_portion *t = &r->portions[0];
 	const struct portion *p = &t->portion;
-	char code[CODE_SIZE], text[120], w[32], when[48];
+	char code[CODE_SIZE], text[240], w[32], when[48];
 
 	buf_printf(
 	    out, "\nPORTION %s  %s\n", code_show(code, p->code), p->dish_name);
@@ -318,18 +387,30 @@ text_asked_portion(struct buf *out, const struct trace_report *r)
 	str_fmt(text, sizeof(text), "%s by %s, breakdown %" PRId64,
 	    time_minute(when, sizeof(when), p->made.utc), p->made.by,
 	    p->prep_id);
-	field(out, "prepared", text);
+	field(out, p->joined ? "put together" : "prepared", text);
+	if (p->joined)
+		field(out, "prepared",
+		    time_minute(text, sizeof(text), p->prepared_utc));
+	text_parts(out, "from", &t->parts);
+	text_parts(out, "onto tray", &t->went);
+	if (p->others > 0) {
+		str_fmt(text, sizeof(text), "%s + %s",
+		    code_show(code, p->batch), p->also);
+		field(out, "batches", text);
+	}
 	if (p->keep != KEEP_CHILLED)
 		field(out, "kept", keep_word(p->keep));
 	field(out, "use by", time_short(text, sizeof(text), p->use_by_utc));
 	trace_text_why(out, t->why);
 	trace_text_freezings(out, t);
+	if (p->left > 0)
+		field(out, "place", t->place);
 	text_holds(out, &t->holds);
+	text_notes(out, &t->notes);
 	text_labels(out, &t->labels);
 	text_events(out, t);
 }
 
-/* Of a batch all of them, of a portion the one it came from. */
 static void
 text_preps(
     struct buf *out, const struct trace_report *r, const struct prep_list *l)
@@ -337,9 +418,7 @@ text_preps(
 	size_t i;
 
 	for (i = 0; i < l->count; i++)
-		if (!r->of_portion ||
-		    l->items[i].id == r->portions[0].portion.prep_id)
-			text_prep(out, &l->items[i]);
+		text_prep(out, &l->items[i], &r->prep_holds);
 }
 
 static void
@@ -358,6 +437,8 @@ trace_text(struct buf *out, const struct trace_report *r)
 	text_preps(out, r, &r->struck);
 	if (r->of_portion) {
 		text_batch(out, r);
+		for (i = 0; i < r->other_count; i++)
+			text_batch(out, &r->others[i]);
 		return;
 	}
 	text_balance(out, r);

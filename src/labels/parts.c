@@ -57,16 +57,38 @@ parts_name(
 	return rc;
 }
 
+/* Food of several batches: all of them, on as many lines as it takes. */
+static enum rc
+put_batches(struct page *page, const struct label_facts *f, struct err *err)
+{
+	char s[LAYOUT_LINE_MAX];
+	struct part part = { "batches", s, FONT_CODE,
+		page_px(page, page->size->detail), 4 };
+	enum rc rc;
+
+	str_fmt(s, sizeof(s), "Batches %s + %s", f->batch, f->also);
+	if ((rc = page_part(page, &part, err)) == RC_OK)
+		page_gap(page, 150);
+	return rc;
+}
+
 /* "Batch 26330-09C", behind the portion code where that is not under the
  * symbol. */
 static enum rc
 put_codes(struct page *page, const struct label_facts *facts, struct err *err)
 {
 	struct text spans[3];
+	char batch[sizeof(facts->batch) + 16];
 	int n = 0, px = page_px(page, page->size->code);
 	int detail = page_px(page, page->size->detail);
 	enum rc rc;
 
+	if (facts->others > 0 && !page->size->small)
+		return put_batches(page, facts, err);
+	str_copy(batch, sizeof(batch), facts->batch);
+	if (facts->others > 0)
+		str_fmt(batch, sizeof(batch), "%s +%d", facts->batch,
+		    facts->others);
 	if (facts->kind == LABEL_BATCH) {
 		spans[n++] = (struct text){ "Batch", FONT_TEXT, detail, false };
 		spans[n++] =
@@ -77,7 +99,7 @@ put_codes(struct page *page, const struct label_facts *facts, struct err *err)
 			    (struct text){ facts->code, FONT_CODE, px, false };
 		spans[n++] = (struct text){ "Batch", FONT_TEXT, detail, false };
 		spans[n++] =
-		    (struct text){ facts->batch, FONT_CODE, detail + 1, false };
+		    (struct text){ batch, FONT_CODE, detail + 1, false };
 	}
 	rc = page_row(page, n == 3 ? "code and batch" : "batch", spans, n,
 	    page_dots(page, 1000), err);

@@ -5,6 +5,7 @@
 
 #include "base/str.h"
 #include "core/yieldlearn.h"
+#include "mix.h"
 #include "ops/yields.h"
 #include "store/menu.h"
 
@@ -97,6 +98,27 @@ bench_open(
 	return rc;
 }
 
+enum rc
+bench_with(struct batch *out, const struct bench *b, struct station *sn,
+    const char *text, struct err *err)
+{
+	struct mix m = { .count = 1 };
+	char code[CODE_SIZE];
+	enum code_kind kind;
+	enum rc rc;
+
+	if ((rc = code_parse(&kind, code, text, err)) != RC_OK)
+		return rc;
+	if (kind != CODE_BATCH)
+		return err_set(err, RC_INVALID, 0,
+		    "%.40s is a portion's code: scan a batch", text);
+	m.batches[0] = b->batch;
+	if ((rc = batch_get(out, sn->st, code, err)) != RC_OK ||
+	    (rc = mix_add(&m, out, err)) != RC_OK)
+		return rc;
+	return breakdown_may_open(out, clock_now(&sn->clock), err);
+}
+
 void
 bench_fini(struct bench *b)
 {
@@ -125,8 +147,8 @@ bench_yield(
 		.from = presentation_form(b->batch.presentation),
 		.parts = parts,
 		.trim_g = in->loss_g[LOSS_TRIM],
-		.in_g = in->weight_g,
-		.fish = in->fish,
+		.in_g = breakdown_total_g(in),
+		.fish = breakdown_total_fish(in),
 	};
 	const struct bench_dish *d;
 	struct yield_key key;
@@ -134,7 +156,7 @@ bench_yield(
 	size_t i;
 
 	*expected_bp = 0;
-	if (in->weight_g <= 0)
+	if (breakdown_total_g(in) <= 0)
 		return 0;
 	for (i = 0; i < in->make_count; i++) {
 		if ((d = dish_of(b, in->makes[i].dish)) == NULL ||
@@ -155,7 +177,7 @@ bench_yield(
 grams
 bench_unexplained(const struct breakdown_in *in)
 {
-	grams left = in->weight_g;
+	grams left = breakdown_total_g(in);
 	size_t i;
 
 	for (i = 0; i < in->make_count; i++)

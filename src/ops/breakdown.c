@@ -8,14 +8,15 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "base/clock.h"
+#include "breakdown_inputs.h"
+#include "mix.h"
 #include "ops/rules.h"
-#include "store/batch_fish.h"
 #include "pace.h"
 #include "store/drafts.h"
 #include "store/menu.h"
+#include "store/sources.h"
 #include "store/store.h"
 #include "teach.h"
-#include "weighed.h"
 #include "work_done.h"
 
 /* A portion of less than a gram is a slip; so is a label for none or for more
@@ -70,91 +71,12 @@ make_parse(struct make *out, char *text, struct err *err)
 	return rc;
 }
 
-enum rc
-breakdown_may_open(const struct batch *b, int64_t now, struct err *err)
-{
-	char shown[CODE_SIZE], text[48];
-
-	code_show(shown, b->code);
-	if (b->struck)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s was struck out as taken in by mistake: take the "
-		    "delivery in again",
-		    shown);
-	if (b->decision == DECISION_REFUSED)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s was refused at goods in: %.120s", shown, b->note);
-	if (b->held)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s is on hold: it stays closed until released",
-		    shown);
-	if (b->use_by_utc < now)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s expired on %s: discard it", shown,
-		    time_short(text, sizeof(text), b->use_by_utc));
-	return RC_OK;
-}
-
-/*
- * docs/rules.md R-B5: one fish that weighs like three is a slip of the count,
- * and fish left without a gram could never be taken out again.
- */
-static enum rc
-believable(
-    const struct batch *b, const struct breakdown_in *in, struct err *err)
-{
-	char shown[CODE_SIZE];
-	grams mean = b->weight_left / b->count_left;
-
-	if (in->weight_g / in->fish <= mean * 3 &&
-	    (in->fish == b->count_left || in->weight_g < b->weight_left))
-		return RC_OK;
-	return err_set(err, RC_REFUSED, 0,
-	    "batch %s: %" PRId64 " fish of %" PRId64 " g where %" PRId64
-	    " weigh %" PRId64 " g in all: check --fish and --weight",
-	    code_show(shown, b->code), in->fish, in->weight_g, b->count_left,
-	    b->weight_left);
-}
-
-static enum rc
-enough_left(
-    const struct batch *b, const struct breakdown_in *in, struct err *err)
-{
-	char shown[CODE_SIZE], left[32];
-	grams over = b->weight_g * OVERWEIGHT_BP / BP_ONE;
-	enum rc rc;
-
-	code_show(shown, b->code);
-	if (over < OVERWEIGHT_MIN_G)
-		over = OVERWEIGHT_MIN_G;
-	if (b->count > 0 && in->fish == 0)
-		return err_set(err, RC_INVALID, 0,
-		    "batch %s is counted: say how many fish with --fish",
-		    shown);
-	if (b->count == 0 && in->fish > 0)
-		return err_set(err, RC_INVALID, 0,
-		    "batch %s was taken in by weight: leave --fish out", shown);
-	if (in->fish > b->count_left)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s has %" PRId64 " fish left, not %" PRId64, shown,
-		    b->count_left, in->fish);
-	if (in->fish > 0 && (rc = believable(b, in, err)) != RC_OK)
-		return rc;
-	weight_print(left, sizeof(left), b->weight_left);
-	if (in->weight_g > b->weight_left + over || b->weight_left <= 0)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s has %s left, less than was weighed in: check the "
-		    "batch and the scale",
-		    shown, left);
-	return RC_OK;
-}
-
 /* Everything out together never weighs more than what went in. */
 static enum rc
 balance(grams *unexplained, const struct breakdown_in *in, struct err *err)
 {
 	char out_text[32], in_text[32];
-	grams out = 0;
+	grams out = 0, whole = breakdown_total_g(in);
 	size_t i;
 	enum rc rc;
 
@@ -165,16 +87,16 @@ balance(grams *unexplained, const struct breakdown_in *in, struct err *err)
 	}
 	for (i = 0; i < LOSS_COUNT; i++)
 		out += in->loss_g[i];
-	if (out > in->weight_g)
+	if (out > whole)
 		return err_set(err, RC_REFUSED, 0,
 		    "%s came out of %s that went in: weigh again",
 		    weight_print(out_text, sizeof(out_text), out),
-		    weight_print(in_text, sizeof(in_text), in->weight_g));
+		    weight_print(in_text, sizeof(in_text), whole));
 	if (in->make_count == 0 && out == 0)
 		return err_set(err, RC_INVALID, 0,
 		    "nothing came out: give --make, --trim, --frames or "
 		    "--waste");
-	*unexplained = in->weight_g - out;
+	*unexplained = whole - out;
 	return RC_OK;
 }
 
@@ -194,10 +116,25 @@ caution(struct breakdown *b, const struct make *m, const struct plan_cut *cut)
 		str_copy(b->caution, sizeof(b->caution), text);
 }
 
+/* A unit is filed under the batch whose date binds; the others are kept. */
+static enum rc
+insert_unit(struct station *sn, struct portion *p, const struct mix *m,
+    const char *why, struct err *err)
+{
+	size_t i;
+	enum rc rc = portion_insert(sn->st, p, why, err);
+
+	for (i = 0; i < m->count && rc == RC_OK; i++)
+		if (m->batches[i].id != p->batch_id)
+			rc = portion_source_add(
+			    sn->st, p->id, m->batches[i].id, err);
+	return rc;
+}
+
 /* Label by label: servings and grams shared out so that the sums are exact. */
 static enum rc
 insert_units(struct breakdown *out, struct station *sn, const struct make *m,
-    struct portion *p, const char *why, struct err *err)
+    struct portion *p, const struct mix *mix, const char *why, struct err *err)
 {
 	int64_t done = 0;
 	grams given = 0;
@@ -211,7 +148,7 @@ insert_units(struct breakdown *out, struct station *sn, const struct make *m,
 		done += p->servings;
 		p->weight_g = m->weight_g * done / m->portions - given;
 		given += p->weight_g;
-		if ((rc = portion_insert(sn->st, p, why, err)) != RC_OK)
+		if ((rc = insert_unit(sn, p, mix, why, err)) != RC_OK)
 			return rc;
 		out->portions =
 		    grow(out->portions, &cap, out->portion_count, sizeof(*p));
@@ -220,13 +157,32 @@ insert_units(struct breakdown *out, struct station *sn, const struct make *m,
 	return RC_OK;
 }
 
+/* The batch a unit is filed under, and the others as people read them. */
+static void
+name_batches(struct portion *p, const struct mix *m, size_t first)
+{
+	char shown[CODE_SIZE];
+	size_t i;
+
+	p->batch_id = m->batches[first].id;
+	p->others = (int)m->count - 1;
+	str_copy(p->batch, sizeof(p->batch), m->batches[first].code);
+	for (i = 0; i < m->count; i++)
+		if (i != first)
+			str_fmt(p->also + strlen(p->also),
+			    sizeof(p->also) - strlen(p->also), "%s%s",
+			    p->also[0] == '\0' ? "" : " + ",
+			    code_show(shown, m->batches[i].code));
+}
+
 static enum rc
 insert_make(struct breakdown *out, struct yield_part *part, struct station *sn,
-    const struct batch *b, const struct make *m, struct err *err)
+    const struct mix *mix, const struct make *m, struct err *err)
 {
+	const struct batch *b = &mix->batches[0];
+	struct mix_dates dates;
 	struct plan_cut cut;
 	struct portion p;
-	struct useby u;
 	struct buf why;
 	enum rc rc;
 
@@ -238,46 +194,51 @@ insert_make(struct breakdown *out, struct yield_part *part, struct station *sn,
 	part->kind = cut.kind;
 	part->skin_on = cut.skin_on;
 	part->weight_g = m->weight_g;
-	p.batch_id = b->id;
 	p.cut_id = cut.id;
 	p.made = out->prep.at;
 	p.frozen_utc = out->history.frozen_utc;
 	p.thawed_utc = out->history.thawed_utc;
-	str_copy(p.batch, sizeof(p.batch), b->code);
 	str_copy(p.dish, sizeof(p.dish), cut.dish);
 	str_copy(p.dish_name, sizeof(p.dish_name), cut.dish_name);
 	str_copy(p.species, sizeof(p.species), b->species);
-	rc = date_portion(&u, sn, b, cut.state, &out->history, err);
+	rc = mix_portion(&dates, sn, mix, cut.state, &out->history, err);
 	if (rc != RC_OK) {
 		err_prefix(err, "%s: ", cut.dish);
 		return rc;
 	}
-	p.use_by_utc = useby_utc(&u);
-	buf_init(&why, 16384);
-	useby_json(&why, &u, &sn->rules, &out->history, false);
-	rc = prep_output_insert(&p.prep_output_id, sn->st, out->prep.id, cut.id,
-	    m->portions, m->weight_g, err);
+	name_batches(&p, mix, dates.first);
+	p.use_by_utc = useby_utc(&dates.each[dates.first]);
+	buf_init(&why, MIX_WHY_MAX);
+	mix_json(&why, mix, &dates, &sn->rules, &out->history);
+	if ((rc = buf_check(&why, "the use-by decision", err)) == RC_OK)
+		rc = prep_output_insert(&p.prep_output_id, sn->st, out->prep.id,
+		    cut.id, m->portions, m->weight_g, err);
 	if (rc == RC_OK)
-		rc = insert_units(out, sn, m, &p, buf_text(&why), err);
+		rc = insert_units(out, sn, m, &p, mix, buf_text(&why), err);
 	buf_fini(&why);
 	return rc;
 }
 
-/* Yield and pace; which of them refused is told, with its figures. */
+/* Yield and pace; which of them refused is told, with its figures.  Of several
+ * batches they are of the sum (docs/rules.md R-M5). */
 static enum rc
-teach(struct breakdown *out, struct station *sn, const struct batch *b,
+teach(struct breakdown *out, struct station *sn, const struct inputs *inputs,
     const struct yield_work *work, const struct breakdown_in *in,
     struct err *err)
 {
+	const struct batch *b = &inputs->mix.batches[0];
+	struct breakdown_in sum = *in;
 	enum rc rc;
 
-	rc = yields_teach(
-	    &out->yield, sn, b, work, out->prep.id, in->yield_ok, err);
+	rc = yields_teach(&out->yield, sn, b, work, out->prep.id, in->yield_ok,
+	    inputs_one_supplier(inputs), err);
 	if (rc != RC_OK) {
 		out->doubt = rc == RC_REFUSED ? DOUBT_YIELD : DOUBT_NOTHING;
 		return rc;
 	}
-	rc = pace_record(out, sn, b, in, err);
+	sum.fish = work->fish;
+	sum.weight_g = work->in_g;
+	rc = pace_record(out, sn, b, &sum, err);
 	if (rc == RC_REFUSED)
 		out->doubt = DOUBT_MINUTES;
 	return rc;
@@ -298,10 +259,24 @@ with_it(struct breakdown *out, struct station *sn,
 	return rc;
 }
 
-static enum rc
-record(struct breakdown *out, struct station *sn, const struct batch *b,
-    const struct breakdown_in *in, struct err *err)
+/* ", with 26338-024": the other batches, for the audit trail. */
+static void
+with_words(char *dst, size_t size, const struct mix *m)
 {
+	char shown[CODE_SIZE];
+	size_t i;
+
+	dst[0] = '\0';
+	for (i = 1; i < m->count; i++)
+		str_fmt(dst + strlen(dst), size - strlen(dst), ", with %s",
+		    code_show(shown, m->batches[i].code));
+}
+
+static enum rc
+record(struct breakdown *out, struct station *sn, const struct inputs *inputs,
+    const struct weighed *which, const struct breakdown_in *in, struct err *err)
+{
+	const struct batch *b = &inputs->mix.batches[0];
 	struct yield_part parts[BREAKDOWN_MAKES_MAX];
 	struct yield_work work = {
 		.species = b->species,
@@ -309,49 +284,35 @@ record(struct breakdown *out, struct station *sn, const struct batch *b,
 		.parts = parts,
 		.part_count = in->make_count,
 		.trim_g = in->loss_g[LOSS_TRIM],
-		.in_g = in->weight_g,
-		.fish = in->fish,
+		.in_g = breakdown_total_g(in),
+		.fish = breakdown_total_fish(in),
 	};
-	char shown[CODE_SIZE];
+	char shown[CODE_SIZE], with[PREP_ALSO_SIZE + 16];
 	size_t i;
 	enum rc rc;
 
 	out->prep.batch_id = b->id;
 	out->prep.fish = in->fish;
 	out->prep.in_g = in->weight_g;
+	out->prep.all_g = work.in_g;
 	memcpy(out->prep.loss_g, in->loss_g, sizeof(in->loss_g));
-	if ((rc = prep_insert(sn->st, &out->prep, err)) != RC_OK)
+	if ((rc = prep_insert(sn->st, &out->prep, err)) != RC_OK ||
+	    (rc = inputs_record(sn, inputs, which, out->prep.id, err)) != RC_OK)
 		return rc;
 	for (i = 0; i < in->make_count; i++)
-		if ((rc = insert_make(
-			 out, &parts[i], sn, b, &in->makes[i], err)) != RC_OK)
+		if ((rc = insert_make(out, &parts[i], sn, &inputs->mix,
+			 &in->makes[i], err)) != RC_OK)
 			return rc;
-	if ((rc = teach(out, sn, b, &work, in, err)) != RC_OK ||
-	    (rc = batch_shut(sn->st, b->id, err)) != RC_OK ||
+	if ((rc = teach(out, sn, inputs, &work, in, err)) != RC_OK ||
 	    (rc = with_it(out, sn, in, err)) != RC_OK)
 		return rc;
+	with_words(with, sizeof(with), &inputs->mix);
 	return station_audit(sn, &out->prep.at, err, "prep",
 	    code_show(shown, b->code),
-	    "%" PRId64 " g in, %zu labelled units, %" PRId64 " g unexplained%s",
-	    in->weight_g, out->portion_count, out->unexplained_g,
+	    "%" PRId64 " g in%s, %zu labelled units, %" PRId64
+	    " g unexplained%s",
+	    work.in_g, with, out->portion_count, out->unexplained_g,
 	    out->yield.verdict == YIELD_SET_ASIDE ? ", yield set aside" : "");
-}
-
-/* The fish first, since the record changes what is left. */
-static enum rc
-record_fish(struct breakdown *out, struct station *sn, const struct batch *b,
-    const struct breakdown_in *in, struct weighed *which, struct err *err)
-{
-	size_t i;
-	enum rc rc;
-
-	rc = weighed_choose(which, &out->weights_lost, sn->st, b, in, err);
-	if (rc == RC_OK)
-		rc = record(out, sn, b, in, err);
-	for (i = 0; i < which->count && rc == RC_OK; i++)
-		rc = batch_fish_take(
-		    sn->st, b->id, which->items[i], out->prep.id, err);
-	return rc;
 }
 
 /* The freeze record and feed statement that a dish served raw rests on. */
@@ -405,19 +366,16 @@ breakdown_record(struct breakdown *out, struct station *sn,
     const struct breakdown_in *keyed, struct err *err)
 {
 	struct breakdown_in filled = *keyed, *in = &filled;
-	struct weighed which = { .count = 0 };
-	char code[CODE_SIZE];
-	enum code_kind kind;
-	struct batch b;
+	struct weighed which[PREP_INPUTS_MAX];
+	struct inputs inputs;
+	size_t i;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = station_moment(&out->prep.at, sn, in->by, err)) != RC_OK ||
-	    (rc = code_parse(&kind, code, in->batch, err)) != RC_OK)
+	for (i = 0; i < PREP_INPUTS_MAX; i++)
+		which[i].count = 0;
+	if ((rc = station_moment(&out->prep.at, sn, in->by, err)) != RC_OK)
 		return rc;
-	if (kind != CODE_BATCH)
-		return err_set(err, RC_INVALID, 0,
-		    "%.40s is a portion's code: break down a batch", in->batch);
 	if (in->note != NULL &&
 	    ((rc = text_check("--note", in->note, sizeof(out->prep.note) - 1,
 		  true, err)) != RC_OK))
@@ -425,21 +383,21 @@ breakdown_record(struct breakdown *out, struct station *sn,
 	str_copy(out->prep.note, sizeof(out->prep.note),
 	    in->note == NULL ? "" : in->note);
 	if (in->which != NULL) {
-		if ((rc = weighed_which(&which, in->which, err)) != RC_OK)
+		if ((rc = weighed_which(which, in->which, err)) != RC_OK)
 			return rc;
 		if (in->fish == 0)
-			in->fish = (int64_t)which.count;
+			in->fish = (int64_t)which[0].count;
 	}
 	out->history.made_utc = out->prep.at.utc;
 	if ((rc = read_history(&out->history, in, err)) != RC_OK ||
 	    (rc = balance(&out->unexplained_g, in, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = batch_get(&b, sn->st, code, err)) != RC_OK ||
-	    (rc = breakdown_may_open(&b, out->prep.at.utc, err)) != RC_OK ||
-	    (rc = enough_left(&b, in, err)) != RC_OK ||
-	    (rc = record_fish(out, sn, &b, in, &which, err)) != RC_OK ||
-	    (rc = batch_get(&out->batch, sn->st, code, err)) != RC_OK)
+	if ((rc = inputs_take(&inputs, sn, in, out->prep.at.utc, err)) !=
+		RC_OK ||
+	    (rc = inputs_fish(out, sn, &inputs, which, err)) != RC_OK ||
+	    (rc = record(out, sn, &inputs, which, in, err)) != RC_OK ||
+	    (rc = inputs_after(out, sn, &inputs, err)) != RC_OK)
 		goto done;
 	/* Last: what failed later would look like nothing was recorded, and
 	 * be recorded twice. */

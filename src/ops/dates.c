@@ -222,7 +222,8 @@ facts_of_frozen(struct useby_in *in, const struct station *sn,
     const struct frozen_life *life)
 {
 	facts_of_batch(in, sn, b);
-	in->prepared = when_utc(p->made.utc);
+	in->prepared =
+	    when_utc(p->prepared_utc != 0 ? p->prepared_utc : p->made.utc);
 	in->frozen = when_utc(life->frozen_utc);
 	in->freeze_set = true;
 	in->freeze_dc = life->freeze_dc;
@@ -339,17 +340,24 @@ json_history(struct jsonw *w, const struct history *h)
 }
 
 void
-useby_json(struct buf *out, const struct useby *u, const struct rules *rules,
-    const struct history *h, bool pretty)
+useby_put(struct jsonw *w, const struct useby *u, const struct rules *rules,
+    const struct history *h)
 {
-	struct jsonw *w = jsonw_new_object();
-
 	jsonw_time(w, "use_by", useby_utc(u));
 	jsonw_str(w, "bound_by", u->limits[u->bound].name);
 	json_limits(w, u);
 	jsonw_str(w, "rule_set", rules->set.name);
 	jsonw_str(w, "rule_set_digest", rules->digest);
 	json_history(w, h);
+}
+
+void
+useby_json(struct buf *out, const struct useby *u, const struct rules *rules,
+    const struct history *h, bool pretty)
+{
+	struct jsonw *w = jsonw_new_object();
+
+	useby_put(w, u, rules, h);
 	jsonw_dump(out, w, pretty);
 	jsonw_free(w);
 }

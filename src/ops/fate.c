@@ -1,4 +1,4 @@
-/* fate.c - what becomes of stock: used, discarded, held, released. */
+/* fate.c - what becomes of stock: used, discarded, counted. */
 #include "ops/fate.h"
 
 #include <inttypes.h>
@@ -7,7 +7,7 @@
 #include "base/str.h"
 #include "ops/scan.h"
 #include "store/bookings.h"
-#include "store/holds.h"
+#include "store/sources.h"
 #include "store/store.h"
 #include "unit.h"
 
@@ -85,10 +85,29 @@ unit_by_code(
 	if ((rc = portion_get(out, sn->st, code, err)) != RC_OK || !out->struck)
 		return rc;
 	/* docs/rules.md R-Z4 */
+	if (out->joined)
+		return err_set(err, RC_REFUSED, 0,
+		    "portion %s was put together by mistake and taken apart: "
+		    "take its label off",
+		    code_show(shown, code));
 	return err_set(err, RC_REFUSED, 0,
 	    "portion %s was struck out with its breakdown: take its label off, "
 	    "and record the breakdown again if there was one",
 	    code_show(shown, code));
+}
+
+/* An empty tray whose label still lies around: where the rest of it is. */
+static enum rc
+went_onto(struct use_look *l, struct station *sn, struct err *err)
+{
+	struct portion_part_list went;
+	enum rc rc = portion_went_open(&went, sn->st, l->portion.id, err);
+
+	if (rc == RC_OK && went.count > 0)
+		str_copy(
+		    l->onto, sizeof(l->onto), went.items[went.count - 1].code);
+	portion_parts_fini(&went);
+	return rc;
 }
 
 /* docs/rules.md R-U1, R-U2: what may be served, and in which order. */
@@ -103,6 +122,8 @@ judge(struct use_look *l, struct station *sn, int64_t now, struct err *err)
 	    : p->held                ? USE_HELD
 	    : p->keep == KEEP_FROZEN ? USE_FROZEN
 				     : USE_MAY;
+	if (l->verdict == USE_USED_UP)
+		return went_onto(l, sn, err);
 	if (l->verdict != USE_MAY)
 		return RC_OK;
 	rc = portion_older(&l->older, sn->st, p, now, err);
@@ -132,6 +153,11 @@ say_verdict(const struct use_look *l, struct err *err)
 	code_show(shown, p->code);
 	switch (l->verdict) {
 	case USE_USED_UP:
+		if (l->onto[0] != '\0')
+			return err_set(err, RC_REFUSED, 0,
+			    "portion %s is empty: the rest of it is on tray "
+			    "%s, take this label off",
+			    shown, code_show(other, l->onto));
 		return err_set(
 		    err, RC_REFUSED, 0, "portion %s is used up already", shown);
 	case USE_EXPIRED:
@@ -367,99 +393,34 @@ discard_batch(struct discarded *out, struct station *sn,
 }
 
 enum rc
-discard(struct discarded *out, struct station *sn, const struct discard_in *in,
-    struct err *err)
+discard_now(struct discarded *out, struct station *sn,
+    const struct discard_in *in, const struct moment *at, struct err *err)
 {
-	struct portion_event e = { .fate = FATE_DISCARDED };
+	struct portion_event e = { .fate = FATE_DISCARDED, .at = *at };
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if ((rc = station_moment(&e.at, sn, in->by, err)) != RC_OK ||
-	    (rc = reason_into(e.reason, sizeof(e.reason), in->reason, false,
+	if ((rc = reason_into(e.reason, sizeof(e.reason), in->reason, false,
 		 err)) != RC_OK ||
-	    (rc = scan_code(&out->kind, out->code, sn, in->code, err)) !=
-		RC_OK ||
-	    (rc = store_begin(sn->st, err)) != RC_OK)
+	    (rc = scan_code(&out->kind, out->code, sn, in->code, err)) != RC_OK)
 		return rc;
-	if (out->kind == CODE_PORTION)
-		rc = discard_portion(out, sn, in, &e, err);
-	else
-		rc = discard_batch(out, sn, in, &e, err);
-	if (rc == RC_OK)
-		rc = store_commit(sn->st, err);
-	store_rollback(sn->st);
-	return rc;
+	return out->kind == CODE_PORTION ? discard_portion(out, sn, in, &e, err)
+					 : discard_batch(out, sn, in, &e, err);
 }
 
-static enum rc
-subject_of(struct subject *s, char code[CODE_SIZE], struct station *sn,
-    const char *text, struct err *err)
-{
-	struct portion p;
-	struct batch b;
-	enum code_kind kind;
-	enum rc rc;
-
-	memset(s, 0, sizeof(*s));
-	if ((rc = scan_code(&kind, code, sn, text, err)) != RC_OK)
-		return rc;
-	if (kind == CODE_BATCH) {
-		rc = batch_get(&b, sn->st, code, err);
-		s->batch_id = rc == RC_OK ? b.id : 0;
-	} else {
-		rc = portion_get(&p, sn->st, code, err);
-		s->portion_id = rc == RC_OK ? p.id : 0;
-	}
-	return rc;
-}
-
-typedef enum rc hold_fn(struct store *st, const struct subject *s,
-    const char *reason, const struct moment *at, struct err *err);
-
-static enum rc
-hold_or_release(char shown[CODE_SIZE], struct station *sn, const char *text,
-    const char *reason, const char *by, hold_fn *change, const char *action,
+enum rc
+discard(struct discarded *out, struct station *sn, const struct discard_in *in,
     struct err *err)
 {
-	char code[CODE_SIZE], buffer[CODE_SIZE], checked[200];
-	struct subject s;
 	struct moment at;
 	enum rc rc;
 
-	if ((rc = station_moment(&at, sn, by, err)) != RC_OK ||
-	    (rc = reason_into(checked, sizeof(checked), reason, false, err)) !=
-		RC_OK ||
+	memset(out, 0, sizeof(*out));
+	if ((rc = station_moment(&at, sn, in->by, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
-	if ((rc = subject_of(&s, code, sn, text, err)) != RC_OK)
-		goto done;
-	if (shown == NULL)
-		shown = buffer;
-	code_show(shown, code);
-	if ((rc = change(sn->st, &s, checked, &at, err)) != RC_OK) {
-		err_prefix(err, "%s: ", shown);
-		goto done;
-	}
-	rc = station_audit(sn, &at, err, action, shown, "%s", checked);
-	if (rc == RC_OK)
+	if ((rc = discard_now(out, sn, in, &at, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
-done:
 	store_rollback(sn->st);
 	return rc;
-}
-
-enum rc
-hold(char shown[CODE_SIZE], struct station *sn, const char *code,
-    const char *reason, const char *by, struct err *err)
-{
-	return hold_or_release(
-	    shown, sn, code, reason, by, hold_open, "hold", err);
-}
-
-enum rc
-release(char shown[CODE_SIZE], struct station *sn, const char *code,
-    const char *reason, const char *by, struct err *err)
-{
-	return hold_or_release(
-	    shown, sn, code, reason, by, hold_close, "release", err);
 }

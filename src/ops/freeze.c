@@ -7,7 +7,7 @@
 
 #include "base/str.h"
 #include "base/units.h"
-#include "store/batches.h"
+#include "mix.h"
 #include "store/store.h"
 #include "unit.h"
 
@@ -84,7 +84,8 @@ frozen_life_of(struct frozen_life *out, struct station *sn,
 
 /* The record, the portion's new date and the audit row. */
 static enum rc
-record(struct kept *k, struct station *sn, struct err *err)
+record(struct kept *k, struct station *sn, const struct mix *mix,
+    const struct mix_dates *dates, struct err *err)
 {
 	struct freezing *f = &k->record;
 	bool in = f->to == KEEP_FROZEN;
@@ -94,8 +95,8 @@ record(struct kept *k, struct station *sn, struct err *err)
 
 	f->use_by_before_utc = k->portion.use_by_utc;
 	f->use_by_utc = useby_utc(&k->useby);
-	buf_init(&why, 16384);
-	useby_json(&why, &k->useby, &sn->rules, NULL, false);
+	buf_init(&why, MIX_WHY_MAX);
+	mix_json(&why, mix, dates, &sn->rules, NULL);
 	if ((rc = buf_check(&why, "the use-by decision", err)) == RC_OK)
 		rc = freezing_insert(
 		    sn->st, k->portion.id, f, buf_text(&why), err);
@@ -125,20 +126,21 @@ move_unit(struct kept *k, struct station *sn, const char *code, struct err *err)
 		.freeze_dc = f->temp_dc };
 	bool in = f->to == KEEP_FROZEN;
 	char shown[CODE_SIZE];
-	struct batch b;
+	struct mix_dates dates;
+	struct mix mix;
 	enum rc rc;
 
 	if ((rc = unit_by_code(&k->portion, sn, code, err)) != RC_OK ||
 	    (rc = (in ? may_freeze : may_thaw)(&k->portion, f->at.utc, err)) !=
 		RC_OK ||
-	    (rc = batch_get(&b, sn->st, k->portion.batch, err)) != RC_OK)
+	    (rc = mix_of_unit(&mix, sn, &k->portion, err)) != RC_OK)
 		return rc;
 	if (in) {
-		rc = date_frozen(&k->useby, &life, sn, &b, &k->portion, err);
+		rc = mix_frozen(&dates, &life, sn, &mix, &k->portion, err);
 	} else {
 		rc = frozen_life_of(&life, sn, &k->portion, err);
 		if (rc == RC_OK)
-			rc = date_thawed(&k->useby, sn, &b, &k->portion, &life,
+			rc = mix_thawed(&dates, sn, &mix, &k->portion, &life,
 			    f->at.utc, err);
 	}
 	if (rc != RC_OK) {
@@ -147,7 +149,8 @@ move_unit(struct kept *k, struct station *sn, const char *code, struct err *err)
 		return rc;
 	}
 	f->days_left = life.days_left;
-	return record(k, sn, err);
+	k->useby = dates.each[dates.first];
+	return record(k, sn, &mix, &dates, err);
 }
 
 static enum rc

@@ -11,6 +11,7 @@
 #include "exchange/stock_out.h"
 #include "ops/scan.h"
 #include "report_load.h"
+#include "ops/place.h"
 #include "store/audit.h"
 
 enum rc
@@ -41,11 +42,14 @@ traced_fini(struct traced_portion *t)
 
 	portion_events_fini(&t->events);
 	hold_list_fini(&t->holds);
+	hold_notes_fini(&t->notes);
 	for (i = 0; t->freezing_why != NULL && i < t->freezings.count; i++)
 		free(t->freezing_why[i]);
 	free(t->freezing_why);
 	freezing_list_fini(&t->freezings);
 	job_list_fini(&t->labels);
+	portion_parts_fini(&t->parts);
+	portion_parts_fini(&t->went);
 	free(t->why);
 }
 
@@ -60,9 +64,14 @@ trace_report_fini(struct trace_report *r)
 	free(r->batch_why);
 	free(r->batch_judgement);
 	hold_list_fini(&r->batch_holds);
+	hold_list_fini(&r->prep_holds);
+	hold_notes_fini(&r->batch_notes);
 	job_list_fini(&r->batch_labels);
 	prep_list_fini(&r->preps);
 	prep_list_fini(&r->struck);
+	for (i = 0; i < r->other_count; i++)
+		trace_report_fini(&r->others[i]);
+	free(r->others);
 }
 
 static enum rc
@@ -95,8 +104,12 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 	if ((rc = portion_events_open(&t->events, sn->st, p->id, err)) !=
 		RC_OK ||
 	    (rc = hold_list_open(&t->holds, sn->st, &s, err)) != RC_OK ||
+	    (rc = hold_notes_open(&t->notes, sn->st, &s, err)) != RC_OK ||
+	    (rc = place_of_unit(t->place, sn, p, err)) != RC_OK ||
 	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK ||
-	    (rc = load_freezings(t, sn, err)) != RC_OK)
+	    (rc = load_freezings(t, sn, err)) != RC_OK ||
+	    (rc = portion_parts_open(&t->parts, sn->st, p->id, err)) != RC_OK ||
+	    (rc = portion_went_open(&t->went, sn->st, p->id, err)) != RC_OK)
 		return rc;
 	return portion_why(&t->why, sn->st, p->id, err);
 }
@@ -136,6 +149,11 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = batch_judgement(
 		 &r->batch_judgement, sn->st, r->batch.id, err)) != RC_OK ||
 	    (rc = hold_list_open(&r->batch_holds, sn->st, &s, err)) != RC_OK ||
+	    (rc = hold_list_preps(&r->prep_holds, sn->st, r->batch.id, err)) !=
+		RC_OK ||
+	    (rc = hold_notes_open(&r->batch_notes, sn->st, &s, err)) != RC_OK ||
+	    (rc = place_of_batch(r->batch_place, sn, r->batch.id, err)) !=
+		RC_OK ||
 	    (rc = job_list_subject(&r->batch_labels, sn->st, &s, err)) != RC_OK)
 		return rc;
 	if ((rc = batch_struck_get(
@@ -143,6 +161,58 @@ load_batch(struct trace_report *r, struct station *sn, const char *code,
 	    (rc = prep_list_open(&r->preps, sn->st, r->batch.id, err)) != RC_OK)
 		return rc;
 	return prep_list_struck(&r->struck, sn->st, r->batch.id, err);
+}
+
+/* Holds on breakdowns of another batch, those that are not there yet. */
+static void
+add_prep_holds(struct trace_report *r, const struct hold_list *more)
+{
+	struct hold_list *l = &r->prep_holds;
+	size_t i, j;
+
+	l->items =
+	    xrealloc(l->items, l->count + more->count + 1, sizeof(*l->items));
+	for (i = 0; i < more->count; i++) {
+		for (j = 0; j < l->count; j++)
+			if (l->items[j].id == more->items[i].id)
+				break;
+		if (j == l->count)
+			l->items[l->count++] = more->items[i];
+	}
+}
+
+/* The other batches of a unit, and the breakdowns it rests on in place of all
+ * those of its batch. */
+static enum rc
+load_sources(struct trace_report *r, struct station *sn,
+    const struct portion *p, struct err *err)
+{
+	struct portion_source_list l;
+	struct trace_report *o;
+	struct batch b;
+	size_t i;
+	enum rc rc;
+
+	prep_list_fini(&r->preps);
+	prep_list_fini(&r->struck);
+	if ((rc = prep_list_unit(p->struck ? &r->struck : &r->preps, sn->st,
+		 p->id, err)) != RC_OK ||
+	    (rc = portion_sources_open(&l, sn->st, p->id, err)) != RC_OK)
+		return rc;
+	r->others = xcalloc(l.count, sizeof(*r->others));
+	for (i = 1; i < l.count && rc == RC_OK; i++) {
+		o = &r->others[r->other_count++];
+		o->kitchen = r->kitchen;
+		o->now_utc = r->now_utc;
+		o->species = r->species;
+		o->of_portion = true;
+		if ((rc = batch_by_id(&b, sn->st, l.items[i], err)) == RC_OK)
+			rc = load_batch(o, sn, b.code, err);
+		if (rc == RC_OK)
+			add_prep_holds(r, &o->prep_holds);
+	}
+	portion_sources_fini(&l);
+	return rc;
 }
 
 static enum rc
@@ -160,7 +230,9 @@ load_chain(struct trace_report *r, struct station *sn,
 	    (rc = load_batch(r, sn, p.batch, err)) != RC_OK)
 		return rc;
 	r->portions = xcalloc(1, sizeof(*r->portions));
-	return load_unit(r, sn, &p, err);
+	if ((rc = load_unit(r, sn, &p, err)) != RC_OK)
+		return rc;
+	return load_sources(r, sn, &p, err);
 }
 
 static enum rc

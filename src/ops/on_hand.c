@@ -107,6 +107,7 @@ row_of_unit(struct on_hand_row *r, const struct portion *p)
 	r->kind = CODE_PORTION;
 	str_copy(r->code, sizeof(r->code), p->code);
 	str_copy(r->batch, sizeof(r->batch), p->batch);
+	r->others = p->others;
 	str_copy(r->dish, sizeof(r->dish), p->dish);
 	str_copy(r->name, sizeof(r->name), p->dish_name);
 	str_copy(r->species, sizeof(r->species), p->species);
@@ -141,26 +142,23 @@ row_of(struct on_hand_row *r, const struct on_hand_page *page,
 	r->is = state_of(r);
 }
 
-/* Why it is on hold: its own hold before its batch's. */
+/* Why it is on hold. */
 static enum rc
 why_held(struct on_hand_row *r, struct station *sn, const struct stock_item *it,
     struct err *err)
 {
 	struct subject own = { 0 };
-	struct subject batch = { 0 };
 	struct hold h;
 	enum rc rc;
 
 	if (!r->held)
 		return RC_OK;
 	own.batch_id = it->batch != NULL ? it->batch->id : 0;
-	own.portion_id = it->batch != NULL ? 0 : it->portion->id;
-	rc = hold_now(&h, sn->st, &own, err);
-	r->own_hold = rc == RC_OK;
-	if (rc == RC_NOTFOUND && it->batch == NULL) {
-		batch.batch_id = it->portion->batch_id;
-		rc = hold_now(&h, sn->st, &batch, err);
-	}
+	rc = it->batch != NULL ? hold_now(&h, sn->st, &own, err)
+			       : hold_of_unit(&h, sn->st, it->portion->id, err);
+	r->own_hold =
+	    rc == RC_OK && (it->batch != NULL || h.subject.portion_id != 0);
+	r->prep_hold = rc == RC_OK && h.subject.prep_id != 0;
 	if (rc == RC_OK)
 		str_copy(r->hold_reason, sizeof(r->hold_reason), h.reason);
 	return rc == RC_NOTFOUND ? RC_OK : rc;

@@ -7,6 +7,7 @@
 #include "labels/font.h"
 #include "labels/label.h"
 #include "labels/testlabel.h"
+#include "mix.h"
 #include "ops/scan.h"
 #include "ops/ticket.h"
 #include "store/holds.h"
@@ -96,19 +97,17 @@ picture_fonts(struct station *sn, struct err *err)
 }
 
 /*
- * The hold in force; a portion's own goes before its batch's.  A reason beyond
- * what a label takes is not cut short: the label sends the reader to the
- * station.  RC_NOTFOUND: none.
+ * The hold in force.  A reason beyond what a label takes is not cut short: the
+ * label sends the reader to the station.  RC_NOTFOUND: none.
  */
 static enum rc
 hold_in_force(struct hold *out, struct station *sn, const struct about *a,
     struct err *err)
 {
-	struct subject batch = { .batch_id = a->batch.id };
-	enum rc rc = hold_now(out, sn->st, &a->subject, err);
+	enum rc rc = a->kind == CODE_BATCH
+	    ? hold_now(out, sn->st, &a->subject, err)
+	    : hold_of_unit(out, sn->st, a->portion.id, err);
 
-	if (rc == RC_NOTFOUND)
-		rc = hold_now(out, sn->st, &batch, err);
 	if (rc == RC_OK &&
 	    strlen(out->reason) >= sizeof(((struct label_facts *)0)->reason))
 		str_copy(out->reason, sizeof(out->reason),
@@ -137,6 +136,7 @@ make_facts(struct label_facts *f, struct station *sn, const struct about *a,
 	struct label_copy this = { .reprint = copy };
 	const struct species *sp = species_find(&sn->species, a->batch.species);
 	struct hold hold;
+	struct mix mix;
 	enum rc rc;
 
 	if (sp == NULL)
@@ -150,6 +150,11 @@ make_facts(struct label_facts *f, struct station *sn, const struct about *a,
 	}
 	if (a->kind == CODE_BATCH)
 		return facts_batch(f, &a->batch, sp, &house, &this, err);
+	if (a->portion.others > 0) {
+		if ((rc = mix_of_unit(&mix, sn, &a->portion, err)) != RC_OK)
+			return rc;
+		this.origins = mix_origins_differ(&mix);
+	}
 	return facts_portion(f, &a->portion, &a->batch, sp, &house, &this, err);
 }
 

@@ -5,6 +5,7 @@
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "mix.h"
 #include "ops/freeze.h"
 #include "plan_load.h"
 #include "store/batch_fish.h"
@@ -122,17 +123,17 @@ static enum rc
 thaw_tray(struct plan_tray *t, struct station *sn,
     const struct plan_service *services, size_t count, struct err *err)
 {
+	struct mix_dates dates;
 	struct frozen_life life;
 	struct portion p;
-	struct batch b;
-	struct useby u;
+	struct mix mix;
 	struct err why;
 	int64_t out_utc;
 	size_t i;
 	enum rc rc;
 
 	if ((rc = portion_get(&p, sn->st, t->code, err)) != RC_OK ||
-	    (rc = batch_get(&b, sn->st, p.batch, err)) != RC_OK ||
+	    (rc = mix_of_unit(&mix, sn, &p, err)) != RC_OK ||
 	    (rc = frozen_life_of(&life, sn, &p, err)) != RC_OK)
 		return rc;
 	t->thawed_use_by_utc = xcalloc(count, sizeof(*t->thawed_use_by_utc));
@@ -141,8 +142,10 @@ thaw_tray(struct plan_tray *t, struct station *sn,
 		    services[i].start_utc - (int64_t)sn->cfg.thaw_hours * 3600;
 		err_clear(&why);
 		/* Refused, or any other reason: no date, so it never serves. */
-		if (date_thawed(&u, sn, &b, &p, &life, out_utc, &why) == RC_OK)
-			t->thawed_use_by_utc[i] = useby_utc(&u);
+		if (mix_thawed(&dates, sn, &mix, &p, &life, out_utc, &why) ==
+		    RC_OK)
+			t->thawed_use_by_utc[i] =
+			    useby_utc(&dates.each[dates.first]);
 	}
 	return RC_OK;
 }

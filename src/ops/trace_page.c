@@ -84,6 +84,9 @@ put_portion(struct trace_page *p, struct trace_report *r)
 	p->hold_of_batch = !in_force(&p->hold, &t->holds) &&
 	    in_force(&p->hold, &r->batch_holds);
 	p->labels = labels_out(&t->labels);
+	p->others = xcalloc(r->other_count, sizeof(*p->others));
+	for (; p->other_count < r->other_count; p->other_count++)
+		p->others[p->other_count] = r->others[p->other_count].batch;
 	for (i = 0; i < p->preps.count; i++)
 		if (p->preps.items[i].id == t->portion.prep_id)
 			p->prep = p->preps.items[i];
@@ -148,6 +151,7 @@ trace_page_fini(struct trace_page *p)
 	portion_events_fini(&p->events);
 	freezing_list_fini(&p->freezings);
 	prep_list_fini(&p->preps);
+	free(p->others);
 	free(p->units);
 	memset(p, 0, sizeof(*p));
 }

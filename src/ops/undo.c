@@ -1,6 +1,8 @@
 /* undo.c - take the last recorded step back, where it is safe. */
 #include "ops/undo.h"
 
+#include <inttypes.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -31,6 +33,7 @@ static const struct way ways[] = {
 	{ "print", UNDO_LABEL, undo_look_label, undo_go_label, NULL },
 	{ "reprint", UNDO_LABEL, undo_look_label, undo_go_label, NULL },
 	{ "prep", UNDO_BREAKDOWN, undo_look_prep, undo_go_prep, NULL },
+	{ "combine", UNDO_COMBINE, undo_look_combine, undo_go_combine, NULL },
 	{ "receive", UNDO_GOODS_IN, undo_look_goods_in, undo_go_goods_in,
 	    NULL },
 	{ "freeze", UNDO_NEVER, NULL, NULL,
@@ -56,6 +59,7 @@ static const char *const kind_words[UNDO_KIND_COUNT] = {
 	[UNDO_RELEASE] = "release",
 	[UNDO_LABEL] = "label",
 	[UNDO_BREAKDOWN] = "breakdown",
+	[UNDO_COMBINE] = "combine",
 	[UNDO_GOODS_IN] = "goods-in",
 	[UNDO_NEVER] = "never",
 };
@@ -173,6 +177,12 @@ subject(struct undo_step *s, struct station *sn, struct err *err)
 	enum rc rc;
 
 	memset(&s->subject, 0, sizeof(s->subject));
+	if (sscanf(s->row->subject, "breakdown %" SCNd64,
+		&s->subject.prep_id) == 1) {
+		str_copy(s->shown, sizeof(s->shown), s->row->subject);
+		s->code[0] = '\0';
+		return RC_OK;
+	}
 	if (code_parse(&s->kind, s->code, s->row->subject, NULL) != RC_OK)
 		return RC_NOTFOUND;
 	code_show(s->shown, s->code);

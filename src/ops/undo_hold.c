@@ -46,6 +46,8 @@ load_labels(struct undo_step *s, struct station *sn, struct err *err)
 	size_t i, cap;
 	enum rc rc;
 
+	if (s->subject.prep_id != 0)
+		return job_list_prep(&s->jobs, sn->st, s->subject.prep_id, err);
 	rc = job_list_subject(&s->jobs, sn->st, &s->subject, err);
 	if (rc != RC_OK || s->kind != CODE_BATCH)
 		return rc;
@@ -113,11 +115,17 @@ undo_go_release(struct undo_step *s, struct station *sn, const char *reason,
     const struct moment *at, struct err *err)
 {
 	char why[sizeof(s->hold.reason)];
+	int64_t id, labels;
+	bool opened;
+	enum rc rc;
 
 	if (!str_fmt(
 		why, sizeof(why), "%s (released: %s)", s->hold.reason, reason))
 		str_copy(why, sizeof(why), s->hold.reason);
-	return hold_open(sn->st, &s->subject, why, at, err);
+	if ((rc = hold_join(&id, &opened, sn->st, &s->subject, why, at, err)) !=
+	    RC_OK)
+		return rc;
+	return hold_stop_labels(&labels, sn->st, id, why, at->utc, err);
 }
 
 /* --- labels ----------------------------------------------------------------*/

@@ -11,9 +11,9 @@
 #include "store/pace.h"
 #include "store/preps.h"
 
-/* docs/rules.md R-Z3: each unit as it was made, seen by nobody since. */
-static enum rc
-untouched(const struct undo_step *s, const struct portion *p, struct err *err)
+enum rc
+undo_untouched(
+    const struct undo_step *s, const struct portion *p, struct err *err)
 {
 	static const char *const later[] = { "count", "freeze", "thaw" };
 	char shown[CODE_SIZE];
@@ -41,14 +41,16 @@ untouched(const struct undo_step *s, const struct portion *p, struct err *err)
 
 /* What the fish left by it went through since. */
 static enum rc
-newest_of_batch(struct undo_step *s, struct station *sn, struct err *err)
+newest_of_batch(const struct undo_step *s, struct station *sn,
+    const struct prep_input *in, struct err *err)
 {
 	const struct prep *last;
 	struct prep_list l;
 	struct local_time t;
+	char shown[CODE_SIZE];
 	enum rc rc;
 
-	if ((rc = prep_list_open(&l, sn->st, s->batch.id, err)) != RC_OK)
+	if ((rc = prep_list_open(&l, sn->st, in->batch_id, err)) != RC_OK)
 		return rc;
 	last = &l.items[l.count - 1];
 	t = local_from_utc(last->at.utc);
@@ -56,8 +58,34 @@ newest_of_batch(struct undo_step *s, struct station *sn, struct err *err)
 		rc = err_set(err, RC_REFUSED, 0,
 		    "batch %s was broken down again at %02d:%02d by %s: that "
 		    "one goes first",
-		    s->shown, t.hour, t.minute, last->at.by);
+		    code_show(shown, in->batch), t.hour, t.minute, last->at.by);
 	prep_list_fini(&l);
+	return rc;
+}
+
+/* Every batch that went into it, each as it was left. */
+static enum rc
+inputs_as_left(const struct undo_step *s, struct station *sn, struct err *err)
+{
+	struct prep_input_list l;
+	char shown[CODE_SIZE];
+	struct batch b;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = prep_inputs_open(&l, sn->st, s->prep_id, err)) != RC_OK)
+		return rc;
+	for (i = 0; i < l.count && rc == RC_OK; i++) {
+		rc = newest_of_batch(s, sn, &l.items[i], err);
+		if (rc == RC_OK)
+			rc = batch_by_id(&b, sn->st, l.items[i].batch_id, err);
+		if (rc == RC_OK && b.held)
+			rc = err_set(err, RC_REFUSED, 0,
+			    "batch %s is on hold: nothing of it is struck out "
+			    "until it is released",
+			    code_show(shown, b.code));
+	}
+	prep_inputs_fini(&l);
 	return rc;
 }
 
@@ -104,18 +132,22 @@ static void
 say_prep(struct undo_offer *o, const struct undo_step *s, const struct prep *p)
 {
 	char when[UNDO_WHEN_SIZE], in[32], fish[32] = "";
+	char of[CODE_SIZE + PREP_ALSO_SIZE];
+	bool several = p->also[0] != '\0';
 
-	if (p->fish > 0)
-		str_fmt(fish, sizeof(fish), "%" PRId64 " fish, ", p->fish);
-	weight_print(in, sizeof(in), p->in_g);
+	if (p->all_fish > 0)
+		str_fmt(fish, sizeof(fish), "%" PRId64 " fish, ", p->all_fish);
+	weight_print(in, sizeof(in), p->all_g);
+	str_fmt(
+	    of, sizeof(of), "%s%s%s", s->shown, several ? " + " : "", p->also);
 	str_fmt(o->what, sizeof(o->what),
 	    "breakdown of batch %s, %s%s, %" PRId64
 	    " portions on %zu label%s%s",
-	    s->shown, fish, in, p->portions, s->units.count,
+	    of, fish, in, p->portions, s->units.count,
 	    s->units.count == 1 ? "" : "s", undo_when(when, s));
 	str_fmt(o->does, sizeof(o->does),
-	    "%s%s are back in batch %s, %zu labelled unit%s struck out", fish,
-	    in, s->shown, s->units.count,
+	    "%s%s are back in %s %s, %zu labelled unit%s struck out", fish, in,
+	    several ? "batches" : "batch", of, s->units.count,
 	    s->units.count == 1 ? " is" : "s are");
 	str_copy(o->care, sizeof(o->care),
 	    "Only if it was entered wrong: what was really cut is recorded "
@@ -154,19 +186,29 @@ undo_look_prep(struct undo_offer *o, struct undo_step *s, struct station *sn,
 	if ((rc = prep_of_moment(&s->prep_id, sn->st, s->batch.id, &s->row->at,
 		 err)) != RC_OK ||
 	    (rc = load_prep(o, s, sn, err)) != RC_OK ||
-	    (rc = newest_of_batch(s, sn, err)) != RC_OK ||
+	    (rc = inputs_as_left(s, sn, err)) != RC_OK ||
 	    (rc = service_open(s, sn, err)) != RC_OK)
 		return rc;
-	if (s->batch.held)
-		return err_set(err, RC_REFUSED, 0,
-		    "batch %s is on hold: nothing of it is struck out until "
-		    "it is released",
-		    s->shown);
 	for (i = 0; i < s->units.count && rc == RC_OK; i++)
-		rc = untouched(s, &s->units.items[i], err);
+		rc = undo_untouched(s, &s->units.items[i], err);
 	if (rc != RC_OK || (rc = pace_known(s, sn, err)) != RC_OK)
 		return rc;
 	return undo_labels(o, s, JOB_SAYS_COUNT, err);
+}
+
+static enum rc
+reopen(const struct undo_step *s, struct station *sn, struct err *err)
+{
+	struct prep_input_list l;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = prep_inputs_open(&l, sn->st, s->prep_id, err)) != RC_OK)
+		return rc;
+	for (i = 0; i < l.count && rc == RC_OK; i++)
+		rc = batch_reopen(sn->st, l.items[i].batch_id, err);
+	prep_inputs_fini(&l);
+	return rc;
 }
 
 enum rc
@@ -190,7 +232,7 @@ undo_go_prep(struct undo_step *s, struct station *sn, const char *reason,
 		return rc;
 	if (fish[0] != '\0')
 		str_fmt(s->extra, sizeof(s->extra), "fish %s back", fish);
-	if ((rc = batch_reopen(sn->st, s->batch.id, err)) != RC_OK ||
+	if ((rc = reopen(s, sn, err)) != RC_OK ||
 	    (rc = yields_rebuild(sn, err)) != RC_OK ||
 	    (rc = pace_forget(sn, s->prep_id, err)) != RC_OK)
 		return rc;

@@ -5,6 +5,7 @@
 #ifndef OPS_UNDO_STEP_H
 #define OPS_UNDO_STEP_H
 
+#include "ops/hold.h"
 #include "ops/undo.h"
 #include "store/audit.h"
 #include "store/batches.h"
@@ -20,7 +21,7 @@ struct undo_step {
 	const struct audit_row *row;
 
 	enum code_kind kind; /* of the subject, if it is a code */
-	char code[CODE_SIZE], shown[CODE_SIZE];
+	char code[CODE_SIZE], shown[HOLD_NAME_SIZE];
 	struct batch batch;
 	struct portion portion;
 	struct subject subject;
@@ -49,13 +50,18 @@ typedef enum rc undo_go_fn(struct undo_step *s, struct station *sn,
 
 undo_look_fn undo_look_use, undo_look_discard, undo_look_count;
 undo_look_fn undo_look_hold, undo_look_release, undo_look_label;
-undo_look_fn undo_look_prep, undo_look_goods_in;
+undo_look_fn undo_look_prep, undo_look_goods_in, undo_look_combine;
 undo_go_fn undo_go_event, undo_go_discard, undo_go_hold, undo_go_release;
-undo_go_fn undo_go_label, undo_go_prep, undo_go_goods_in;
+undo_go_fn undo_go_label, undo_go_prep, undo_go_goods_in, undo_go_combine;
 
 /* undo_when - ", at 10:05 by AB": what every step ends with. */
 #define UNDO_WHEN_SIZE 48
 char *undo_when(char dst[UNDO_WHEN_SIZE], const struct undo_step *s);
+
+/* undo_untouched - docs/rules.md R-Z3: a unit as it was made, seen by nobody
+ * since.  RC_OK, RC_REFUSED. */
+enum rc undo_untouched(const struct undo_step *s, const struct portion *p,
+    struct err *err) MUST_CHECK;
 
 /* undo_later - the newest row after the step with this action on this subject
  * (as shown), or NULL. */

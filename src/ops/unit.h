@@ -22,4 +22,12 @@ enum rc unit_by_code(struct portion *out, struct station *sn, const char *text,
 enum rc reason_into(char *dst, size_t size, const char *reason, bool optional,
     struct err *err) MUST_CHECK;
 
+/* discard_now - discard() inside the caller's transaction; in->by is not
+ * looked at. */
+struct discarded;
+struct discard_in;
+enum rc discard_now(struct discarded *out, struct station *sn,
+    const struct discard_in *in, const struct moment *at,
+    struct err *err) MUST_CHECK;
+
 #endif /* OPS_UNIT_H */

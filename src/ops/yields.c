@@ -82,13 +82,14 @@ learn(struct station *sn, struct yield_learned *species,
 enum rc
 yields_teach(struct yield_taught *out, struct station *sn,
     const struct batch *b, const struct yield_work *w, int64_t prep_id, bool ok,
-    struct err *err)
+    bool may_learn, struct err *err)
 {
 	struct yield_seen seen = { .prep_id = prep_id,
 		.supplier_id = b->supplier.id };
 	struct yield_learned species, supplier;
 	const struct yield_state *s;
 	struct yield_guess g;
+	bool plausible;
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
@@ -99,14 +100,15 @@ yields_teach(struct yield_taught *out, struct station *sn,
 	    (rc = load(&supplier, sn, &seen.key, b->supplier.id, err)) != RC_OK)
 		return rc;
 	s = state_in_use(&species, &supplier);
-	seen.learned = yield_plausible(s, &seen.obs);
+	plausible = yield_plausible(s, &seen.obs);
+	seen.learned = plausible && may_learn;
 	out->verdict = seen.learned ? YIELD_LEARNED : YIELD_SET_ASIDE;
 	out->key = seen.key;
 	out->observed_bp = yield_observed_bp(&seen.obs);
 	if (s->mean_e8 > 0) {
 		g = yield_guess(s, seen.obs.fish);
 		out->expected_bp = g.mean_bp;
-		if (!seen.learned && !ok)
+		if (!plausible && !ok)
 			return ask(b, out, &g, err);
 	}
 	if (seen.learned &&

@@ -117,6 +117,11 @@ common(struct label_facts *f, const struct batch *b, const struct species *sp,
 		 method_words(b->method), area, b->gear[0] == '\0' ? "" : ", ",
 		 b->gear) &&
 	    ok;
+	/* No one area, method or gear is true of all of it. */
+	if (copy->origins)
+		ok = str_copy(f->origin, sizeof(f->origin),
+			 "Mixed origins: see the batches") &&
+		    ok;
 	if (f->origin[0] >= 'a' && f->origin[0] <= 'z')
 		f->origin[0] = (char)(f->origin[0] - 'a' + 'A');
 	code_show(f->batch, b->code);
@@ -196,7 +201,7 @@ facts_portion(struct label_facts *out, const struct portion *p,
 	memset(&code, 0, sizeof(code));
 	out->kind = p->servings > 1 ? LABEL_TRAY : LABEL_PORTION;
 	out->use_by = code.use_by = local_from_utc(p->use_by_utc);
-	out->made = local_from_utc(p->made.utc);
+	out->made = local_from_utc(p->prepared_utc);
 	str_copy(code.batch, sizeof(code.batch), b->code);
 	str_copy(code.portion, sizeof(code.portion), p->code);
 	if ((rc = set_symbol(out, &code, p->dish_id, house, err)) != RC_OK)
@@ -205,6 +210,8 @@ facts_portion(struct label_facts *out, const struct portion *p,
 		label_code_key(out->bars, p->code);
 	code_show(out->code, p->code);
 	ok = common(out, b, sp, house, copy);
+	out->others = p->others;
+	ok = str_copy(out->also, sizeof(out->also), p->also) && ok;
 	ok = str_copy(out->product, sizeof(out->product), p->dish_name) && ok;
 	ok = str_copy(out->by, sizeof(out->by), p->made.by) && ok;
 	ok = allergens(

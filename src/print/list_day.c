@@ -52,8 +52,16 @@ put_goods(struct ticket *t, const struct day_report *r)
 static grams
 unexplained(const struct prep *p)
 {
-	return p->in_g - p->portions_g - p->loss_g[LOSS_TRIM] -
+	return p->all_g - p->portions_g - p->loss_g[LOSS_TRIM] -
 	    p->loss_g[LOSS_FRAMES] - p->loss_g[LOSS_WASTE];
+}
+
+/* The batches that went in beside the first. */
+static void
+put_also(struct ticket *t, const struct prep *p)
+{
+	if (p->also[0] != '\0')
+		ticket_printf(t, TICKET_SMALL, NULL, "with %s", p->also);
 }
 
 /* What was recorded and taken back, in one line: none of it counts. */
@@ -69,9 +77,10 @@ put_struck(struct ticket *t, const struct day_report *r)
 		ticket_printf(t, TICKET_LINE, "STRUCK OUT", "%s %s",
 		    code_show(code, p->batch),
 		    list_species(r->species, p->species));
+		put_also(t, p);
 		ticket_printf(t, TICKET_SMALL, NULL,
 		    "%s in, %s by %s; struck out %s by %s: %s",
-		    weight_print(in, sizeof(in), p->in_g),
+		    weight_print(in, sizeof(in), p->all_g),
 		    list_clock(at, sizeof(at), p->at.utc, r->day), p->at.by,
 		    list_clock(back, sizeof(back), p->struck_at.utc, r->day),
 		    p->struck_at.by, p->struck_reason);
@@ -90,13 +99,14 @@ put_preps(struct ticket *t, const struct day_report *r)
 	for (i = 0; i < r->preps.count; i++) {
 		p = &r->preps.items[i];
 		fish[0] = '\0';
-		if (p->fish > 0)
-			str_fmt(
-			    fish, sizeof(fish), "%" PRId64 " fish: ", p->fish);
+		if (p->all_fish > 0)
+			str_fmt(fish, sizeof(fish),
+			    "%" PRId64 " fish: ", p->all_fish);
 		ticket_printf(t, TICKET_LINE,
-		    weight_print(in, sizeof(in), p->in_g), "%s %s",
+		    weight_print(in, sizeof(in), p->all_g), "%s %s",
 		    code_show(code, p->batch),
 		    list_species(r->species, p->species));
+		put_also(t, p);
 		ticket_printf(t, TICKET_SMALL, NULL,
 		    "%s%" PRId64 " portion%s %s, trim %s, frames %s, waste %s",
 		    fish, p->portions, PLURAL(p->portions),
@@ -137,6 +147,7 @@ put_events(struct ticket *t, const struct day_report *r)
 		[DAY_MISSING] = "missing at a count",
 		[DAY_FOUND] = "found at a count",
 		[DAY_TAKEN_BACK] = "taken back",
+		[DAY_COMBINED] = "put together",
 	};
 	const struct day_event *e;
 	const char *what;

@@ -9,8 +9,16 @@
 #include "screens/beside.h"
 #include "term/list.h"
 
-/* Fields: three before the dishes, three for each dish, then the rest. */
-enum bd_field { BD_FISH, BD_WHICH, BD_IN, BD_DISH_FIRST };
+/* Fields: three of the first batch, two of each other one, three for each dish,
+ * then the rest. */
+enum bd_with_field { BD_WITH_FISH, BD_WITH_IN, BD_WITH_FIELDS };
+enum bd_field {
+	BD_FISH,
+	BD_WHICH,
+	BD_IN,
+	BD_WITH,
+	BD_DISH_FIRST = BD_WITH + BREAKDOWN_WITH_MAX * BD_WITH_FIELDS
+};
 enum bd_dish_field { BD_PORTIONS, BD_WEIGHT, BD_LABEL, BD_DISH_FIELDS };
 enum bd_rest {
 	BD_TRIM,
@@ -39,6 +47,12 @@ struct breakdown_desk {
 	/* The breakdown being typed; BD_MODE_WORK. */
 	struct bench bench;
 	struct field_row rows[FORM_FIELDS_MAX];
+	/* Other batches on the same board, in the order they were added. */
+	struct batch with[BREAKDOWN_WITH_MAX];
+	size_t with_count;
+	char with_labels[BREAKDOWN_WITH_MAX][BD_WITH_FIELDS][40];
+	struct batch adding;      /* asked about */
+	struct batch_list others; /* to be picked from; owned */
 	char labels[BENCH_DISHES_MAX][BD_DISH_FIELDS][80];
 	char hints[BENCH_DISHES_MAX][2][40];
 	char minutes_hint[60];
@@ -70,6 +84,21 @@ struct bd_typed {
 /* field of dish `i`, and of the rest. */
 int bd_dish(size_t i, enum bd_dish_field f);
 int bd_rest(const struct breakdown_desk *b, enum bd_rest f);
+/* field of the other batch `i` */
+int bd_with(size_t i, enum bd_with_field f);
+
+/* breakdown_with.c */
+/* bd_with_scan - a batch was scanned beside the first: asks whether it goes
+ * onto the same board.  false: it is none that may. */
+bool bd_with_scan(struct desk *d, struct breakdown_desk *b, const char *code);
+/* bd_with_pick - the same, chosen from a list. */
+void bd_with_pick(struct desk *d, struct breakdown_desk *b);
+/* bd_with_out - the last one added goes again. */
+void bd_with_out(struct desk *d, struct breakdown_desk *b);
+/* bd_with_put - one more on the board, its fields asked. */
+void bd_with_put(struct breakdown_desk *b, const struct batch *t);
+/* bd_with_first - the batch on the board that is first to expire. */
+const struct batch *bd_with_first(const struct breakdown_desk *b);
 
 /* breakdown_form.c */
 /* bd_form - fields for the batch on the bench. */

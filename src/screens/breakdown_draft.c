@@ -6,7 +6,10 @@
 #include "breakdown_desk.h"
 #include "says_breakdown.h"
 
-static const char *const first_names[BD_DISH_FIRST] = { "fish", "which", "in" };
+static const char *const first_names[BD_DISH_FIRST] = { "fish", "which", "in",
+	"with 1 fish", "with 1 in", "with 2 fish", "with 2 in", "with 3 fish",
+	"with 3 in" };
+_Static_assert(BREAKDOWN_WITH_MAX == 3, "each has its names");
 static const char *const dish_names[BD_DISH_FIELDS] = { "portions", "weight",
 	"label" };
 static const char *const rest_names[BD_REST] = { "trim", "frames", "waste",
@@ -41,6 +44,8 @@ bd_keep(struct breakdown_desk *b, const char *by, struct err *err)
 	buf_printf(&body, "dish=%s\nservice=%s\n", b->dish, b->service);
 	buf_printf(&body, "task batch=%s\ntask dish=%s\ntask step=%s\n",
 	    b->task.batch, b->task.dish, b->task.step);
+	for (i = 0; i < (int)b->with_count; i++)
+		buf_printf(&body, "with %d=%s\n", i + 1, b->with[i].code);
 	for (i = 0; i < b->form.count; i++) {
 		if (b->form.fields[i].text[0] == '\0')
 			continue;
@@ -83,6 +88,30 @@ value_of(char *dst, size_t size, const char *body, const char *name)
 	}
 }
 
+/* The other batches, as far as they still may go with it; what was typed of one
+ * that may not is typed again, or not. */
+static void
+fill_with(struct desk *d, struct breakdown_desk *b, const char *body)
+{
+	char code[CODE_SIZE], name[16];
+	struct batch t;
+	struct err err = { 0 };
+	int i;
+
+	b->with_count = 0;
+	for (i = 0; i < BREAKDOWN_WITH_MAX; i++) {
+		str_fmt(name, sizeof(name), "with %d", i + 1);
+		value_of(code, sizeof(code), body, name);
+		if (code[0] == '\0')
+			return;
+		if (bench_with(&t, &b->bench, d->sn, code, &err) != RC_OK) {
+			desk_fail(d, &err);
+			return;
+		}
+		bd_with_put(b, &t);
+	}
+}
+
 static void
 fill(struct desk *d, struct breakdown_desk *b, const char *body)
 {
@@ -95,6 +124,7 @@ fill(struct desk *d, struct breakdown_desk *b, const char *body)
 	value_of(b->task.dish, sizeof(b->task.dish), body, "task dish");
 	value_of(b->task.step, sizeof(b->task.step), body, "task step");
 	bd_form(d, b);
+	fill_with(d, b, body);
 	for (i = 0; i < b->form.count; i++) {
 		field_name(name, b, i);
 		value_of(text, sizeof(text), body, name);

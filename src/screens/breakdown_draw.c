@@ -120,26 +120,56 @@ raw_asked(const struct breakdown_desk *b)
 	return !b->form.fields[bd_rest(b, BD_FROZEN)].off;
 }
 
+/* "4 fish, 3.200 kg left, use by Fri 27 Nov" */
+static void
+left_text(char *dst, size_t size, const struct batch *t)
+{
+	char weight[32], when[48];
+
+	weight_print(weight, sizeof(weight), t->weight_left);
+	when_instant(when, sizeof(when), t->use_by_utc);
+	if (t->count > 0)
+		str_fmt(dst, size, trn(SAY_BD_HEAD_FISH, (long)t->count_left),
+		    (int)t->count_left, weight, when);
+	else
+		str_fmt(dst, size, tr(SAY_BD_HEAD_LEFT), weight, when);
+}
+
+/* What else is on the board, and whose date every label takes. */
+static int
+draw_with(const struct breakdown_desk *b, const struct pane *p, int y)
+{
+	char shown[CODE_SIZE], left[120], text[160];
+	size_t i;
+
+	for (i = 0; i < b->with_count; i++) {
+		left_text(left, sizeof(left), &b->with[i]);
+		str_fmt(text, sizeof(text), tr(SAY_BD_WITH_HEAD),
+		    code_show(shown, b->with[i].code), left);
+		pane_cut(p, 0, y++, p->w, STYLE_STRONG, text);
+	}
+	if (b->with_count > 0) {
+		str_fmt(text, sizeof(text), tr(SAY_BD_WITH_FIRST),
+		    code_show(shown, bd_with_first(b)->code));
+		pane_cut(p, 0, y++, p->w, STYLE_WARN, text);
+	}
+	return y;
+}
+
 static int
 draw_head(const struct breakdown_desk *b, const struct pane *p)
 {
 	const struct batch *t = &b->bench.batch;
-	char shown[CODE_SIZE], weight[32], when[48], text[160];
+	char shown[CODE_SIZE], text[160];
 	struct pane part;
 	int y = 1, i;
 
 	str_fmt(text, sizeof(text), tr(SAY_BD_HEAD), code_show(shown, t->code),
 	    b->bench.species->name, presentation_word(t->presentation));
 	pane_put(p, 0, 0, STYLE_STRONG, text);
-	weight_print(weight, sizeof(weight), t->weight_left);
-	when_instant(when, sizeof(when), t->use_by_utc);
-	if (t->count > 0)
-		str_fmt(text, sizeof(text),
-		    trn(SAY_BD_HEAD_FISH, (long)t->count_left),
-		    (int)t->count_left, weight, when);
-	else
-		str_fmt(text, sizeof(text), tr(SAY_BD_HEAD_LEFT), weight, when);
+	left_text(text, sizeof(text), t);
 	pane_put(p, 0, y++, STYLE_PLAIN, text);
+	y = draw_with(b, p, y);
 	for (i = 0; i < b->bench.caution_count && i < 2; i++) {
 		part = pane_part(p, 0, y, p->w, 2);
 		y += pane_wrap(&part, 0, STYLE_WARN, b->bench.cautions[i]);
@@ -320,7 +350,7 @@ draw_date(const struct breakdown_desk *b, const struct pane *p, int y)
 	const struct portion *u;
 	struct local_time t;
 	struct civil c;
-	char text[40];
+	char text[40], shown[CODE_SIZE];
 
 	if (b->made.portion_count == 0)
 		return y;
@@ -331,7 +361,11 @@ draw_date(const struct breakdown_desk *b, const struct pane *p, int y)
 	    tr(weekday_short(day_weekday(t.day))), c.day,
 	    tr(month_short(c.month)));
 	str_upper(text);
-	pane_put(p, 0, y, STYLE_FAINT, tr(SAY_BD_MADE_USE_BY));
+	if (u->others > 0)
+		pane_fmt(p, 0, y, STYLE_FAINT, tr(SAY_BD_MADE_USE_BY_OF),
+		    code_show(shown, u->batch));
+	else
+		pane_put(p, 0, y, STYLE_FAINT, tr(SAY_BD_MADE_USE_BY));
 	(void)pane_big(p, 0, y + 1, STYLE_STRONG, text);
 	return y + 1 + BIG_ROWS;
 }
@@ -381,21 +415,48 @@ draw_learned(const struct breakdown_desk *b, const struct pane *p, int y)
 	return y;
 }
 
+static void
+codes_text(char *dst, size_t size, const struct breakdown *m)
+{
+	char shown[CODE_SIZE];
+	size_t i;
+
+	str_copy(dst, size, code_show(shown, m->batch.code));
+	for (i = 0; i < m->with_count; i++)
+		str_fmt(dst + strlen(dst), size - strlen(dst), " + %s",
+		    code_show(shown, m->with[i].code));
+}
+
+/* What is left of the other batches. */
+static int
+draw_left_of(const struct breakdown *m, const struct pane *p, int y)
+{
+	char shown[CODE_SIZE], left[120];
+	size_t i;
+
+	for (i = 0; i < m->with_count; i++) {
+		left_text(left, sizeof(left), &m->with[i]);
+		pane_fmt(p, 0, y++, STYLE_PLAIN, tr(SAY_BD_MADE_LEFT_OF),
+		    code_show(shown, m->with[i].code), left);
+	}
+	return y;
+}
+
 static int
 draw_sums(const struct breakdown_desk *b, const struct pane *p)
 {
 	const struct breakdown *m = &b->made;
-	char shown[CODE_SIZE], weight[32];
+	char shown[CODE_SIZE * (PREP_INPUTS_MAX + 1)], weight[32];
 	int y = 0, x;
 
-	code_show(shown, m->batch.code);
+	codes_text(shown, sizeof(shown), m);
 	if (m->portion_count > 0)
 		pane_fmt(p, 0, y++, STYLE_STRONG,
 		    trn(SAY_BD_MADE, (long)m->portion_count),
 		    (int)m->portion_count, shown);
 	else
 		pane_fmt(p, 0, y++, STYLE_STRONG, tr(SAY_BD_MADE_NONE), shown);
-	weight_print(weight, sizeof(weight), m->prep.in_g);
+	weight_print(weight, sizeof(weight), m->prep.all_g);
 	x = m->unexplained_g > 0
 	    ? pane_fmt(p, 0, y, STYLE_PLAIN, tr(SAY_BD_MADE_IN), weight,
 		  (int)m->unexplained_g)
@@ -408,7 +469,7 @@ draw_sums(const struct breakdown_desk *b, const struct pane *p)
 	else
 		pane_fmt(p, x, y++, STYLE_PLAIN, tr(SAY_BD_MADE_LEFT_G),
 		    weight_print(weight, sizeof(weight), m->batch.weight_left));
-	return y;
+	return draw_left_of(m, p, y);
 }
 
 static void

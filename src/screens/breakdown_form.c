@@ -10,7 +10,7 @@
 #include "says_breakdown.h"
 #include "term/when.h"
 
-static const struct field_row first_rows[BD_DISH_FIRST] = {
+static const struct field_row first_rows[BD_WITH] = {
 	[BD_FISH] = { SAY_BD_F_FISH, FIELD_COUNT, 0, NULL },
 	[BD_WHICH] = { SAY_BD_F_WHICH, FIELD_TEXT, 0, SAY_BD_F_WHICH_HINT },
 	[BD_IN] = { SAY_BD_F_IN, FIELD_WEIGHT, 0, SAY_BD_F_WEIGH_HINT },
@@ -92,6 +92,14 @@ bd_form(struct desk *d, struct breakdown_desk *b)
 	int k;
 
 	memcpy(b->rows, first_rows, sizeof(first_rows));
+	for (i = 0; i < BREAKDOWN_WITH_MAX; i++) {
+		b->rows[bd_with(i, BD_WITH_FISH)] =
+		    (struct field_row){ b->with_labels[i][BD_WITH_FISH],
+			    FIELD_COUNT, 0, NULL };
+		b->rows[bd_with(i, BD_WITH_IN)] =
+		    (struct field_row){ b->with_labels[i][BD_WITH_IN],
+			    FIELD_WEIGHT, 0, SAY_BD_F_WEIGH_HINT };
+	}
 	for (i = 0; i < b->bench.dish_count; i++)
 		dish_rows(d, b, i);
 	for (k = 0; k < BD_REST; k++)
@@ -129,6 +137,12 @@ bd_ask(struct breakdown_desk *b)
 
 	f[BD_FISH].off = b->bench.batch.count == 0;
 	f[BD_WHICH].off = b->bench.fish.count == 0;
+	for (i = 0; i < BREAKDOWN_WITH_MAX; i++) {
+		asked = i < b->with_count;
+		f[bd_with(i, BD_WITH_FISH)].off =
+		    !asked || b->with[i].count == 0;
+		f[bd_with(i, BD_WITH_IN)].off = !asked;
+	}
 	for (i = 0; i < b->bench.dish_count; i++) {
 		asked = dish_asked(b, i);
 		for (k = 0; k < BD_DISH_FIELDS; k++)
@@ -236,6 +250,14 @@ bd_read(struct bd_typed *out, const struct breakdown_desk *b)
 		in->which = out->which[0] == '\0' ? NULL : out->which;
 	}
 	in->weight_g = grams_of(b, BD_IN);
+	for (; in->with_count < b->with_count; in->with_count++)
+		in->with[in->with_count] = (struct breakdown_with){
+			.batch = b->with[in->with_count].code,
+			.fish =
+			    count_of(b, bd_with(in->with_count, BD_WITH_FISH)),
+			.weight_g =
+			    grams_of(b, bd_with(in->with_count, BD_WITH_IN)),
+		};
 	read_makes(in, b);
 	in->loss_g[LOSS_TRIM] = grams_of(b, bd_rest(b, BD_TRIM));
 	in->loss_g[LOSS_FRAMES] = grams_of(b, bd_rest(b, BD_FRAMES));
@@ -328,6 +350,30 @@ wrong(struct breakdown_desk *b, int i, struct err *err, const char *text)
 	return err_set(err, RC_INVALID, 0, "%s", text);
 }
 
+/* Of every batch on the board: how much of it. */
+static enum rc
+settle_with(
+    const struct bd_typed *out, struct breakdown_desk *b, struct err *err)
+{
+	char text[160], shown[CODE_SIZE];
+	size_t i;
+
+	for (i = 0; i < b->with_count; i++) {
+		code_show(shown, b->with[i].code);
+		if (b->with[i].count > 0 && out->in.with[i].fish == 0) {
+			str_fmt(text, sizeof(text), tr(SAY_BD_NEED_WITH_FISH),
+			    shown);
+			return wrong(b, bd_with(i, BD_WITH_FISH), err, text);
+		}
+		if (out->in.with[i].weight_g == 0) {
+			str_fmt(
+			    text, sizeof(text), tr(SAY_BD_NEED_WITH_IN), shown);
+			return wrong(b, bd_with(i, BD_WITH_IN), err, text);
+		}
+	}
+	return RC_OK;
+}
+
 static enum rc
 settle_makes(struct breakdown_desk *b, struct err *err)
 {
@@ -389,10 +435,11 @@ bd_settle(struct bd_typed *out, struct breakdown_desk *b, struct err *err)
 		return wrong(b, BD_FISH, err, tr(SAY_BD_NEED_FISH));
 	if (out->in.weight_g == 0)
 		return wrong(b, BD_IN, err, tr(SAY_BD_NEED_IN));
-	if ((rc = settle_makes(b, err)) != RC_OK)
+	if ((rc = settle_with(out, b, err)) != RC_OK ||
+	    (rc = settle_makes(b, err)) != RC_OK)
 		return rc;
 	if (out->in.make_count == 0 &&
-	    bench_unexplained(&out->in) == out->in.weight_g)
+	    bench_unexplained(&out->in) == breakdown_total_g(&out->in))
 		return wrong(
 		    b, bd_dish(0, BD_PORTIONS), err, tr(SAY_BD_NEED_OUT));
 	return settle_times(out, b, err);

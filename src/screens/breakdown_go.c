@@ -139,6 +139,7 @@ record_now(struct desk *d, void *arg)
 	b->units = (struct list){ .count = (int)made.portion_count };
 	list_fit(&b->units);
 	b->waiting_known = false;
+	b->with_count = 0;
 	bench_fini(&b->bench);
 	memset(&b->form, 0, sizeof(b->form));
 	queue_labels(d, b);

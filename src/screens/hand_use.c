@@ -62,7 +62,7 @@ refuse(struct desk *d, const struct use_look *l)
 {
 	const struct portion *p = &l->portion;
 	struct refusal *r = xcalloc(1, sizeof(*r));
-	char code[CODE_SIZE], date[64];
+	char code[CODE_SIZE], onto[CODE_SIZE], date[64];
 	size_t n = sizeof(r->text);
 
 	code_show(code, p->code);
@@ -77,6 +77,10 @@ refuse(struct desk *d, const struct use_look *l)
 	} else if (l->verdict == USE_FROZEN) {
 		r->big = SAY_NO_FROZEN;
 		str_fmt(r->text, n, tr(SAY_NO_FROZEN_TEXT), code, p->dish_name);
+	} else if (l->onto[0] != '\0') {
+		r->big = SAY_NO_USED_UP;
+		str_fmt(r->text, n, tr(SAY_NO_ONTO_TEXT), code, p->dish_name,
+		    code_show(onto, l->onto));
 	} else {
 		r->big = SAY_NO_USED_UP;
 		str_fmt(

@@ -39,6 +39,10 @@ void on_hand_see(struct desk *d, struct on_hand *s, int from, int to);
 
 void on_hand_draw(struct desk *d, void *state, const struct pane *p);
 
+/* on_hand_together - what is left of the marked trays onto one, after a
+ * question. */
+void on_hand_together(struct desk *d, struct on_hand *s);
+
 /* on_hand_state_word - of a filter, as people read it. */
 const char *on_hand_state_word(enum on_hand_state s);
 

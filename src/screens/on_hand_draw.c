@@ -168,16 +168,20 @@ draw_columns(const struct pane *p, int y)
 static void
 code_line(char *dst, size_t size, const struct on_hand_row *r)
 {
-	char code[CODE_SIZE], batch[CODE_SIZE];
+	char code[CODE_SIZE], batch[CODE_SIZE + 8];
+	size_t n;
 
+	code_show(batch, r->batch);
+	n = strlen(batch);
+	if (r->others > 0)
+		str_fmt(batch + n, sizeof(batch) - n, " +%d", r->others);
 	if (r->kind == CODE_BATCH)
 		str_fmt(dst, size, tr(SAY_HAND_BATCH_CODE),
 		    code_show(code, r->code),
 		    presentation_word(r->presentation));
 	else
 		str_fmt(dst, size, tr(SAY_HAND_UNIT_CODE),
-		    code_show(code, r->code), code_show(batch, r->batch),
-		    r->species_name);
+		    code_show(code, r->code), batch, r->species_name);
 }
 
 static void

@@ -28,6 +28,12 @@
 #define SAY_BD_DISHES_HELP                                                     \
 	N_("Show every dish that can be made of this fish, or only those "     \
 	   "planned.")
+#define SAY_BD_WITH N_("add a batch")
+#define SAY_BD_WITH_HELP                                                       \
+	N_("Another batch of the same fish onto the board: choose it, or "     \
+	   "scan its label.")
+#define SAY_BD_OUT N_("take out")
+#define SAY_BD_OUT_HELP N_("Take the batch added last off the board again.")
 #define SAY_BD_DONE N_("done")
 #define SAY_BD_DONE_HELP N_("Back to where the breakdown was begun.")
 
@@ -73,6 +79,29 @@
 	N_("type a day and a time as fri 18:00, 27.11 18:00 or "               \
 	   "2026-11-27T18:00")
 #define SAY_BD_TIME_READ N_("%s: %s")
+
+/* another batch on the board */
+#define SAY_BD_F_WITH_FISH N_("%s, fish")
+#define SAY_BD_F_WITH_IN N_("%s, in")
+#define SAY_BD_ASK_WITH N_("%s onto the same board?")
+#define SAY_BD_ASK_WITH_TEXT                                                   \
+	N_("What comes out is of both then: every label names both, and a "    \
+	   "hold on either blocks it. The date is the earliest: %s, use by "   \
+	   "%s. Enter adds it, Esc leaves it.")
+#define SAY_BD_WITH_ON N_("%s is on the board: say how much of it.")
+#define SAY_BD_WITH_OFF N_("%s is off the board.")
+#define SAY_BD_WITH_FULL                                                       \
+	N_("%d batches are on the board: record this one first.")
+#define SAY_BD_WITH_NONE                                                       \
+	N_("No other batch of this fish in this presentation may go with it.")
+#define SAY_BD_WITH_WHICH N_("Which batch goes onto the same board?")
+#define SAY_BD_WITH_ROW N_("%s  %s left, use by %s")
+#define SAY_BD_WITH_HEAD N_("with %s: %s")
+#define SAY_BD_WITH_FIRST                                                      \
+	N_("Every label names all of them; first to expire is %s.")
+#define SAY_BD_NEED_WITH_FISH                                                  \
+	N_("Type how many fish of %s were taken, or o takes it out.")
+#define SAY_BD_NEED_WITH_IN N_("Weigh what was taken of %s, or o takes it out.")
 
 /* head of a breakdown */
 #define SAY_BD_HEAD N_("%s  %s, %s")
@@ -151,6 +180,8 @@
 #define SAY_BD_MADE_LOST N_("The fish left are no longer known one by one.")
 #define SAY_BD_MADE_LOOK N_("Look again: %s.")
 #define SAY_BD_MADE_USE_BY N_("USE BY")
+#define SAY_BD_MADE_USE_BY_OF N_("USE BY, of batch %s")
+#define SAY_BD_MADE_LEFT_OF N_("%s: %s")
 #define SAY_BD_MADE_ROW N_("%s  %d x %s, %d g, use by %s")
 #define SAY_BD_LABELS                                                          \
 	NN_("%d label is on its way.", "%d labels are on their way.")

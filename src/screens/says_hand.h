@@ -114,6 +114,8 @@
 	N_("%s, %s, is frozen. Take it out to thaw first (On hand, h), and "   \
 	   "use one that is thawed.")
 #define SAY_NO_USED_UP N_("USED UP")
+#define SAY_NO_ONTO_TEXT                                                       \
+	N_("%s, %s: the rest of it is on tray %s. Take this label off.")
 #define SAY_NO_USED_UP_TEXT                                                    \
 	N_("By the record nothing is left of %s, %s. If it is there, count "   \
 	   "it: it may be another tray with an old label.")

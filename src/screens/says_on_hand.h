@@ -85,6 +85,18 @@
 #define SAY_HAND_EMPTY_KEY N_("empty expired")
 #define SAY_HAND_EMPTY_HELP                                                    \
 	N_("Go through what is past its use-by, one after the other.")
+#define SAY_HAND_TOGETHER N_("put together")
+#define SAY_HAND_TOGETHER_HELP                                                 \
+	N_("What is left of the marked trays of one dish onto one new tray.")
+#define SAY_HAND_TOGETHER_ASK N_("Put these trays together?")
+#define SAY_HAND_TOGETHER_TEXT                                                 \
+	N_("%d trays become one: %d x %s, use by %s, the earliest of them. "   \
+	   "It gets a label of its own, the old labels come off. Enter does "  \
+	   "it, Esc leaves them.")
+#define SAY_HAND_TOGETHER_DONE                                                 \
+	NN_("Tray %s: take the label off %d tray it came from.",               \
+	    "Tray %s: take the labels off the %d trays it came from.")
+#define SAY_HAND_TOGETHER_MOST N_("At most %d trays are put together at once.")
 #define SAY_HAND_MARK N_("mark")
 #define SAY_HAND_MARK_HELP                                                     \
 	N_("Mark this row, to freeze, thaw, discard or label several.")

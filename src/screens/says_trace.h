@@ -90,6 +90,10 @@
 /* rows */
 #define SAY_TR_ROW_BATCH                                                       \
 	N_("Batch %s: %lld made, %lld used, %lld on hand, %lld thrown away")
+#define SAY_TR_ROW_BROUGHT N_("%lld of others on its trays")
+#define SAY_TR_ROW_OTHER N_("Also of batch %s: %s, document %s, lot %s")
+#define SAY_TR_JOINED                                                          \
+	N_("put together %s by %s from other trays; oldest prepared %s")
 #define SAY_TR_ROW_PREP N_("Breakdown %s by %s: %s, %s")
 #define SAY_TR_ROW_PREP_STRUCK N_("Breakdown %s by %s: STRUCK OUT, %s")
 #define SAY_TR_PORTIONS NN_("%lld portion", "%lld portions")
@@ -109,6 +113,7 @@
 #define SAY_TR_F_RETURNED N_("taken back:")
 #define SAY_TR_F_WITHDRAWN N_("find taken back:")
 #define SAY_TR_F_STRUCK N_("struck out")
+#define SAY_TR_F_COMBINED N_("put onto another tray")
 #define SAY_TR_NO_ROWS                                                         \
 	N_("Nothing was made of it yet. Prep list and Breakdown work on it.")
 #define SAY_TR_NO_ROWS_STRUCK N_("Nothing was made of it.")

@@ -16,6 +16,8 @@ enum bd_action {
 	BDA_NEXT,
 	BDA_BACK,
 	BDA_DISHES,
+	BDA_WITH,
+	BDA_OUT,
 	BDA_DONE,
 };
 
@@ -31,6 +33,8 @@ static const struct action actions[] = {
 	{ BDA_BACK, { KEY_CODE_CHAR, 'b' }, NULL, SAY_BD_BACK_HELP },
 	{ BDA_DISHES, { KEY_CODE_CHAR, 'd' }, SAY_BD_DISHES,
 	    SAY_BD_DISHES_HELP },
+	{ BDA_WITH, { KEY_CODE_CHAR, 'a' }, SAY_BD_WITH, SAY_BD_WITH_HELP },
+	{ BDA_OUT, { KEY_CODE_CHAR, 'o' }, SAY_BD_OUT, SAY_BD_OUT_HELP },
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
 };
 
@@ -53,6 +57,7 @@ fini(void *state)
 		bd_keep(b, "", &err); /* nobody is left to be told */
 	beside_free(b->scale, 0);
 	batch_list_fini(&b->batches);
+	batch_list_fini(&b->others);
 	bench_fini(&b->bench);
 	breakdown_fini(&b->made);
 }
@@ -197,6 +202,7 @@ begin(struct desk *d, struct breakdown_desk *b, const struct breakdown_begin *w)
 	b->yield_ok = b->minutes_ok = false;
 	b->mode = BD_MODE_WORK;
 	d->notice[0] = '\0';
+	b->with_count = 0;
 	bd_form(d, b);
 	set_count(b, BD_FISH, w->fish);
 	set_which(d, b, w->fish);
@@ -313,6 +319,12 @@ act(struct desk *d, void *state, int action)
 		b->all_dishes = !b->all_dishes;
 		bd_ask(b);
 		break;
+	case BDA_WITH:
+		bd_with_pick(d, b);
+		break;
+	case BDA_OUT:
+		bd_with_out(d, b);
+		break;
 	case BDA_DONE:
 		done(d, b);
 		break;
@@ -332,7 +344,10 @@ can(const struct desk *d, const void *state, int action)
 		return b->mode == BD_MODE_CHOOSE && b->waiting.name[0] != '\0';
 	case BDA_RECORD:
 	case BDA_WEIGH:
+	case BDA_WITH:
 		return b->mode == BD_MODE_WORK;
+	case BDA_OUT:
+		return b->mode == BD_MODE_WORK && b->with_count > 0;
 	case BDA_NEXT:
 	case BDA_BACK:
 		return b->mode == BD_MODE_WORK && bd_fish_count(d, b) > 1;
@@ -435,7 +450,7 @@ scan(struct desk *d, void *state, const struct desk_scan *s)
 	}
 	if (s->kind != SCAN_BATCH)
 		return false;
-	if (b->mode == BD_MODE_WORK && str_eq(b->bench.batch.code, s->code))
+	if (bd_with_scan(d, b, s->code))
 		return true;
 	breakdown_begin(d, &w);
 	return true;

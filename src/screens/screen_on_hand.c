@@ -20,6 +20,7 @@ enum on_hand_action {
 	ACT_TRACE,
 	ACT_EMPTY,
 	ACT_MARK,
+	ACT_TOGETHER,
 	ACT_STATE,
 	ACT_SPECIES,
 	ACT_DISH,
@@ -32,6 +33,7 @@ enum on_hand_action {
 		KEY_CODE_CHAR, c                                               \
 	}
 static const struct action actions[] = {
+	{ ACT_TOGETHER, CH('g'), SAY_HAND_TOGETHER, SAY_HAND_TOGETHER_HELP },
 	{ ACT_EMPTY, CH('e'), SAY_HAND_EMPTY_KEY, SAY_HAND_EMPTY_HELP },
 	{ ACT_USE, CH('u'), SAY_HAND_USE, SAY_HAND_USE_HELP },
 	{ ACT_RELEASE, CH('r'), SAY_HAND_RELEASE, SAY_HAND_RELEASE_HELP },
@@ -431,6 +433,8 @@ act_on(
 		print_labels(d, s, r);
 	} else if (action == ACT_TRACE) {
 		desk_pass_code(d, SCREEN_TRACE, r->kind, r->code);
+	} else if (action == ACT_TOGETHER) {
+		on_hand_together(d, s);
 	} else if (action == ACT_MARK) {
 		mark(d, s, r);
 	} else {
@@ -504,6 +508,8 @@ can(const struct desk *d, const void *state, int action)
 	    s->filter.dish[0] != '\0';
 
 	(void)d;
+	if (action == ACT_TOGETHER)
+		return s->mark_count > 1;
 	if (action == ACT_EMPTY)
 		return s->page.expired_rows > 0;
 	if (action == ACT_ALL)

@@ -447,10 +447,12 @@ open_row(struct desk *d, struct trace *s)
 		if (u != NULL)
 			show_code(d, s, u->portion.code, 0);
 	} else if (row.kind == TROW_BATCH) {
-		show_code(d, s, p->batch.code, 0);
+		show_code(d, s,
+		    row.i > 0 ? p->others[row.i - 1].code : p->batch.code, 0);
 	} else if (row.kind == TROW_PREP) {
-		show_code(d, s, p->batch.code,
-		    p->of_portion ? p->prep.id : p->preps.items[row.i].id);
+		show_code(d, s,
+		    p->of_portion ? p->preps.items[row.i].batch : p->batch.code,
+		    p->preps.items[row.i].id);
 	}
 }
 

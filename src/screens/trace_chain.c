@@ -175,11 +175,20 @@ put_line(const struct pane *q, int y, const char *label, const char *text)
 static int
 put_made(const struct trace_page *p, const struct pane *q, int y)
 {
-	char when[64], code[CODE_SIZE], much[64], text[400];
+	char when[64], first[CODE_SIZE], much[64], text[400];
+	char code[CODE_SIZE + PREP_ALSO_SIZE];
 	const struct prep *r = &p->prep;
+	const struct portion *u = &p->unit.portion;
 
-	amount(much, sizeof(much), r->fish, r->in_g);
-	code_show(code, p->batch.code);
+	if (u->joined) {
+		str_fmt(text, sizeof(text), tr(SAY_TR_JOINED),
+		    at_text(when, sizeof(when), u->made.utc), u->made.by,
+		    at_text(much, sizeof(much), u->prepared_utc));
+		return put_line(q, y, tr(SAY_TR_L_MADE), text);
+	}
+	amount(much, sizeof(much), r->all_fish, r->all_g);
+	str_fmt(code, sizeof(code), "%s%s%s", code_show(first, r->batch),
+	    r->also[0] == '\0' ? "" : " + ", r->also);
 	at_text(when, sizeof(when), r->at.utc);
 	if (r->note[0] == '\0')
 		str_fmt(text, sizeof(text), tr(SAY_TR_MADE_OF), when, r->at.by,
@@ -284,11 +293,13 @@ trace_row(const struct trace *s, int i)
 	size_t n = (size_t)i;
 
 	if (p->of_portion) {
-		if (n < 2)
-			return (struct trace_row){
-				n == 0 ? TROW_BATCH : TROW_PREP, 0
-			};
-		n -= 2;
+		/* Its own batch, then the others it is made of. */
+		if (n <= p->other_count)
+			return (struct trace_row){ TROW_BATCH, n };
+		n -= 1 + p->other_count;
+		if (n < p->preps.count)
+			return (struct trace_row){ TROW_PREP, n };
+		n -= p->preps.count;
 		if (n < p->freezings.count)
 			return (struct trace_row){ TROW_FREEZE, n };
 		return (struct trace_row){ TROW_EVENT, n - p->freezings.count };
@@ -311,7 +322,9 @@ trace_row_count(const struct trace *s)
 	if (s->mode != TRACE_CHAIN)
 		return 0;
 	if (p->of_portion)
-		return 2 + (int)(p->freezings.count + p->events.count);
+		return 1 +
+		    (int)(p->other_count + p->preps.count + p->freezings.count +
+			p->events.count);
 	return (int)(p->window.prep_id == 0 ? p->preps.count : 0) +
 	    (int)p->counts.units;
 }
@@ -415,6 +428,7 @@ draw_event(
 		[FATE_RETURNED] = SAY_TR_F_RETURNED,
 		[FATE_WITHDRAWN] = SAY_TR_F_WITHDRAWN,
 		[FATE_STRUCK] = SAY_TR_F_STRUCK,
+		[FATE_COMBINED] = SAY_TR_F_COMBINED,
 	};
 	char when[64], text[300], all[540];
 
@@ -439,12 +453,29 @@ draw_batch_row(
     const struct trace_page *p, const struct pane *row, enum style style)
 {
 	const struct chain_counts *c = &p->counts;
-	char code[CODE_SIZE], text[240];
+	char code[CODE_SIZE], text[240], more[80];
 
 	str_fmt(text, sizeof(text), tr(SAY_TR_ROW_BATCH),
 	    code_show(code, p->batch.code), (long long)c->made,
 	    (long long)c->used, (long long)c->left, (long long)c->discarded);
+	if (c->brought != 0) {
+		str_fmt(more, sizeof(more), tr(SAY_TR_ROW_BROUGHT),
+		    (long long)c->brought);
+		join(text, sizeof(text), more);
+	}
 	pane_cut(row, 0, 0, row->w, style, text);
+}
+
+/* Another batch of the same unit, with who sent it. */
+static void
+draw_other_row(const struct batch *b, const struct pane *row, enum style style)
+{
+	char code[CODE_SIZE], text[240];
+
+	str_fmt(text, sizeof(text), tr(SAY_TR_ROW_OTHER),
+	    code_show(code, b->code), b->supplier.name, b->document, b->lot);
+	pane_cut(row, 0, 0, row->w,
+	    style == STYLE_PLAIN && b->held ? STYLE_BAD : style, text);
 }
 
 static void
@@ -459,11 +490,13 @@ draw_row(const void *arg, int i, const struct pane *row, enum style style)
 
 	switch (r.kind) {
 	case TROW_BATCH:
-		draw_batch_row(p, row, style);
+		if (r.i > 0)
+			draw_other_row(&p->others[r.i - 1], row, style);
+		else
+			draw_batch_row(p, row, style);
 		break;
 	case TROW_PREP:
-		draw_prep(p->of_portion ? &p->prep : &p->preps.items[r.i], row,
-		    style);
+		draw_prep(&p->preps.items[r.i], row, style);
 		break;
 	case TROW_FREEZE:
 		f = &p->freezings.items[r.i];

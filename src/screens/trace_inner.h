@@ -46,8 +46,8 @@ struct trace {
 	char which[2][80]; /* which labels, in words */
 };
 
-/* Rows of a chain, in this order: of a unit its batch and its breakdown, then
- * what happened to it; of a batch its breakdowns, then its units; of one
+/* Rows of a chain, in this order: of a unit its batches and its breakdowns,
+ * then what happened to it; of a batch its breakdowns, then its units; of one
  * breakdown its units alone. */
 enum trace_row_kind {
 	TROW_BATCH,

@@ -138,8 +138,8 @@ batch_insert(struct store *st, struct batch *b, day_no day,
 	" b.count, b.weight_g, b.lot, b.temp_dc, b.area, b.method, b.gear,"    \
 	" b.caught_day, b.supplier_use_by_day, b.decision, b.note,"            \
 	" b.received_utc, b.received_offset_min, b.use_by_utc, b.by,"          \
-	" l.count, l.weight_g, EXISTS (SELECT 1 FROM hold h"                   \
-	"  WHERE h.batch_id = b.id AND h.released_utc IS NULL),"               \
+	" l.count, l.weight_g,"                                                \
+	" (SELECT u.held FROM held_batch u WHERE u.batch_id = b.id),"          \
 	" s.id, s.code, s.name, s.address, s.approval, s.contact, d.document," \
 	" b.vessel, b.dispatched_day, b.size, b.grade, coalesce(b.price, -1)," \
 	" EXISTS (SELECT 1 FROM batch_event e"                                 \
@@ -219,6 +219,26 @@ batch_get(
 		    "batch %s is not in this station file",
 		    code_show(shown, code));
 	return rc;
+}
+
+enum rc
+batch_by_id(struct batch *out, struct store *st, int64_t id, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	rc = stmt_open(&q, st, BATCH_COLUMNS "WHERE b.id = :id", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":id", id);
+	rc = stmt_step(&q, err);
+	if (rc == RC_OK)
+		rc = read_batch(out, &q, err);
+	stmt_close(&q);
+	return rc == RC_END ? err_set(err, RC_FATAL, 0,
+				  "the file names a batch that it does not "
+				  "have: restore a backup")
+			    : rc;
 }
 
 enum rc

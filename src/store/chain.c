@@ -5,12 +5,11 @@
 
 #include "base/str.h"
 #include "stmt.h"
+#include "units_sql.h"
 #include "used.h"
 
 /* Units of the batch, or of one breakdown of it. */
-#define OF_CHAIN                                                               \
-	" WHERE p.batch_id = :batch AND (:prep = 0 OR p.prep_output_id IN"     \
-	" (SELECT o.id FROM prep_output o WHERE o.prep_id = :prep))"
+#define OF_CHAIN " WHERE p.id IN " UNITS_OF_BATCH " AND " OF_PREP
 
 static enum rc
 open_chain(struct stmt *q, struct store *st, const char *sql, int64_t batch_id,
@@ -33,15 +32,17 @@ count_units(struct chain_counts *out, struct store *st, int64_t batch_id,
 	enum rc rc;
 
 	rc = open_chain(&q, st,
-	    "SELECT count(*), coalesce(sum(p.servings), 0),"
+	    "SELECT count(*),"
+	    " coalesce(sum(CASE WHEN NOT " IS_JOINED
+	    " THEN p.servings END), 0),"
 	    " coalesce(sum(p.left), 0), coalesce(sum(CASE WHEN"
 	    " p.frozen_utc IS NOT NULL AND p.thawed_utc IS NULL"
 	    " THEN p.left END), 0),"
 	    " coalesce(sum(CASE WHEN p.use_by_utc < :now THEN p.left END), 0),"
-	    " coalesce(sum(p.left > 0 AND (EXISTS (SELECT 1 FROM hold h"
-	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
-	    "  OR EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"
-	    "  AND h.batch_id = p.batch_id))), 0)"
+	    " coalesce(sum(p.left > 0 AND (SELECT u.held FROM held_unit u"
+	    "  WHERE u.portion_id = p.id)), 0),"
+	    " coalesce(sum(CASE WHEN " IS_JOINED
+	    " THEN p.servings END), 0)"
 	    " FROM portion p" OF_CHAIN,
 	    batch_id, prep_id, err);
 	if (rc != RC_OK)
@@ -54,6 +55,7 @@ count_units(struct chain_counts *out, struct store *st, int64_t batch_id,
 		out->frozen = col_int(&q, 3);
 		out->expired = col_int(&q, 4);
 		out->held = col_int(&q, 5);
+		out->brought = col_int(&q, 6);
 	}
 	stmt_close(&q);
 	return rc;
@@ -74,7 +76,9 @@ chain_count(struct chain_counts *out, struct store *st, int64_t batch_id,
 		return rc;
 	rc = open_chain(&q, st,
 	    "SELECT coalesce(u.kind, e.kind), sum(CASE WHEN e.undoes IS NULL"
-	    " THEN e.servings ELSE -e.servings END) FROM portion p"
+	    " THEN e.servings ELSE -e.servings END),"
+	    " coalesce(sum(CASE WHEN " IS_JOINED
+	    " THEN e.servings END), 0) FROM portion p"
 	    " CROSS JOIN portion_event e ON e.portion_id = p.id"
 	    " LEFT JOIN portion_event u ON u.id = e.undoes" OF_CHAIN
 	    " GROUP BY 1",
@@ -92,8 +96,12 @@ chain_count(struct chain_counts *out, struct store *st, int64_t batch_id,
 			out->missing += n;
 		else if (str_eq(kind, "found"))
 			out->missing -= n;
-		else if (str_eq(kind, "struck"))
-			out->struck = n;
+		else if (str_eq(kind, "combined"))
+			out->brought -= n;
+		else if (str_eq(kind, "struck")) {
+			out->struck = n - col_int(&q, 2);
+			out->brought -= col_int(&q, 2);
+		}
 	}
 	stmt_close(&q);
 	out->made -= out->struck;
@@ -133,8 +141,12 @@ read_all(struct chain_candidates *out, struct stmt *q, struct err *err)
 }
 
 #define CANDIDATE "SELECT b.code, b.species, substr(s.name, 1, 60), b.lot,"
+/* Of every batch a unit is made of, all of it: which part of a mixed tray is
+ * whose, nobody can say. */
 #define ITS_BATCH                                                              \
-	" JOIN batch b ON b.id = p.batch_id"                                   \
+	" CROSS JOIN batch b ON b.id IN (SELECT p.batch_id UNION ALL"          \
+	"  SELECT m.batch_id FROM portion_source m"                            \
+	"  WHERE m.portion_id = p.id)"                                         \
 	" JOIN delivery d ON d.id = b.delivery_id"                             \
 	" JOIN supplier s ON s.id = d.supplier_id"
 
@@ -196,6 +208,9 @@ chain_on_hand(struct chain_candidates *out, struct store *st, int64_t dish_id,
 	    "  UNION SELECT f.portion_id FROM freezing f"
 	    "  WHERE f.at_utc >= :from AND f.at_utc < :end)"
 	    " AND c.dish_id = :dish AND p.made_utc < :end"
+	    /* what was put together later was on its first units then */
+	    " AND NOT (p.made_utc >= :begin AND " IS_JOINED
+	    ")"
 	    " AND NOT (coalesce(p.frozen_utc, :end) < :begin"
 	    "  AND coalesce(p.thawed_utc, :end) >= :end)"
 	    " AND NOT EXISTS (SELECT 1 FROM prep_output x"

@@ -28,6 +28,7 @@ read_event(void *item, const struct stmt *q, struct err *err)
 		[DAY_MISSING] = "missing",
 		[DAY_FOUND] = "found",
 		[DAY_TAKEN_BACK] = "taken back",
+		[DAY_COMBINED] = "combined",
 	};
 	struct day_event *e = item;
 	char word[16];
@@ -66,7 +67,7 @@ day_events_open(struct day_event_list *out, struct store *st, int64_t from_utc,
 	    " JOIN portion p ON p.id = e.portion_id"
 	    " JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"
 	    " WHERE e.at_utc >= :from AND e.at_utc < :to"
-	    " AND e.kind IN ('discarded', 'missing', 'found')"
+	    " AND e.kind IN ('discarded', 'missing', 'found', 'combined')"
 	    " UNION ALL SELECT 'taken back', p.code, d.name, '', e.servings, 0,"
 	    " e.reason, e.at_utc, e.by, 0, 0"
 	    " FROM portion_event e JOIN portion_event u ON u.id = e.undoes"
@@ -113,6 +114,7 @@ read_hold(void *item, const struct stmt *q, struct err *err)
 	col_text(
 	    h->hold.released_reason, sizeof(h->hold.released_reason), q, 6);
 	col_text(h->code, sizeof(h->code), q, 7);
+	h->hold.subject.prep_id = col_int(q, 8);
 	return RC_OK;
 }
 
@@ -126,9 +128,12 @@ day_holds_open(struct day_hold_list *out, struct store *st, int64_t from_utc,
 
 	rc = stmt_between(&rows, &out->count, sizeof(*out->items), st,
 	    "SELECT h.id, h.reason, h.at_utc, h.by, h.released_utc,"
-	    " h.released_by, h.released_reason, coalesce(b.code, p.code)"
-	    " FROM hold h LEFT JOIN batch b ON b.id = h.batch_id"
-	    " LEFT JOIN portion p ON p.id = h.portion_id WHERE h.id IN"
+	    " h.released_by, h.released_reason, coalesce(b.code, p.code, ''),"
+	    " h.prep_id FROM hold h LEFT JOIN batch b ON b.id = h.batch_id"
+	    " LEFT JOIN portion p ON p.id = coalesce(h.portion_id,"
+	    "  (SELECT u.id FROM prep_output o CROSS JOIN portion u"
+	    "  ON u.prep_output_id = o.id WHERE o.prep_id = h.prep_id"
+	    "  ORDER BY u.id LIMIT 1)) WHERE h.id IN"
 	    " (SELECT id FROM hold WHERE at_utc >= :from AND at_utc < :to"
 	    "  UNION SELECT id FROM hold WHERE released_utc IS NOT NULL"
 	    "  AND released_utc >= :from AND released_utc < :to)"

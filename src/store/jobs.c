@@ -6,6 +6,7 @@
 
 #include "base/str.h"
 #include "stmt.h"
+#include "units_sql.h"
 
 static const char *const state_words[JOB_STATE_COUNT] = {
 	[JOB_QUEUED] = "queued",
@@ -339,8 +340,8 @@ job_list_prep(
 	return list_by(out, st,
 	    JOB_COLUMNS
 	    "WHERE portion_id IN (SELECT p.id FROM prep_output o"
-	    " JOIN portion p ON p.prep_output_id = o.id WHERE o.prep_id = :id)"
-	    " ORDER BY id",
+	    " JOIN portion p ON p.prep_output_id = o.id WHERE o.prep_id = :id"
+	    " AND NOT " IS_JOINED ") ORDER BY id",
 	    prep_id, err);
 }
 
@@ -350,8 +351,8 @@ job_list_units(
 {
 	return list_by(out, st,
 	    JOB_COLUMNS
-	    "WHERE portion_id IN (SELECT p.id FROM portion p"
-	    " WHERE p.batch_id = :id) ORDER BY id",
+	    "WHERE portion_id IN (SELECT w.portion_id FROM batch_unit w"
+	    " WHERE w.batch_id = :id) ORDER BY id",
 	    batch_id, err);
 }
 

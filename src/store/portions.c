@@ -9,6 +9,7 @@
 #include "base/str.h"
 #include "stmt.h"
 #include "store/floors.h"
+#include "units_sql.h"
 
 enum rc
 portion_last_serial(int64_t *out, struct store *st, struct err *err)
@@ -66,10 +67,11 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	rc = stmt_open(&q, st,
 	    "INSERT INTO portion (serial, code, prep_output_id, batch_id,"
 	    " cut_id, servings, left, weight_g, made_utc, made_offset_min,"
-	    " use_by_utc, use_by_why, frozen_utc, thawed_utc, by)"
+	    " use_by_utc, use_by_why, frozen_utc, thawed_utc, prepared_utc,"
+	    " by)"
 	    " VALUES (:serial, :code, :output, :batch, :cut, :servings,"
 	    " :servings, :weight, :made, :offset, :use_by, :why, :frozen,"
-	    " :thawed, :by)",
+	    " :thawed, :prepared, :by)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -86,10 +88,14 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	bind_text(&q, ":why", use_by_why);
 	bind_id(&q, ":frozen", p->frozen_utc);
 	bind_id(&q, ":thawed", p->thawed_utc);
+	bind_id(&q, ":prepared",
+	    p->prepared_utc == p->made.utc ? 0 : p->prepared_utc);
 	bind_text(&q, ":by", p->made.by);
 	if ((rc = stmt_run(&q, err)) == RC_OK) {
 		p->id = last_id(st);
 		p->left = p->servings;
+		if (p->prepared_utc == 0)
+			p->prepared_utc = p->made.utc;
 		p->keep = keep_of(p);
 	}
 	return rc;
@@ -100,12 +106,18 @@ portion_insert(struct store *st, struct portion *p, const char *use_by_why,
 	" p.cut_id, p.servings, p.left, p.weight_g, p.made_utc,"               \
 	" p.made_offset_min, p.by, p.use_by_utc, b.code, d.code, d.name,"      \
 	" d.allergens, d.state, c.species,"                                    \
-	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
-	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
-	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id),"         \
+	" (SELECT u.held FROM held_unit u WHERE u.portion_id = p.id),"         \
 	" c.dish_id, coalesce(p.frozen_utc, 0), coalesce(p.thawed_utc, 0),"    \
 	" c.kind, EXISTS (SELECT 1 FROM prep_struck k"                         \
-	"  WHERE k.prep_id = o.prep_id)"                                       \
+	"  WHERE k.prep_id = o.prep_id) OR EXISTS (SELECT 1"                   \
+	"  FROM portion_event e WHERE e.portion_id = p.id"                     \
+	"  AND e.kind = 'struck'),"                                            \
+	" coalesce(p.prepared_utc, p.made_utc),"                               \
+	" (SELECT count(*) FROM portion_source m WHERE m.portion_id = p.id),"  \
+	" (SELECT group_concat(y.code) FROM portion_source m"                  \
+	"  CROSS JOIN batch y ON y.id = m.batch_id WHERE m.portion_id = "      \
+	"p.id),"                                                               \
+	" EXISTS (SELECT 1 FROM portion_joined j WHERE j.portion_id = p.id)"   \
 	" FROM portion p JOIN prep_output o ON o.id = p.prep_output_id"        \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
 	" JOIN dish d ON d.id = c.dish_id "
@@ -144,6 +156,10 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	p->keep = keep_of(p);
 	col_text(kind, sizeof(kind), q, 23);
 	p->struck = col_int(q, 24) != 0;
+	p->prepared_utc = col_int(q, 25);
+	p->others = (int)col_int(q, 26);
+	col_codes(p->also, sizeof(p->also), q, 27);
+	p->joined = col_int(q, 28) != 0;
 	if ((rc = cut_parse(&p->kind, kind, err)) != RC_OK)
 		return rc;
 	return food_state_parse(&p->state, state, err);
@@ -194,12 +210,12 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	    " AND (p.frozen_utc IS NULL OR p.thawed_utc IS NOT NULL)"
 	    " AND p.use_by_utc <= :use_by AND d.code = :dish"
 	    " AND c.species = :species AND p.id <> :id"
-	    " AND (p.use_by_utc < :use_by OR p.made_utc < :made)"
-	    " AND NOT EXISTS (SELECT 1 FROM hold h"
-	    "  WHERE h.released_utc IS NULL AND h.portion_id = p.id)"
-	    " AND NOT EXISTS (SELECT 1 FROM hold h"
-	    "  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"
-	    " ORDER BY p.use_by_utc, p.made_utc, p.serial LIMIT 1",
+	    " AND (p.use_by_utc < :use_by"
+	    "  OR coalesce(p.prepared_utc, p.made_utc) < :made)"
+	    " AND NOT (SELECT u.held FROM held_unit u"
+	    "  WHERE u.portion_id = p.id)"
+	    " ORDER BY p.use_by_utc, coalesce(p.prepared_utc, p.made_utc),"
+	    " p.serial LIMIT 1",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -208,7 +224,7 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	bind_text(&q, ":dish", p->dish);
 	bind_text(&q, ":species", p->species);
 	bind_int(&q, ":id", p->id);
-	bind_int(&q, ":made", p->made.utc);
+	bind_int(&q, ":made", p->prepared_utc);
 	rc = read_one(out, &q, err);
 	return rc == RC_END ? RC_NOTFOUND : rc;
 }
@@ -251,7 +267,9 @@ portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    PORTION_COLUMNS "WHERE p.batch_id = :batch ORDER BY p.serial", err);
+	    PORTION_COLUMNS "WHERE p.id IN " UNITS_OF_BATCH
+			    " ORDER BY p.serial",
+	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":batch", batch_id);
@@ -269,7 +287,7 @@ portion_list_window(struct portion_list *out, struct store *st,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    PORTION_COLUMNS
-	    "WHERE p.batch_id = :batch AND (:prep = 0 OR o.prep_id = :prep)"
+	    "WHERE p.id IN " UNITS_OF_BATCH " AND " OF_PREP
 	    " ORDER BY p.left = 0, CASE WHEN p.left > 0 THEN p.use_by_utc END,"
 	    " p.serial LIMIT :most OFFSET :first",
 	    err);
@@ -291,7 +309,9 @@ portion_list_prep(struct portion_list *out, struct store *st, int64_t prep_id,
 
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
-	    PORTION_COLUMNS "WHERE o.prep_id = :prep ORDER BY p.serial", err);
+	    PORTION_COLUMNS "WHERE o.prep_id = :prep AND NOT " IS_JOINED
+			    " ORDER BY p.serial",
+	    err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":prep", prep_id);
@@ -313,6 +333,7 @@ static const char *const fate_words[] = {
 	[FATE_RETURNED] = "returned",
 	[FATE_WITHDRAWN] = "withdrawn",
 	[FATE_STRUCK] = "struck",
+	[FATE_COMBINED] = "combined",
 };
 
 const char *
@@ -327,7 +348,7 @@ fate_of(const char *word)
 	enum portion_fate f = FATE_USED;
 
 	/* The schema takes no other word. */
-	while (f < FATE_STRUCK && !str_eq(word, fate_words[f]))
+	while (f < FATE_COMBINED && !str_eq(word, fate_words[f]))
 		f++;
 	return f;
 }

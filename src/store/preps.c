@@ -20,8 +20,9 @@ loss_word(enum loss_kind k)
 	return loss_words[k];
 }
 
-static enum rc
-insert_input(struct store *st, const struct prep *p, struct err *err)
+enum rc
+prep_input_insert(struct store *st, int64_t prep_id, int64_t batch_id,
+    int64_t fish, grams weight, struct err *err)
 {
 	struct stmt q;
 	enum rc rc;
@@ -32,11 +33,19 @@ insert_input(struct store *st, const struct prep *p, struct err *err)
 	    err);
 	if (rc != RC_OK)
 		return rc;
-	bind_int(&q, ":prep", p->id);
-	bind_int(&q, ":batch", p->batch_id);
-	bind_int(&q, ":fish", p->fish);
-	bind_int(&q, ":weight", p->in_g);
+	bind_int(&q, ":prep", prep_id);
+	bind_int(&q, ":batch", batch_id);
+	bind_int(&q, ":fish", fish);
+	bind_int(&q, ":weight", weight);
 	return stmt_run(&q, err);
+}
+
+grams
+prep_share(const struct prep *p, grams whole)
+{
+	/* Between two marks on the whole, so that nothing falls between. */
+	return whole * (p->before_g + p->in_g) / p->all_g -
+	    whole * p->before_g / p->all_g;
 }
 
 static enum rc
@@ -81,7 +90,8 @@ prep_insert(struct store *st, struct prep *p, struct err *err)
 	if ((rc = stmt_run(&q, err)) != RC_OK)
 		return rc;
 	p->id = last_id(st);
-	if ((rc = insert_input(st, p, err)) != RC_OK)
+	rc = prep_input_insert(st, p->id, p->batch_id, p->fish, p->in_g, err);
+	if (rc != RC_OK)
 		return rc;
 	return insert_losses(st, p, err);
 }
@@ -135,6 +145,10 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	p->struck_at.offset_min = (int)col_int(q, 16);
 	col_text(p->struck_at.by, sizeof(p->struck_at.by), q, 17);
 	col_text(p->struck_reason, sizeof(p->struck_reason), q, 18);
+	p->all_g = col_int(q, 19);
+	p->all_fish = col_int(q, 20);
+	p->before_g = col_int(q, 21);
+	col_codes(p->also, sizeof(p->also), q, 22);
 	return RC_OK;
 }
 
@@ -151,7 +165,15 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	"  WHERE o.prep_id = p.id), 0),"                                       \
 	" coalesce((SELECT sum(o.portions) FROM prep_output o"                 \
 	"  WHERE o.prep_id = p.id), 0), b.species,"                            \
-	" k.at_utc, k.offset_min, k.by, k.reason "
+	" k.at_utc, k.offset_min, k.by, k.reason,"                             \
+	" (SELECT sum(a.weight_g) FROM prep_input a"                           \
+	"  WHERE a.prep_id = p.id),"                                           \
+	" (SELECT sum(a.fish) FROM prep_input a WHERE a.prep_id = p.id),"      \
+	" (SELECT coalesce(sum(a.weight_g), 0) FROM prep_input a"              \
+	"  WHERE a.prep_id = p.id AND a.id < i.id),"                           \
+	" (SELECT group_concat(y.code) FROM prep_input a"                      \
+	"  CROSS JOIN batch y ON y.id = a.batch_id"                            \
+	"  WHERE a.prep_id = p.id AND a.id <> i.id) "
 
 #define OF_BATCH                                                               \
 	"FROM prep_input i JOIN prep p ON p.id = i.prep_id"                    \
@@ -159,10 +181,22 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	" LEFT JOIN prep_struck k ON k.prep_id = p.id"                         \
 	" WHERE i.batch_id = :batch"
 #define OF_TIME                                                                \
-	"FROM prep p CROSS JOIN prep_input i ON i.prep_id = p.id"              \
+	"FROM prep p CROSS JOIN prep_input i ON i.id ="                        \
+	"  (SELECT min(f.id) FROM prep_input f WHERE f.prep_id = p.id)"        \
 	" JOIN batch b ON b.id = i.batch_id"                                   \
 	" LEFT JOIN prep_struck k ON k.prep_id = p.id"                         \
 	" WHERE p.at_utc >= :from AND p.at_utc < :to"
+/* A tray that was put together rests on the breakdowns of all its units. */
+#define OF_UNIT                                                                \
+	"FROM prep p CROSS JOIN prep_input i ON i.id ="                        \
+	"  (SELECT min(f.id) FROM prep_input f WHERE f.prep_id = p.id)"        \
+	" JOIN batch b ON b.id = i.batch_id"                                   \
+	" LEFT JOIN prep_struck k ON k.prep_id = p.id"                         \
+	" WHERE p.id IN (SELECT o.prep_id FROM portion u"                      \
+	"  CROSS JOIN prep_output o ON o.id = u.prep_output_id"                \
+	"  WHERE u.id = :portion"                                              \
+	"  UNION SELECT r.prep_id FROM portion_prep r"                         \
+	"  WHERE r.portion_id = :portion)"
 #define STRUCK " AND k.prep_id IS NOT NULL"
 #define NOT_STRUCK " AND k.prep_id IS NULL"
 
@@ -242,8 +276,67 @@ prep_list_struck_between(struct prep_list *out, struct store *st,
 	    to_utc, err);
 }
 
+enum rc
+prep_list_unit(struct prep_list *out, struct store *st, int64_t portion_id,
+    struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st, PREP_COLUMNS OF_UNIT " ORDER BY p.id", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":portion", portion_id);
+	return read_all(out, &q, err);
+}
+
 void
 prep_list_fini(struct prep_list *l)
+{
+	free(l->items);
+	memset(l, 0, sizeof(*l));
+}
+
+static enum rc
+read_input(void *item, const struct stmt *q, struct err *err)
+{
+	struct prep_input *i = item;
+
+	(void)err;
+	memset(i, 0, sizeof(*i));
+	i->batch_id = col_int(q, 0);
+	col_text(i->batch, sizeof(i->batch), q, 1);
+	i->fish = col_int(q, 2);
+	i->weight_g = col_int(q, 3);
+	return RC_OK;
+}
+
+enum rc
+prep_inputs_open(struct prep_input_list *out, struct store *st, int64_t prep_id,
+    struct err *err)
+{
+	struct stmt q;
+	void *rows;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = stmt_open(&q, st,
+	    "SELECT i.batch_id, b.code, i.fish, i.weight_g FROM prep_input i"
+	    " JOIN batch b ON b.id = i.batch_id WHERE i.prep_id = :prep"
+	    " ORDER BY i.id",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":prep", prep_id);
+	rc = stmt_rows(
+	    &rows, &out->count, sizeof(*out->items), &q, read_input, err);
+	out->items = rows;
+	return rc;
+}
+
+void
+prep_inputs_fini(struct prep_input_list *l)
 {
 	free(l->items);
 	memset(l, 0, sizeof(*l));

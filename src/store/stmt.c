@@ -9,6 +9,7 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "store/damage.h"
+#include "core/code.h"
 
 enum rc
 db_fail(struct store *st, const char *sql, struct err *err)
@@ -321,6 +322,25 @@ col_text(char *dst, size_t size, const struct stmt *q, int i)
 
 	assert(fits);
 	(void)fits;
+}
+
+void
+col_codes(char *dst, size_t size, const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+	char code[CODE_SIZE], shown[CODE_SIZE];
+	size_t len, used = 0;
+	bool fits = true;
+
+	dst[0] = '\0';
+	for (; s != NULL && *s != '\0' && fits; s += len + (s[len] == ',')) {
+		len = strcspn(s, ",");
+		fits = str_fmt(code, sizeof(code), "%.*s", (int)len, s) &&
+		    str_fmt(dst + used, size - used, "%s%s",
+			used > 0 ? " + " : "", code_show(shown, code));
+		used = strlen(dst);
+	}
+	assert(fits);
 }
 
 char *

@@ -90,6 +90,9 @@ int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
 /* col_text - copied; asserted to fit, since the field's size is the column's
  * own limit. */
 void col_text(char *dst, size_t size, const struct stmt *q, int i);
+/* col_codes - codes between commas as people read them: "26338-024 +
+ * 26338-031"; asserted to fit. */
+void col_codes(char *dst, size_t size, const struct stmt *q, int i);
 /* col_dup - owned copy. */
 char *col_dup(const struct stmt *q, int i);
 

@@ -46,9 +46,7 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 #define UNITS_SQL                                                              \
 	"SELECT p.code, d.name, c.species, p.left, p.use_by_utc,"              \
 	" p.frozen_utc IS NOT NULL AND p.thawed_utc IS NULL,"                  \
-	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
-	"  AND h.portion_id = p.id) OR EXISTS (SELECT 1 FROM hold h"           \
-	"  WHERE h.released_utc IS NULL AND h.batch_id = p.batch_id)"          \
+	" (SELECT u.held FROM held_unit u WHERE u.portion_id = p.id)"          \
 	" FROM portion p INDEXED BY portion_on_hand"                           \
 	" JOIN cut c ON c.id = p.cut_id JOIN dish d ON d.id = c.dish_id"       \
 	" WHERE p.left > 0 AND p.use_by_utc >= :from AND p.use_by_utc < :to"   \
@@ -57,8 +55,7 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 #define BATCHES_SQL                                                            \
 	"SELECT b.code, b.species, l.weight_g,"                                \
 	" CASE b.count WHEN 0 THEN 0 ELSE l.count END, b.use_by_utc,"          \
-	" EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL"           \
-	"  AND h.batch_id = b.id)"                                             \
+	" (SELECT u.held FROM held_batch u WHERE u.batch_id = b.id)"           \
 	" FROM batch b INDEXED BY batch_open"                                  \
 	" JOIN batch_left l ON l.batch_id = b.id"                              \
 	" WHERE b.open = 1 AND b.use_by_utc >= :from AND b.use_by_utc < :to"   \
@@ -224,14 +221,19 @@ held_open(struct held_list *out, int64_t *count, struct store *st, int64_t most,
 	/* All of a partial index, which holds only what is in force, those of
 	 * units too. */
 	rc = stmt_open(&q, st,
-	    "SELECT h.batch_id IS NOT NULL, coalesce(p.code, b.code),"
+	    "SELECT h.batch_id IS NOT NULL, coalesce(p.code, b.code, ''),"
 	    " coalesce(d.name, ''), coalesce(c.species, b.species), h.reason,"
 	    " h.at_utc, h.by"
 	    " FROM hold h INDEXED BY hold_batch"
-	    " LEFT JOIN portion p ON p.id = h.portion_id"
+	    " LEFT JOIN portion p ON p.id = coalesce(h.portion_id,"
+	    "  (SELECT u.id FROM prep_output o CROSS JOIN portion u"
+	    "  ON u.prep_output_id = o.id WHERE o.prep_id = h.prep_id"
+	    "  ORDER BY u.id LIMIT 1))"
 	    " LEFT JOIN cut c ON c.id = p.cut_id"
 	    " LEFT JOIN dish d ON d.id = c.dish_id"
-	    " LEFT JOIN batch b ON b.id = h.batch_id"
+	    " LEFT JOIN batch b ON b.id = coalesce(h.batch_id, (SELECT"
+	    "  i.batch_id FROM prep_input i WHERE i.prep_id = h.prep_id"
+	    "  LIMIT 1))"
 	    " WHERE h.released_utc IS NULL"
 	    " ORDER BY h.id DESC LIMIT :most" SCAN_OK,
 	    err);

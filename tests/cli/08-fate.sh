@@ -171,7 +171,7 @@ expect_is "$(get code)" "$first"
 expect_is "$(all code | wc -l)" "$(wc -l <dates)"
 does --csv stock
 expect_is "$(head -n 1 out | tr -d '\r')" \
-    'kind,code,batch,state,use_by,name,species,count,weight_g,keep'
+    'kind,code,batch,state,use_by,name,species,count,weight_g,keep,also'
 p stock today
 expect_status 64
 expect_one_line_err

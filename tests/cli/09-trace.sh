@@ -80,7 +80,7 @@ if has python3; then
 fi
 does --csv trace "$cod"
 expect_is "$(head -n 1 out | tr -d '\r')" \
-    'code,batch,lot,supplier,document,species,dish,servings,used,discarded,missing,left,held,weight_g,use_by,keep,labels'
+    'code,batch,lot,supplier,document,species,dish,servings,used,discarded,missing,left,held,weight_g,use_by,keep,labels,batches,combined'
 expect_out "$tray,$cod,L-1,Gannet Fish,N-1,COD,cod-side,3,0,1,0,2,yes,410,2026-11-27T23:59:59+00:00,chilled"
 expect_out ',chilled,"use-by, sent"'
 

@@ -21,6 +21,11 @@
 	" FROM freezing g WHERE g.portion_id = p.id AND g.at_utc <= e.at_utc)" \
 	", 0) ORDER BY f.id LIMIT 1), p.use_by_utc)"
 
+/* Made by a breakdown, not put together from what was left of others. */
+#define NOT_JOINED                                                             \
+	"NOT EXISTS (SELECT 1 FROM portion_joined x WHERE x.portion_id = "     \
+	"p.id)"
+
 /* Each gives one text for a row that is wrong; ?1 is the id to start behind. */
 static const struct {
 	const char *what, *sql;
@@ -44,9 +49,49 @@ static const struct {
 	    false },
 	{ "units are what came out, serving by serving",
 	    "SELECT o.id FROM prep_output o WHERE o.prep_id > ?1 AND"
-	    " (o.portions <> (SELECT sum(servings) FROM portion WHERE"
-	    " prep_output_id = o.id) OR o.weight_g <> (SELECT sum(weight_g)"
-	    " FROM portion WHERE prep_output_id = o.id))",
+	    " (o.portions <> (SELECT sum(servings) FROM portion p WHERE"
+	    " prep_output_id = o.id AND " NOT_JOINED
+	    ") OR o.weight_g <> (SELECT sum(weight_g) FROM portion p WHERE"
+	    " prep_output_id = o.id AND " NOT_JOINED "))",
+	    false },
+	{ "a tray put together is what came off its units",
+	    "SELECT p.code FROM portion p WHERE p.id > ?1 AND NOT " NOT_JOINED
+	    " AND (p.servings <> (SELECT sum(servings) FROM portion_joined"
+	    " WHERE portion_id = p.id) OR p.weight_g <> (SELECT sum(weight_g)"
+	    " FROM portion_joined WHERE portion_id = p.id))",
+	    false },
+	{ "what went off a unit for a tray stands with it",
+	    "SELECT j.from_id FROM portion_joined j WHERE j.portion_id > ?1"
+	    " AND NOT EXISTS (SELECT 1 FROM portion_event e WHERE"
+	    " e.portion_id = j.from_id AND e.kind = 'combined'"
+	    " AND e.servings = j.servings)",
+	    false },
+	{ "a unit has every batch of its breakdown, or of its units",
+	    "SELECT p.code FROM portion p JOIN prep_output o ON o.id ="
+	    " p.prep_output_id JOIN prep_input i ON i.prep_id = o.prep_id"
+	    " WHERE p.id > ?1 AND i.batch_id <> p.batch_id AND NOT EXISTS"
+	    " (SELECT 1 FROM portion_source m WHERE m.portion_id = p.id"
+	    " AND m.batch_id = i.batch_id)"
+	    " UNION SELECT p.code FROM portion p JOIN portion_joined j"
+	    " ON j.portion_id = p.id JOIN (SELECT id AS portion_id, batch_id"
+	    " FROM portion UNION SELECT portion_id, batch_id FROM"
+	    " portion_source) w ON w.portion_id = j.from_id WHERE p.id > ?1"
+	    " AND w.batch_id <> p.batch_id AND NOT EXISTS (SELECT 1 FROM"
+	    " portion_source m WHERE m.portion_id = p.id AND m.batch_id ="
+	    " w.batch_id)",
+	    false },
+	{ "a unit is of one species and presentation",
+	    "SELECT p.code FROM portion_source m JOIN portion p ON p.id ="
+	    " m.portion_id JOIN batch a ON a.id = p.batch_id JOIN batch b"
+	    " ON b.id = m.batch_id WHERE p.id > ?1 AND (a.species <>"
+	    " b.species OR a.presentation <> b.presentation"
+	    " OR a.id = b.id)",
+	    false },
+	{ "no tray put together outlives a unit it was made of",
+	    "SELECT p.code FROM portion_joined j JOIN portion p ON p.id ="
+	    " j.portion_id JOIN portion f ON f.id = j.from_id WHERE p.id > ?1"
+	    " AND p.frozen_utc IS f.frozen_utc AND p.thawed_utc IS"
+	    " f.thawed_utc AND p.use_by_utc > f.use_by_utc",
 	    false },
 	{ "nothing was used past its use-by",
 	    "SELECT p.code FROM portion_event e JOIN portion p ON p.id ="
@@ -72,7 +117,9 @@ static const struct {
 	    " AND q.at_utc > b.use_by_utc",
 	    true },
 	{ "no unit outlives its batch, but in the freezer",
-	    "SELECT p.code FROM portion p JOIN batch b ON b.id = p.batch_id"
+	    "SELECT p.code FROM portion p JOIN batch b ON b.id IN"
+	    " (SELECT p.batch_id UNION ALL SELECT m.batch_id FROM"
+	    " portion_source m WHERE m.portion_id = p.id)"
 	    " WHERE p.id > ?1 AND p.frozen_utc IS NULL AND p.thawed_utc IS"
 	    " NULL AND EXISTS (SELECT 1 FROM cut c JOIN dish d ON d.id ="
 	    " c.dish_id WHERE c.id = p.cut_id AND d.state IN ('raw', 'live'))"

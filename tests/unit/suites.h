@@ -98,6 +98,7 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_menu_edit)                                                       \
+	X(ops_mixed)                                                           \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_people)                                                          \

@@ -147,6 +147,28 @@ START_TEST(the_station_works_with_it)
 END_TEST
 
 /* What breaks each rule, so that none is asleep. */
+/* A tray put together from the newest unit alone, and its parts. */
+#define TRAY(later)                                                            \
+	"INSERT INTO portion (serial, code, prep_output_id, batch_id, cut_id," \
+	" servings, left, weight_g, made_utc, made_offset_min, use_by_utc,"    \
+	" use_by_why, by) SELECT serial + 1, 'CCCCCC', prep_output_id,"        \
+	" batch_id, cut_id, servings, servings, weight_g, made_utc, 0,"        \
+	" use_by_utc + " later                                                 \
+	", '{}', 'AB' FROM portion ORDER BY id DESC"                           \
+	" LIMIT 1;"
+#define PART(servings)                                                         \
+	"INSERT INTO portion_joined SELECT (SELECT max(id) FROM portion),"     \
+	" p.id, " servings                                                     \
+	", p.weight_g FROM portion p WHERE p.id ="                             \
+	" (SELECT max(id) - 1 FROM portion);"
+#define WENT                                                                   \
+	"INSERT INTO portion_event (portion_id, kind, servings, reason,"       \
+	" at_utc, offset_min, by) SELECT p.id, 'combined', p.servings, 'x',"   \
+	" p.made_utc, 0, 'AB' FROM portion p WHERE p.id ="                     \
+	" (SELECT max(id) - 1 FROM portion);"                                  \
+	"UPDATE portion SET left = left - servings WHERE id ="                 \
+	" (SELECT max(id) - 1 FROM portion)"
+
 static const struct {
 	const char *why, *sql, *says;
 } breaks[] = {
@@ -166,6 +188,23 @@ static const struct {
 	    "UPDATE portion SET weight_g = weight_g + 1 WHERE id = (SELECT"
 	    " max(id) FROM portion)",
 	    "units are what came out" },
+	{ "a tray has more than came onto it", TRAY("0") PART("p.servings + 1"),
+	    "a tray put together is" },
+	{ "nothing went off for it", TRAY("0") PART("p.servings"),
+	    "what went off a unit" },
+	{ "it keeps longer than what lay on it",
+	    TRAY("86400") PART("p.servings") WENT, "no tray put together" },
+	{ "another fish on it",
+	    "INSERT INTO portion_source SELECT p.id, (SELECT b.id FROM batch b"
+	    " WHERE b.species <> c.species LIMIT 1) FROM portion p JOIN cut c"
+	    " ON c.id = p.cut_id ORDER BY p.id DESC LIMIT 1",
+	    "a unit is of one species" },
+	{ "a second batch that its units do not name",
+	    "INSERT INTO prep_input (prep_id, batch_id, fish, weight_g) SELECT"
+	    " o.prep_id, (SELECT min(id) FROM batch), 0, 1 FROM portion p"
+	    " JOIN prep_output o ON o.id = p.prep_output_id ORDER BY p.id DESC"
+	    " LIMIT 1",
+	    "a unit has every batch" },
 	{ "used a day later",
 	    "UPDATE portion_event SET at_utc = at_utc + 10 * 86400 WHERE id ="
 	    " (SELECT max(id) FROM portion_event WHERE kind = 'used')",

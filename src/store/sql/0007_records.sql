@@ -83,8 +83,304 @@ CREATE INDEX code_floor_day ON code_floor (day, number);
 
 -- === recall =============================================================
 
+-- A batch, a breakdown or a labelled unit blocked pending a decision.  Made
+-- anew because a breakdown may be blocked too: what one knife, board or hour
+-- made, and nothing else of its batch.
+CREATE TABLE hold_new (
+	id INTEGER PRIMARY KEY,
+	batch_id INTEGER REFERENCES batch,
+	prep_id INTEGER REFERENCES prep,
+	portion_id INTEGER REFERENCES portion,
+	reason TEXT NOT NULL CHECK (reason <> ''),
+	at_utc INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	released_utc INTEGER,
+	released_by TEXT,
+	released_reason TEXT,
+	CHECK ((batch_id IS NOT NULL) + (prep_id IS NOT NULL)
+	    + (portion_id IS NOT NULL) = 1)
+) STRICT;
+INSERT INTO hold_new (id, batch_id, portion_id, reason, at_utc, by,
+	released_utc, released_by, released_reason)
+SELECT id, batch_id, portion_id, reason, at_utc, by, released_utc,
+	released_by, released_reason FROM hold;
+DROP TABLE hold;
+ALTER TABLE hold_new RENAME TO hold;
+-- In force, by what is blocked; the first one holds all that is in force.
+CREATE INDEX hold_batch ON hold (batch_id) WHERE released_utc IS NULL;
+CREATE INDEX hold_prep ON hold (prep_id) WHERE released_utc IS NULL;
+CREATE INDEX hold_portion ON hold (portion_id) WHERE released_utc IS NULL;
+CREATE INDEX hold_of_batch ON hold (batch_id) WHERE batch_id IS NOT NULL;
+CREATE INDEX hold_of_prep ON hold (prep_id) WHERE prep_id IS NOT NULL;
+CREATE INDEX hold_of_portion ON hold (portion_id)
+    WHERE portion_id IS NOT NULL;
+CREATE INDEX hold_at ON hold (at_utc);
+CREATE INDEX hold_released_at ON hold (released_utc)
+    WHERE released_utc IS NOT NULL;
+
+-- Which units hold food of a batch.  A unit made of several has a row for
+-- each of them; every hold and every recall asks here.
+CREATE VIEW batch_unit AS
+SELECT p.batch_id AS batch_id, p.id AS portion_id FROM portion p;
+
+-- Is it blocked?  The one place that says so, for every query.  A batch by
+-- itself; a unit by itself, its breakdown, or any batch it holds food of.
+CREATE VIEW held_batch AS
+SELECT b.id AS batch_id,
+	EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.batch_id = b.id) AS held
+FROM batch b;
+
+CREATE VIEW held_unit AS
+SELECT p.id AS portion_id,
+	EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.portion_id = p.id)
+	OR EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.batch_id IN (SELECT u.batch_id FROM batch_unit u
+		WHERE u.portion_id = p.id))
+	OR EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.prep_id = (SELECT o.prep_id FROM prep_output o
+		WHERE o.id = p.prep_output_id)) AS held
+FROM portion p;
+
+-- Labels that were queued when a hold came, and did not go out because of it.
+CREATE TABLE hold_stopped (
+	hold_id INTEGER NOT NULL REFERENCES hold,
+	job_id INTEGER NOT NULL REFERENCES print_job,
+	PRIMARY KEY (hold_id, job_id)
+) STRICT, WITHOUT ROWID;
+
+-- A recall: goods that are to be found and pulled, wherever they got to.  Its
+-- id is its running number.
+CREATE TABLE recall (
+	id INTEGER PRIMARY KEY,
+	origin TEXT NOT NULL            -- who it came from
+	    CHECK (origin IN ('supplier', 'authority', 'guest', 'kitchen')),
+	what TEXT NOT NULL,             -- what was asked for, in words
+	reason TEXT NOT NULL CHECK (reason <> ''),
+	-- The last events before it: what is newer happened under the recall.
+	portion_event_id INTEGER NOT NULL,
+	batch_event_id INTEGER NOT NULL,
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL
+) STRICT;
+
+-- How it ended; the goods that were pulled went this way.
+CREATE TABLE recall_end (
+	recall_id INTEGER PRIMARY KEY REFERENCES recall,
+	outcome TEXT NOT NULL CHECK (outcome IN ('discarded', 'returned',
+	    'released', 'mistake')),    -- returned: to the supplier
+	missing INTEGER NOT NULL CHECK (missing >= 0), -- lines of the list
+	reason TEXT NOT NULL CHECK (reason <> '' OR missing = 0),
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL
+) STRICT;
+
+-- The holds it rests on: those it opened, and those that were there.
+CREATE TABLE recall_hold (
+	recall_id INTEGER NOT NULL REFERENCES recall,
+	hold_id INTEGER NOT NULL REFERENCES hold,
+	opened INTEGER NOT NULL CHECK (opened IN (0, 1)),
+	PRIMARY KEY (recall_id, hold_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX recall_hold_hold ON recall_hold (hold_id);
+
+-- The list, frozen as it was when the recall was opened: every batch with
+-- something whole left, and every unit, whatever became of it.
+CREATE TABLE recall_item (
+	id INTEGER PRIMARY KEY,
+	recall_id INTEGER NOT NULL REFERENCES recall,
+	batch_id INTEGER REFERENCES batch,
+	portion_id INTEGER REFERENCES portion,
+	left INTEGER NOT NULL CHECK (left >= 0),      -- servings, fish
+	weight_g INTEGER NOT NULL CHECK (weight_g >= 0), -- of a batch
+	place TEXT NOT NULL,            -- where it was thought to be
+	CHECK ((batch_id IS NULL) <> (portion_id IS NULL))
+) STRICT;
+CREATE UNIQUE INDEX recall_item_portion ON recall_item (recall_id, portion_id)
+    WHERE portion_id IS NOT NULL;
+CREATE UNIQUE INDEX recall_item_batch ON recall_item (recall_id, batch_id)
+    WHERE batch_id IS NOT NULL;
+
+-- What was scanned as found.  item_id NULL: not of this recall, or not known
+-- to this station; what the label said is kept all the same.
+CREATE TABLE recall_tick (
+	id INTEGER PRIMARY KEY,
+	recall_id INTEGER NOT NULL REFERENCES recall,
+	item_id INTEGER REFERENCES recall_item,
+	code TEXT NOT NULL,
+	verdict TEXT NOT NULL CHECK (verdict IN ('found', 'again', 'surprise',
+	    'other', 'unknown')),
+	found INTEGER NOT NULL CHECK (found >= 0),    -- servings; 1 of a batch
+	says TEXT NOT NULL,             -- what it was recorded as, what it said
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL
+) STRICT;
+CREATE INDEX recall_tick_recall ON recall_tick (recall_id);
+CREATE INDEX recall_tick_item ON recall_tick (item_id)
+    WHERE item_id IS NOT NULL;
+
+-- What was said, heard and done about a hold or a recall, as it went on.
+CREATE TABLE hold_note (
+	id INTEGER PRIMARY KEY,
+	hold_id INTEGER REFERENCES hold,
+	recall_id INTEGER REFERENCES recall,
+	text TEXT NOT NULL CHECK (text <> ''),
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	CHECK ((hold_id IS NULL) <> (recall_id IS NULL))
+) STRICT;
+CREATE INDEX hold_note_hold ON hold_note (hold_id) WHERE hold_id IS NOT NULL;
+CREATE INDEX hold_note_recall ON hold_note (recall_id)
+    WHERE recall_id IS NOT NULL;
+
+-- Where a batch or a unit was put, in the kitchen's own words.  The newest row
+-- counts; one that was frozen or thawed since lies where such things lie.
+CREATE TABLE moved (
+	id INTEGER PRIMARY KEY,
+	batch_id INTEGER REFERENCES batch,
+	portion_id INTEGER REFERENCES portion,
+	place TEXT NOT NULL CHECK (place <> ''),
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	CHECK ((batch_id IS NULL) <> (portion_id IS NULL))
+) STRICT;
+CREATE INDEX moved_batch ON moved (batch_id) WHERE batch_id IS NOT NULL;
+CREATE INDEX moved_portion ON moved (portion_id) WHERE portion_id IS NOT NULL;
+
+-- Where it is, as far as somebody said so; no row: where its kind lies.
+CREATE VIEW place_unit AS
+SELECT m.portion_id AS portion_id, m.place AS place FROM moved m
+WHERE m.portion_id IS NOT NULL AND m.id = (SELECT max(n.id) FROM moved n
+	WHERE n.portion_id = m.portion_id)
+    AND NOT EXISTS (SELECT 1 FROM freezing f
+	WHERE f.portion_id = m.portion_id AND f.at_utc > m.at_utc);
+CREATE VIEW place_batch AS
+SELECT m.batch_id AS batch_id, m.place AS place FROM moved m
+WHERE m.batch_id IS NOT NULL AND m.id = (SELECT max(n.id) FROM moved n
+	WHERE n.batch_id = m.batch_id);
+
+-- Rows of a recall and of a move are only ever added.
+CREATE TRIGGER recall_stays BEFORE UPDATE ON recall
+BEGIN SELECT raise(ABORT, 'a recall stays as it was opened'); END;
+CREATE TRIGGER recall_item_stays BEFORE UPDATE ON recall_item
+BEGIN SELECT raise(ABORT, 'the list of a recall stays'); END;
+CREATE TRIGGER recall_tick_stays BEFORE UPDATE ON recall_tick
+BEGIN SELECT raise(ABORT, 'what was found stays found'); END;
+CREATE TRIGGER recall_end_stays BEFORE UPDATE ON recall_end
+BEGIN SELECT raise(ABORT, 'a recall is closed once'); END;
+CREATE TRIGGER hold_note_stays BEFORE UPDATE ON hold_note
+BEGIN SELECT raise(ABORT, 'a note stays'); END;
+CREATE TRIGGER moved_stays BEFORE UPDATE ON moved
+BEGIN SELECT raise(ABORT, 'a move stays'); END;
+
+-- Back from what a supplier's telephone call names.
+CREATE INDEX batch_lot_said ON batch (lot COLLATE NOCASE);
+CREATE INDEX delivery_document ON delivery (document COLLATE NOCASE);
+CREATE INDEX delivery_day ON delivery (supplier_id, day);
+
 -- === complaint ==========================================================
 
 -- === mixed ==============================================================
+
+-- The batches a labelled unit is made of beside the one it is filed under,
+-- portion.batch_id, which is the first of them to expire.  No row: one batch.
+-- After mixing, each lot of origin stays identifiable (Reg. (EU) 404/2011
+-- Art. 67(3), still in force as the UK's copy).  docs/decisions/0019.
+CREATE TABLE portion_source (
+	portion_id INTEGER NOT NULL REFERENCES portion,
+	batch_id INTEGER NOT NULL REFERENCES batch,
+	PRIMARY KEY (portion_id, batch_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX portion_source_batch ON portion_source (batch_id);
+
+-- Which units hold food of a batch, alone or with others.
+DROP VIEW batch_unit;
+CREATE VIEW batch_unit AS
+SELECT p.batch_id AS batch_id, p.id AS portion_id FROM portion p
+UNION ALL SELECT m.batch_id, m.portion_id FROM portion_source m;
+
+-- What was left of several units, put together on a tray with a code of its
+-- own: one row for each unit it came from.  The tray is a row of portion under
+-- the breakdown of the oldest of them; sums over what breakdowns made leave
+-- such trays out.
+CREATE TABLE portion_joined (
+	portion_id INTEGER NOT NULL REFERENCES portion, -- the new tray
+	from_id INTEGER NOT NULL REFERENCES portion,
+	servings INTEGER NOT NULL CHECK (servings > 0),
+	weight_g INTEGER NOT NULL CHECK (weight_g > 0),
+	PRIMARY KEY (portion_id, from_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX portion_joined_from ON portion_joined (from_id);
+CREATE TRIGGER portion_joined_stays BEFORE UPDATE ON portion_joined
+BEGIN SELECT raise(ABORT, 'what a tray was put together from stays'); END;
+
+-- The breakdowns such a tray rests on beside the one it is filed under.
+CREATE TABLE portion_prep (
+	portion_id INTEGER NOT NULL REFERENCES portion,
+	prep_id INTEGER NOT NULL REFERENCES prep,
+	PRIMARY KEY (portion_id, prep_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX portion_prep_prep ON portion_prep (prep_id);
+CREATE TRIGGER portion_prep_stays BEFORE UPDATE ON portion_prep
+BEGIN SELECT raise(ABORT, 'what a tray was put together from stays'); END;
+
+-- Which units hold food of a breakdown.
+CREATE VIEW prep_unit AS
+SELECT o.prep_id AS prep_id, p.id AS portion_id
+FROM prep_output o JOIN portion p ON p.prep_output_id = o.id
+UNION ALL SELECT r.prep_id, r.portion_id FROM portion_prep r;
+
+-- Is it blocked?  By itself, by any breakdown, or by any batch it holds food
+-- of.
+DROP VIEW held_unit;
+CREATE VIEW held_unit AS
+SELECT p.id AS portion_id,
+	EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.portion_id = p.id)
+	OR EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.batch_id IN (SELECT u.batch_id FROM batch_unit u
+		WHERE u.portion_id = p.id))
+	OR EXISTS (SELECT 1 FROM hold h WHERE h.released_utc IS NULL
+	    AND h.prep_id IN (SELECT u.prep_id FROM prep_unit u
+		WHERE u.portion_id = p.id)) AS held
+FROM portion p;
+
+-- When the oldest food on such a tray was prepared; NULL: made_utc.
+ALTER TABLE portion ADD COLUMN prepared_utc INTEGER;
+
+-- What became of portions.  Made anew for one more word:
+--   combined   less: put onto another tray, neither used nor lost
+CREATE TABLE portion_event_new (
+	id INTEGER PRIMARY KEY,
+	portion_id INTEGER NOT NULL REFERENCES portion,
+	kind TEXT NOT NULL CHECK (kind IN ('used', 'discarded', 'missing',
+	    'found', 'returned', 'withdrawn', 'struck', 'combined')),
+	servings INTEGER NOT NULL CHECK (servings > 0),
+	service_id INTEGER REFERENCES service, -- for which sitting, if known;
+	                                       -- returned: of the use
+	reason TEXT NOT NULL CHECK (reason <> '' OR kind = 'used'),
+	at_utc INTEGER NOT NULL,
+	offset_min INTEGER NOT NULL,
+	by TEXT NOT NULL,
+	undoes INTEGER REFERENCES portion_event, -- the event it takes back
+	CHECK ((undoes IS NOT NULL) = (kind IN ('returned', 'withdrawn')))
+) STRICT;
+INSERT INTO portion_event_new SELECT id, portion_id, kind, servings,
+	service_id, reason, at_utc, offset_min, by, undoes FROM portion_event;
+DROP TABLE portion_event;
+ALTER TABLE portion_event_new RENAME TO portion_event;
+CREATE INDEX portion_event_portion ON portion_event (portion_id);
+CREATE INDEX portion_event_service ON portion_event (service_id);
+CREATE INDEX portion_event_at ON portion_event (at_utc);
+CREATE UNIQUE INDEX portion_event_undoes ON portion_event (undoes)
+    WHERE undoes IS NOT NULL;
+CREATE INDEX portion_event_lost ON portion_event (at_utc)
+    WHERE kind IN ('discarded', 'missing', 'found');
 
 -- === keeping ============================================================
