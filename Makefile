@@ -37,6 +37,7 @@ DEPS_BENCH := zint imagemagick sqlite3
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
+comma := ,
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx zbar
 PC_USB := umockdev-1.0 gio-2.0
@@ -115,6 +116,14 @@ MONKEY := $(BUILD)/monkey
 MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
 	$(YEARS_OBJ) $(patsubst %,$(BUILD)/tests/unit/%.o,sound cut_child)
 
+# Power cuts, faults of the disk, kill -9: tests/cuts.  The program's own calls
+# go past the disk that remembers.
+RUN_CUTS := $(BUILD)/run_cuts
+CUTS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/cuts/*.c)) \
+	$(BUILD)/tests/unit/sound.o
+CUTS_LDFLAGS := $(patsubst %,-Wl$(comma)--wrap=%,open close write fsync \
+	rename renameat2 unlink sqlite3_busy_timeout)
+
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.
 VM := $(BUILD)/vm_usb $(BUILD)/vm_gadget
@@ -124,9 +133,10 @@ VM_USB_OBJ := $(filter-out %/vusb_mock.o %/vusb_usbfs.o,$(USB_OBJ)) \
 
 FUZZ_SRC := $(wildcard tests/fuzz/fuzz_*.c)
 FUZZ_NAME := $(FUZZ_SRC:tests/fuzz/fuzz_%.c=%)
-FUZZ_CORE := $(filter src/core/%.c src/base/%.c src/config/ini.c \
-	src/exchange/cut_in.c drivers/lang_%.c drivers/hid_report.c \
-	drivers/scale_hid.c,$(SRC))
+# The whole program, so that a target may be a screen.
+FUZZ_OBJ := $(SRC:%.c=build/fuzz/obj/%.o) build/fuzz/obj/migrations.o \
+	$(patsubst %,build/fuzz/obj/tests/fuzz/%.o,broken rig)
+FUZZ_FLAGS := -std=c11 -g -O1 -fno-sanitize-recover=all
 FUZZ_SECS ?= 60
 REPLAY := $(FUZZ_NAME:%=$(BUILD)/replay_%)
 
@@ -154,7 +164,18 @@ all: $(PROGRAM) $(MO)
 $(PROGRAM): $(MAIN_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
-$(RUN_UNIT): $(TEST_OBJ) $(OBJ)
+# The text of src/store after the preprocessor: every SQL statement in it is
+# prepared by a test.
+STORE_TEXT := $(BUILD)/store_text.i
+$(STORE_TEXT): $(wildcard src/store/*.c src/store/*.h include/store/*.h)
+	@mkdir -p $(@D)
+	@for f in src/store/*.c; do \
+	    $(CC) -E -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc/store \
+	        $(PC_CFLAGS) -std=c11 $$f || exit 1; done > $@
+$(BUILD)/tests/unit/test_store_plans.o: CPPFLAGS += \
+	-DSTORE_TEXT='"$(STORE_TEXT)"'
+
+$(RUN_UNIT): $(TEST_OBJ) $(OBJ) | $(STORE_TEXT)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(RUN_USB): $(USB_OBJ) $(USB_WITH) $(OBJ)
@@ -181,6 +202,13 @@ $(RUN_PTY): $(PTY_OBJ) $(OBJ)
 $(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
+$(RUN_CUTS): $(CUTS_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(CUTS_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/cuts/%.o: tests/cuts/%.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
+
 $(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
@@ -189,7 +217,8 @@ $(BUILD)/vm_gadget: $(BUILD)/tests/vm/vm_gadget.o \
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
 
 $(BUILD)/replay_%: $(BUILD)/tests/fuzz/fuzz_%.o \
-    $(BUILD)/tests/fuzz/replay.o $(BUILD)/tests/fuzz/broken.o $(OBJ)
+    $(BUILD)/tests/fuzz/replay.o $(BUILD)/tests/fuzz/broken.o \
+    $(BUILD)/tests/fuzz/rig.o $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/%.o: tests/%.c
@@ -310,16 +339,27 @@ replay: $(REPLAY)
 	@for t in $(FUZZ_NAME); do \
 	    $(BUILD)/replay_$$t tests/fuzz/corpus/$$t/* || exit 1; done
 
+build/fuzz/obj/%.o: %.c
+	@mkdir -p $(@D)
+	$(FUZZ_CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(FUZZ_FLAGS) \
+	    -fsanitize=fuzzer-no-link,address,undefined -c -o $@ $<
+build/fuzz/obj/src/ops/station.o: CPPFLAGS += -DPINBONE_SYSCONFDIR='"/etc"'
+build/fuzz/obj/src/base/say.o: CPPFLAGS += -DPINBONE_LOCALE='"/nowhere"'
+build/fuzz/obj/migrations.o: $(BUILD)/src/store/migrations.c
+	@mkdir -p $(@D)
+	$(FUZZ_CC) $(CPPFLAGS) -Isrc/store $(FUZZ_FLAGS) -c -o $@ $<
+
+build/fuzz/%: build/fuzz/obj/tests/fuzz/fuzz_%.o $(FUZZ_OBJ)
+	$(FUZZ_CC) -fsanitize=fuzzer,address,undefined -o $@ $^ $(LIBS)
+
+FUZZ_CC ?= clang
+.PRECIOUS: build/fuzz/obj/%.o
+
 fuzz: deps-run deps-fuzz
-	@mkdir -p build/fuzz
+	$(MAKE) --no-print-directory $(FUZZ_NAME:%=build/fuzz/%)
 	@for t in $(FUZZ_NAME); do mkdir -p build/fuzz/new/$$t; \
 	    dict=; [ ! -f tests/fuzz/$$t.dict ] || \
 	        dict=-dict=tests/fuzz/$$t.dict; \
-	    clang $(CPPFLAGS) -iquote . -MF build/fuzz/$$t.d $(PC_CFLAGS) -std=c11 -g \
-	        -O1 -fsanitize=fuzzer,address,undefined \
-	        -fno-sanitize-recover=all -o build/fuzz/$$t \
-	        tests/fuzz/fuzz_$$t.c tests/fuzz/broken.c $(FUZZ_CORE) \
-	        $(LIBS) || exit 1; \
 	    build/fuzz/$$t -max_total_time=$(FUZZ_SECS) -max_len=8192 $$dict \
 	        -artifact_prefix=build/fuzz/$$t- build/fuzz/new/$$t \
 	        tests/fuzz/corpus/$$t || exit 1; done
@@ -464,6 +504,6 @@ help:
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
 	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) $(SCREENS_OBJ:.o=.d) \
-	$(PTY_OBJ:.o=.d) $(MONKEY_OBJ:.o=.d) \
+	$(PTY_OBJ:.o=.d) $(MONKEY_OBJ:.o=.d) $(CUTS_OBJ:.o=.d) \
 	$(wildcard $(BUILD)/tests/fuzz/*.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)

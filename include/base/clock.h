@@ -34,6 +34,8 @@ int64_t clock_now(const struct clock *c);
  * nothing about the time of day, and setting the clock does not move it.
  */
 int64_t clock_ticks_ms(void);
+/* clock_ticks_us - the same in microseconds, for what takes less. */
+int64_t clock_ticks_us(void);
 
 /*
  * zone_set - use an IANA zone such as "Europe/Dublin" from now on.

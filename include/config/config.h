@@ -43,7 +43,8 @@ struct config {
 	char path[CONFIG_PATH_SIZE]; /* the file it was read from */
 
 	char kitchen[64];
-	bool training; /* labels say TRAINING, the clock may be set */
+	char address[160]; /* of the kitchen, or "none" */
+	bool training;     /* labels say TRAINING, the clock may be set */
 	char timezone[64];
 	char data_folder[CONFIG_PATH_SIZE]; /* tables and rule sets */
 	char machine_id[CONFIG_PATH_SIZE];  /* "none": computers are alike */
@@ -100,6 +101,10 @@ struct config {
 	char backup_folder[CONFIG_PATH_SIZE]; /* "none": asked each time */
 	char backup_stick[100];               /* label, or "none" */
 	int backup_keep; /* so many of this station stay there */
+
+	/* Days records are kept beyond the rule set's; 0: those. */
+	int keep_records_days, keep_cases_days;
+	int keep_sales_days, keep_clock_days;
 
 	char epcis_base[160]; /* "none", or what our URIs begin with */
 };

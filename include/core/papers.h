@@ -1,10 +1,13 @@
 /*
  * core/papers.h - is the goods-in record complete, rule by rule?
  *
- * Three published lists: Reg. (EU) 931/2011 Art. 3 (food of animal origin),
- * Reg. (EU) 1379/2013 Art. 35 (what a mass caterer must be told of fish), and
- * 21 CFR 1.1345(a) and (b) (US receiving record, per traceability lot).  Only
- * completeness: whether what was written is true is for the person.  Pure.
+ * Published lists: Reg. (EC) 178/2002 Art. 18 (who supplied it), Reg. (EU)
+ * 931/2011 Art. 3 (food of animal origin), Reg. (EC) 1224/2009 Art. 58 (lot
+ * data of fish; as a public body for seafood lists them, the article itself
+ * was not read), Reg. (EU) 1379/2013 Art. 35 (what a mass caterer must be told
+ * of fish), and 21 CFR 1.1345(a) and (b) (US receiving record, per
+ * traceability lot).  Only completeness: whether what was written is true is
+ * for the person.  Pure.
  */
 #ifndef CORE_PAPERS_H
 #define CORE_PAPERS_H
@@ -20,8 +23,51 @@
 #define PAPERS_EU_931 1u
 #define PAPERS_EU_1379 2u
 #define PAPERS_US_1345 4u
+#define PAPERS_EU_178 8u
+#define PAPERS_EU_1224 16u
+#define PAPERS_ALL 31u
 
-#define PAPERS_LINES_MAX 24
+#define PAPERS_LINES_MAX 48
+
+/* papers_laws - those a rule set of config/rules stands for; all of them for a
+ * set that is not known. */
+unsigned papers_laws(const char *rule_set);
+
+/* What a line asks for: X(id, word). */
+#define PAPER_DATUM_LIST(X)                                                    \
+	X(DATUM_DESCRIPTION, "description")                                    \
+	X(DATUM_QUANTITY, "quantity")                                          \
+	X(DATUM_DISPATCHER, "dispatcher")                                      \
+	X(DATUM_CONSIGNOR, "consignor")                                        \
+	X(DATUM_RECEIVER, "receiver")                                          \
+	X(DATUM_CONSIGNEE, "consignee")                                        \
+	X(DATUM_LOT, "lot")                                                    \
+	X(DATUM_DISPATCHED, "dispatched")                                      \
+	X(DATUM_RECEIVED, "received")                                          \
+	X(DATUM_COMMERCIAL, "commercial-name")                                 \
+	X(DATUM_SCIENTIFIC, "scientific-name")                                 \
+	X(DATUM_METHOD, "method")                                              \
+	X(DATUM_AREA, "area")                                                  \
+	X(DATUM_GEAR, "gear")                                                  \
+	X(DATUM_FROZEN, "frozen")                                              \
+	X(DATUM_DURABILITY, "durability")                                      \
+	X(DATUM_LOT_SOURCE, "lot-source")                                      \
+	X(DATUM_DOCUMENT, "document-type")                                     \
+	X(DATUM_VESSEL, "vessel")                                              \
+	X(DATUM_SPECIES, "species")                                            \
+	X(DATUM_CAUGHT, "caught")                                              \
+	X(DATUM_EXEMPT, "supplier-exempt")                                     \
+	X(DATUM_FIRST, "first-receiver")                                       \
+	X(DATUM_GUESTS, "guests")
+
+enum paper_datum {
+#define PAPER_DATUM_ENUM(id, word) id,
+	PAPER_DATUM_LIST(PAPER_DATUM_ENUM)
+#undef PAPER_DATUM_ENUM
+	    DATUM_COUNT
+};
+
+const char *paper_datum_word(enum paper_datum d);
 
 enum papers_method {
 	METHOD_UNKNOWN,
@@ -71,7 +117,16 @@ struct papers {
 	bool supplier_exempt; /* outside the US rule: 1.1345(b) */
 	bool restaurant;      /* need not assign a lot code under (b) */
 	bool first_receiver;  /* first on land from a boat: 1.1335 instead */
+	bool vessel;          /* vessel, or farm */
+	bool species_code;    /* FAO 3-alpha */
+	bool caught;          /* date or dates of catch or production */
 };
+
+/* frozen_word, frozen_parse - "never", "stated", "ingredient", "necessary",
+ * "parasites", "then-cured".  RC_OK, RC_INVALID. */
+const char *frozen_word(enum papers_frozen f);
+enum rc frozen_parse(
+    enum papers_frozen *out, const char *s, struct err *err) MUST_CHECK;
 
 enum paper_state {
 	PAPER_HAVE,
@@ -83,6 +138,7 @@ struct paper_line {
 	const char *rule;  /* "Reg. (EU) 931/2011 Art. 3(1)" */
 	const char *field; /* "a", "(4)" */
 	const char *words; /* what the rule asks for; static */
+	enum paper_datum datum;
 	enum paper_state state;
 };
 

@@ -18,7 +18,8 @@
 
 /*
  * X(id, section name in the file, kind, which way is stricter)
- * Days count the first day as day 1; temperatures are tenths of a degree.
+ * Days count the first day as day 1; LONG_DAYS are days a record is kept;
+ * temperatures are tenths of a degree.
  */
 #define FIGURE_LIST(X)                                                         \
 	X(FIG_RAW_DAYS, "raw days", DAYS, LESS)                                \
@@ -43,8 +44,14 @@
 	X(FIG_HISTAMINE_C, "histamine above c", TEMP, LESS)                    \
 	X(FIG_HISTAMINE_HOURS, "histamine hours", HOURS, LESS)                 \
 	X(FIG_TAG_DAYS, "shellfish tag days", DAYS, MORE)                      \
+	X(FIG_KEEP_CHAIN, "keep chain days", LONG_DAYS, MORE)                  \
+	X(FIG_KEEP_FROZEN, "keep freeze record days", LONG_DAYS, MORE)         \
+	X(FIG_KEEP_FARM, "keep direct farm days", LONG_DAYS, MORE)             \
 	X(FIG_RECEIVE_MAX, "receive max c", TEMP, LESS)                        \
 	X(FIG_RECEIVE_LIVE_MAX, "receive live max c", TEMP, LESS)
+
+/* A hundred years. */
+#define RULE_LONG_DAYS_MAX 36525
 
 enum figure_id {
 #define FIGURE_ID(id, name, kind, strict) id,

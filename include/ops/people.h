@@ -25,6 +25,7 @@ enum duty {
 	DUTY_CANCEL_UNSURE, /* say no more of an unsure label */
 	DUTY_DISCARD_BATCH,
 	DUTY_RESTORE, /* put a backup in place of the file */
+	DUTY_PRUNE,   /* remove records that are old enough */
 	DUTY_PEOPLE,  /* change who works here */
 	DUTY_COUNT
 };

@@ -9,6 +9,7 @@
 #include "base/err.h"
 #include "base/format.h"
 #include "config/config.h"
+#include "core/keeping.h"
 #include "core/ruleset.h"
 #include "core/useby.h"
 
@@ -45,6 +46,12 @@ enum rc rules_load(struct rules *out, const struct config *cfg,
 enum rc rules_check_species(const struct rules *rules,
     const struct species_table *species, const struct config *cfg,
     struct err *err) MUST_CHECK;
+
+/* rules_keep - how long records are kept (core/keeping.h), by the set and the
+ * settings.  `rules` must outlive *out.  RC_OK; RC_REFUSED: the settings would
+ * shorten it, which rules_load() has asked before. */
+enum rc rules_keep(struct keep_rule *out, const struct rules *rules,
+    const struct config *cfg, struct err *err) MUST_CHECK;
 
 /* house_days - the house life of a state, the species' own if shorter. */
 int house_days(const struct config *cfg, const struct rules *rules,

@@ -57,4 +57,12 @@ enum rc watch_show(struct buf *out, struct station *sn, enum format format,
 enum rc watch_confirm(struct buf *out, struct station *sn, const char *date,
     const char *by, struct err *err) MUST_CHECK;
 
+/*
+ * watch_vouch - the same without a doubt, before something that a wrong clock
+ * would do great harm with; `why` names it.
+ * RC_OK, RC_INVALID; RC_REFUSED: another day, or the clock is in doubt.
+ */
+enum rc watch_vouch(struct station *sn, const char *date, const char *by,
+    const char *why, struct err *err) MUST_CHECK;
+
 #endif /* OPS_WATCH_H */

@@ -44,9 +44,15 @@ struct day_report {
 	struct service_list services; /* of the day, closed or not */
 	struct sales_record closed;   /* of the day */
 	struct day_label_list labels;
+	int64_t trail_row;      /* last row of the audit trail */
+	const char *trail_code; /* its code, core/paper_code.h, in groups */
 };
 
 /* list_day - the sheet of a day, to be signed. */
 void list_day(struct ticket *t, const struct day_report *r);
+
+/* list_drill - a recall in play: exchange/drill_out.h. */
+struct drill_report;
+void list_drill(struct ticket *t, const struct drill_report *r);
 
 #endif /* PRINT_LISTS_H */

@@ -16,7 +16,9 @@ enum ticket_kind {
 	TICKET_ORDER,
 	TICKET_RECALL,
 	TICKET_DAY,
-	TICKET_TEST,
+	TICKET_TEST, /* and those behind it: not asked for by name */
+	TICKET_DRILL,
+	TICKET_REPORT,
 	TICKET_KIND_COUNT
 };
 

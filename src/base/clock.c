@@ -17,12 +17,18 @@ clock_now(const struct clock *c)
 }
 
 int64_t
-clock_ticks_ms(void)
+clock_ticks_us(void)
 {
 	struct timespec ts = { 0 };
 
 	clock_gettime(CLOCK_MONOTONIC, &ts);
-	return (int64_t)ts.tv_sec * 1000 + ts.tv_nsec / 1000000;
+	return (int64_t)ts.tv_sec * 1000000 + ts.tv_nsec / 1000;
+}
+
+int64_t
+clock_ticks_ms(void)
+{
+	return clock_ticks_us() / 1000;
 }
 
 /* Zone data begins with these letters (RFC 9636); a folder such as "Europe"

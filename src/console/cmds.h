@@ -8,13 +8,17 @@
 #include "ops/label.h"
 
 extern const struct cmd cmd_backup;
+extern const struct cmd cmd_prune;
+extern const struct cmd cmd_balance;
 extern const struct cmd cmd_clock;
 extern const struct cmd cmd_close;
+extern const struct cmd cmd_complaint;
 extern const struct cmd cmd_combine;
 extern const struct cmd cmd_config;
 extern const struct cmd cmd_count;
 extern const struct cmd cmd_cut;
 extern const struct cmd cmd_discard;
+extern const struct cmd cmd_drill;
 extern const struct cmd cmd_expect;
 extern const struct cmd cmd_export;
 extern const struct cmd cmd_forecast;
@@ -27,6 +31,7 @@ extern const struct cmd cmd_inspect;
 extern const struct cmd cmd_label;
 extern const struct cmd cmd_lesson;
 extern const struct cmd cmd_log;
+extern const struct cmd cmd_papers;
 extern const struct cmd cmd_moved;
 extern const struct cmd cmd_move;
 extern const struct cmd cmd_note;
@@ -49,6 +54,7 @@ extern const struct cmd cmd_trace;
 extern const struct cmd cmd_undo;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
+extern const struct cmd cmd_verify;
 extern const struct cmd cmd_weigh;
 
 /* Options of every command that prints labels. */

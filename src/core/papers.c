@@ -9,8 +9,67 @@
 
 #define R931 "Reg. (EU) 931/2011 Art. 3(1)"
 #define R1379 "Reg. (EU) 1379/2013 Art. 35(1)"
+#define R178 "Reg. (EC) 178/2002 Art. 18"
+#define R1224 "Reg. (EC) 1224/2009 Art. 58"
 #define US_A "21 CFR 1.1345(a)"
 #define US_B "21 CFR 1.1345(b)"
+
+const char *
+paper_datum_word(enum paper_datum d)
+{
+	static const char *const words[DATUM_COUNT] = {
+#define DATUM_WORD(id, word) [id] = word,
+		PAPER_DATUM_LIST(DATUM_WORD)
+#undef DATUM_WORD
+	};
+
+	return words[d];
+}
+
+static const char *const frozen_words[] = {
+	[FROZEN_UNKNOWN] = "unknown",
+	[FROZEN_NEVER] = "never",
+	[FROZEN_STATED] = "stated",
+	[FROZEN_INGREDIENT] = "ingredient",
+	[FROZEN_NECESSARY] = "necessary",
+	[FROZEN_PARASITES] = "parasites",
+	[FROZEN_THEN_CURED] = "then-cured",
+};
+
+const char *
+frozen_word(enum papers_frozen f)
+{
+	return frozen_words[f];
+}
+
+enum rc
+frozen_parse(enum papers_frozen *out, const char *s, struct err *err)
+{
+	int i;
+
+	for (i = FROZEN_NEVER; i <= FROZEN_THEN_CURED; i++)
+		if (str_eq(s, frozen_words[i])) {
+			*out = (enum papers_frozen)i;
+			return RC_OK;
+		}
+	return err_set(err, RC_INVALID, 0,
+	    "frozen \"%.30s\": say never, stated, ingredient, necessary, "
+	    "parasites or then-cured",
+	    s);
+}
+
+/* The laws of the country a rule set was written for.  1224/2009 and 1379/2013
+ * are kept there (legislation.gov.uk has both). */
+unsigned
+papers_laws(const char *rule_set)
+{
+	static const unsigned eu =
+	    PAPERS_EU_178 | PAPERS_EU_931 | PAPERS_EU_1224 | PAPERS_EU_1379;
+
+	if (str_eq(rule_set, "eu") || str_eq(rule_set, "england"))
+		return eu;
+	return str_eq(rule_set, "us-food-code") ? PAPERS_US_1345 : PAPERS_ALL;
+}
 
 struct list {
 	struct paper_line *line;
@@ -18,8 +77,8 @@ struct list {
 };
 
 static void
-add(struct list *l, const char *rule, const char *field, const char *words,
-    enum paper_state state)
+add(struct list *l, const char *rule, const char *field, enum paper_datum datum,
+    const char *words, enum paper_state state)
 {
 	struct paper_line *p = &l->line[l->count];
 
@@ -27,6 +86,7 @@ add(struct list *l, const char *rule, const char *field, const char *words,
 	p->rule = rule;
 	p->field = field;
 	p->words = words;
+	p->datum = datum;
 	p->state = state;
 	l->count++;
 }
@@ -40,27 +100,31 @@ have(bool present)
 static void
 check_931(struct list *l, const struct papers *in)
 {
-	add(l, R931, "a", "description of the food", have(in->description));
-	add(l, R931, "b", "volume or quantity", have(in->quantity));
-	add(l, R931, "c", "name and address of who dispatched it",
-	    have(in->dispatcher));
+	add(l, R931, "a", DATUM_DESCRIPTION, "description of the food",
+	    have(in->description));
+	add(l, R931, "b", DATUM_QUANTITY, "volume or quantity",
+	    have(in->quantity));
+	add(l, R931, "c", DATUM_DISPATCHER,
+	    "name and address of who dispatched it", have(in->dispatcher));
 	if (in->owner_differs)
-		add(l, R931, "d", "name and address of the consignor",
-		    have(in->consignor));
+		add(l, R931, "d", DATUM_CONSIGNOR,
+		    "name and address of the consignor", have(in->consignor));
 	else
-		add(l, R931, "d", "the consignor is who dispatched it",
-		    PAPER_NOT_NEEDED);
-	add(l, R931, "e", "name and address of who it was dispatched to",
-	    have(in->receiver));
+		add(l, R931, "d", DATUM_CONSIGNOR,
+		    "the consignor is who dispatched it", PAPER_NOT_NEEDED);
+	add(l, R931, "e", DATUM_RECEIVER,
+	    "name and address of who it was dispatched to", have(in->receiver));
 	if (in->consignee_differs)
-		add(l, R931, "f", "name and address of the consignee",
-		    have(in->consignee));
+		add(l, R931, "f", DATUM_CONSIGNEE,
+		    "name and address of the consignee", have(in->consignee));
 	else
-		add(l, R931, "f", "the consignee is who it was dispatched to",
+		add(l, R931, "f", DATUM_CONSIGNEE,
+		    "the consignee is who it was dispatched to",
 		    PAPER_NOT_NEEDED);
-	add(l, R931, "g", "reference of the lot, batch or consignment",
-	    have(in->lot));
-	add(l, R931, "h", "date of dispatch", have(in->dispatched));
+	add(l, R931, "g", DATUM_LOT,
+	    "reference of the lot, batch or consignment", have(in->lot));
+	add(l, R931, "h", DATUM_DISPATCHED, "date of dispatch",
+	    have(in->dispatched));
 }
 
 static void
@@ -92,37 +156,78 @@ check_frozen(struct list *l, enum papers_frozen frozen)
 		    "pickling or drying";
 		break;
 	}
-	add(l, R1379, "d", why, state);
+	add(l, R1379, "d", DATUM_FROZEN, why, state);
 }
 
 static void
 check_1379(struct list *l, const struct papers *in)
 {
-	add(l, R1379, "a", "commercial designation", have(in->commercial_name));
-	add(l, R1379, "a", "scientific name", have(in->scientific_name));
-	add(l, R1379, "b", "caught, caught in freshwater or farmed",
+	add(l, R1379, "a", DATUM_COMMERCIAL, "commercial designation",
+	    have(in->commercial_name));
+	add(l, R1379, "a", DATUM_SCIENTIFIC, "scientific name",
+	    have(in->scientific_name));
+	add(l, R1379, "b", DATUM_METHOD,
+	    "caught, caught in freshwater or farmed",
 	    have(in->method != METHOD_UNKNOWN));
 	if (in->area && in->area_too_wide)
-		add(l, R1379, "c",
+		add(l, R1379, "c", DATUM_AREA,
 		    "subarea or division: FAO 27 or 37 alone is too wide "
 		    "(Art. 38)",
 		    PAPER_MISSING);
 	else
-		add(l, R1379, "c", "area of catch or country of farming",
-		    have(in->area));
+		add(l, R1379, "c", DATUM_AREA,
+		    "area of catch or country of farming", have(in->area));
 	if (in->method == METHOD_FARMED)
-		add(l, R1379, "c", "gear: not for farmed fish",
+		add(l, R1379, "c", DATUM_GEAR, "gear: not for farmed fish",
 		    PAPER_NOT_NEEDED);
 	else
-		add(l, R1379, "c", "category of fishing gear (Annex III)",
-		    have(in->gear));
+		add(l, R1379, "c", DATUM_GEAR,
+		    "category of fishing gear (Annex III)", have(in->gear));
 	check_frozen(l, in->frozen);
 	if (in->durability_due)
-		add(l, R1379, "e", "date of minimum durability",
-		    have(in->durability));
+		add(l, R1379, "e", DATUM_DURABILITY,
+		    "date of minimum durability", have(in->durability));
 	else
-		add(l, R1379, "e", "durability: the food carries no date",
-		    PAPER_NOT_NEEDED);
+		add(l, R1379, "e", DATUM_DURABILITY,
+		    "durability: the food carries no date", PAPER_NOT_NEEDED);
+}
+
+/* The guest is the final consumer, whom nobody has to name. */
+static void
+check_178(struct list *l, const struct papers *in)
+{
+	add(l, R178, "(2)", DATUM_DISPATCHER, "who supplied the food",
+	    have(in->dispatcher));
+	add(l, R178, "(2)", DATUM_DESCRIPTION, "which food",
+	    have(in->description));
+	add(l, R178, "(3)", DATUM_GUESTS,
+	    "to whom it went: not for final consumers", PAPER_NOT_NEEDED);
+}
+
+static void
+check_1224(struct list *l, const struct papers *in)
+{
+	add(l, R1224, "(5)", DATUM_LOT, "identification number of the lot",
+	    have(in->lot));
+	add(l, R1224, "(5)", DATUM_VESSEL, "vessel, or aquaculture unit",
+	    have(in->vessel));
+	add(l, R1224, "(5)", DATUM_SPECIES, "FAO 3-alpha code of the species",
+	    have(in->species_code));
+	add(l, R1224, "(5)", DATUM_CAUGHT,
+	    "date or dates of catch or production", have(in->caught));
+	add(l, R1224, "(5)", DATUM_QUANTITY, "quantity", have(in->quantity));
+	add(l, R1224, "(5)", DATUM_DISPATCHER, "supplier",
+	    have(in->dispatcher));
+	add(l, R1224, "(5)", DATUM_COMMERCIAL, "commercial designation",
+	    have(in->commercial_name));
+	add(l, R1224, "(5)", DATUM_SCIENTIFIC, "scientific name",
+	    have(in->scientific_name));
+	add(l, R1224, "(5)", DATUM_AREA, "area of catch or farming",
+	    have(in->area));
+	add(l, R1224, "(5)", DATUM_METHOD, "production method",
+	    have(in->method != METHOD_UNKNOWN));
+	add(l, R1224, "(5)", DATUM_FROZEN, "whether it was frozen before",
+	    have(in->frozen != FROZEN_UNKNOWN));
 }
 
 static void
@@ -131,29 +236,35 @@ check_1345(struct list *l, const struct papers *in)
 	const char *rule = in->supplier_exempt ? US_B : US_A;
 
 	if (in->first_receiver) {
-		add(l, US_A, "",
+		add(l, US_A, "", DATUM_FIRST,
 		    "first receiver on land: 21 CFR 1.1335 "
 		    "applies, not checked here",
 		    PAPER_NOT_NEEDED);
 		return;
 	}
 	if (in->supplier_exempt && in->restaurant && !in->lot)
-		add(l, rule, "(1)",
+		add(l, rule, "(1)", DATUM_LOT,
 		    "lot code: a restaurant need not assign one",
 		    PAPER_NOT_NEEDED);
 	else
-		add(l, rule, "(1)", "traceability lot code", have(in->lot));
-	add(l, rule, "(2)", "quantity and unit", have(in->quantity));
-	add(l, rule, "(3)", "product description", have(in->description));
-	add(l, rule, "(4)", "place of the immediate previous source",
-	    have(in->came_from));
-	add(l, rule, "(5)", "place where it was received", have(in->came_to));
-	add(l, rule, "(6)", "date received", have(in->received));
+		add(l, rule, "(1)", DATUM_LOT, "traceability lot code",
+		    have(in->lot));
+	add(l, rule, "(2)", DATUM_QUANTITY, "quantity and unit",
+	    have(in->quantity));
+	add(l, rule, "(3)", DATUM_DESCRIPTION, "product description",
+	    have(in->description));
+	add(l, rule, "(4)", DATUM_DISPATCHER,
+	    "place of the immediate previous source", have(in->came_from));
+	add(l, rule, "(5)", DATUM_RECEIVER, "place where it was received",
+	    have(in->came_to));
+	add(l, rule, "(6)", DATUM_RECEIVED, "date received",
+	    have(in->received));
 	/* Under (b) that place is also the source of the lot code. */
 	if (!in->supplier_exempt)
-		add(l, rule, "(7)", "source of the lot code, or its reference",
+		add(l, rule, "(7)", DATUM_LOT_SOURCE,
+		    "source of the lot code, or its reference",
 		    have(in->lot_source));
-	add(l, rule, in->supplier_exempt ? "(7)" : "(8)",
+	add(l, rule, in->supplier_exempt ? "(7)" : "(8)", DATUM_DOCUMENT,
 	    "type and number of the document", have(in->document));
 }
 
@@ -163,8 +274,12 @@ papers_check(struct paper_line out[PAPERS_LINES_MAX], const struct papers *in,
 {
 	struct list l = { out, 0 };
 
+	if ((rules & PAPERS_EU_178) != 0)
+		check_178(&l, in);
 	if ((rules & PAPERS_EU_931) != 0)
 		check_931(&l, in);
+	if ((rules & PAPERS_EU_1224) != 0)
+		check_1224(&l, in);
 	if ((rules & PAPERS_EU_1379) != 0)
 		check_1379(&l, in);
 	if ((rules & PAPERS_US_1345) != 0)

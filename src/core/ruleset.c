@@ -6,7 +6,7 @@
 #include "base/str.h"
 #include "base/units.h"
 
-enum kind { DAYS, HOURS, TEMP, YES_NO, WORDS };
+enum kind { DAYS, LONG_DAYS, HOURS, TEMP, YES_NO, WORDS };
 enum stricter { LESS, MORE, YES, NO, FEWER };
 
 static const struct {
@@ -55,6 +55,10 @@ set_value(struct figure *f, enum figure_id id, const struct ini_doc *doc,
 	switch (table[id].kind) {
 	case DAYS:
 		rc = int_parse(&v, "it", it->value, 1, 400, NULL);
+		break;
+	case LONG_DAYS:
+		rc =
+		    int_parse(&v, "it", it->value, 1, RULE_LONG_DAYS_MAX, NULL);
 		break;
 	case HOURS:
 		rc = int_parse(&v, "it", it->value, 1, 2000, NULL);
@@ -358,6 +362,7 @@ value_text(char *dst, size_t size, enum figure_id id, const struct figure *f)
 
 	switch (table[id].kind) {
 	case DAYS:
+	case LONG_DAYS:
 		str_fmt(dst, size, "%d days", f->value);
 		break;
 	case HOURS:

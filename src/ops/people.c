@@ -23,6 +23,7 @@ duty_words(enum duty duty)
 		[DUTY_DISCARD_BATCH] = "discard a batch",
 		[DUTY_RESTORE] = "put a backup in place",
 		[DUTY_PEOPLE] = "change people",
+		[DUTY_PRUNE] = "remove old records",
 	};
 
 	return words[duty];
@@ -429,6 +430,7 @@ asked(const struct config *cfg, enum duty duty)
 		[DUTY_DISCARD_BATCH] = cfg->chef_discard_batch,
 		[DUTY_RESTORE] = cfg->chef_restore,
 		[DUTY_PEOPLE] = true,
+		[DUTY_PRUNE] = true,
 	};
 
 	return asks[duty];

@@ -216,9 +216,27 @@ check_settings(const struct rules *r, const struct config *cfg, struct err *err)
 }
 
 enum rc
+rules_keep(struct keep_rule *out, const struct rules *rules,
+    const struct config *cfg, struct err *err)
+{
+	const struct keep_house house = {
+		.records_days = cfg->keep_records_days,
+		.cases_days = cfg->keep_cases_days,
+		.sales_days = cfg->keep_sales_days,
+		.clock_days = cfg->keep_clock_days,
+	};
+	enum rc rc = keep_rule_make(out, &rules->set, &house, err);
+
+	if (rc != RC_OK)
+		err_prefix(err, "%s: ", cfg->path);
+	return rc;
+}
+
+enum rc
 rules_load(struct rules *out, const struct config *cfg, const char *name,
     struct err *err)
 {
+	struct keep_rule keep;
 	struct buf text;
 	enum rc rc;
 
@@ -231,7 +249,8 @@ rules_load(struct rules *out, const struct config *cfg, const char *name,
 	    (rc = load_strictest(&out->set, cfg, err)) != RC_OK)
 		return rc;
 	if ((rc = apply_house(out, cfg, err)) != RC_OK ||
-	    (rc = check_settings(out, cfg, err)) != RC_OK)
+	    (rc = check_settings(out, cfg, err)) != RC_OK ||
+	    (rc = rules_keep(&keep, out, cfg, err)) != RC_OK)
 		return rc;
 	buf_init(&text, 65536);
 	ruleset_print(&text, &out->set);

@@ -40,6 +40,8 @@ ticket_make(struct ticket **out, struct station *sn,
 		rc = ticket_make_day(t, sn, wish->what, err);
 		break;
 	case TICKET_TEST:
+	case TICKET_DRILL:
+	case TICKET_REPORT:
 	case TICKET_KIND_COUNT:
 		assert(false);
 	}

@@ -59,9 +59,10 @@ find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
 		return rc;
 	time_minute(text, sizeof(text), last);
 	if (day_civil(local_from_utc(now).day).year < EARLIEST_YEAR)
-		str_copy(doubt, WATCH_DOUBT_SIZE,
-		    "a time before this program was "
-		    "made");
+		str_fmt(doubt, WATCH_DOUBT_SIZE,
+		    "a time before this program was made; the last record is "
+		    "of %s",
+		    text);
 	else if (now < last)
 		str_fmt(doubt, WATCH_DOUBT_SIZE, "before the last record of %s",
 		    text);
@@ -72,8 +73,8 @@ find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
 		    sn->cfg.jump_days, text);
 	else if (zone[0] != '\0' && !str_eq(zone, sn->cfg.timezone))
 		str_fmt(doubt, WATCH_DOUBT_SIZE,
-		    "in the zone %s, and the last record was in %s",
-		    sn->cfg.timezone, zone);
+		    "in the zone %s, and the last record was in %s, at %s here",
+		    sn->cfg.timezone, zone, text);
 	return RC_OK;
 }
 
@@ -177,13 +178,31 @@ record(struct station *sn, const struct moment *at, const char *words,
 	return rc;
 }
 
+/* The day somebody says it is, against the one the clock reads. */
+static enum rc
+vouch(struct station *sn, struct moment *at, const char *words,
+    const char *date, const char *doubt, struct err *err)
+{
+	struct local_time lt = local_from_utc(at->utc);
+	day_no day;
+	enum rc rc;
+
+	if ((rc = day_parse(&day, "the date", date, err)) != RC_OK)
+		return rc;
+	if (day != lt.day)
+		return err_set(err, RC_REFUSED, 0,
+		    "you say %.20s, the clock reads %s: set the clock", date,
+		    words);
+	at->offset_min = lt.offset_min;
+	return record(sn, at, words, doubt, err);
+}
+
 enum rc
 watch_confirm(struct buf *out, struct station *sn, const char *date,
     const char *by, struct err *err)
 {
 	char doubt[WATCH_DOUBT_SIZE], words[160];
 	struct moment at = { .utc = clock_now(&sn->clock) };
-	struct local_time lt = local_from_utc(at.utc);
 	day_no day;
 	enum rc rc;
 
@@ -193,16 +212,25 @@ watch_confirm(struct buf *out, struct station *sn, const char *date,
 	    (rc = find_doubt(doubt, sn, at.utc, err)) != RC_OK)
 		return rc;
 	str_copy(at.by, sizeof(at.by), by);
-	at.offset_min = lt.offset_min;
 	in_words(words, sizeof(words), sn, at.utc);
 	if (doubt[0] == '\0')
 		return err_set(err, RC_REFUSED, 0,
 		    "the clock reads %s and nothing speaks against it", words);
-	if (day != lt.day)
-		return err_set(err, RC_REFUSED, 0,
-		    "you say %.20s, the clock reads %s: set the clock", date,
-		    words);
-	if ((rc = record(sn, &at, words, doubt, err)) == RC_OK)
+	if ((rc = vouch(sn, &at, words, date, doubt, err)) == RC_OK)
 		buf_printf(out, "confirmed: %s\n", words);
 	return rc;
+}
+
+enum rc
+watch_vouch(struct station *sn, const char *date, const char *by,
+    const char *why, struct err *err)
+{
+	char words[160];
+	struct moment at;
+	enum rc rc;
+
+	if ((rc = station_moment(&at, sn, by, err)) != RC_OK)
+		return rc;
+	in_words(words, sizeof(words), sn, at.utc);
+	return vouch(sn, &at, words, date, why, err);
 }

@@ -8,6 +8,7 @@ const struct records_check records_checks[] = {
 	{ SAY_CHECK_PAPERS, SAY_CHECK_PAPERS_IS, check_papers },
 	{ SAY_CHECK_DRILL, SAY_CHECK_DRILL_IS, check_drill },
 	{ SAY_CHECK_KEEPING, SAY_CHECK_KEEPING_IS, check_keeping },
+	{ SAY_CHECK_COMPLAINTS, SAY_CHECK_COMPLAINTS_IS, check_complaints },
 };
 
 int

@@ -81,7 +81,7 @@ chain_count(struct chain_counts *out, struct store *st, int64_t batch_id,
 	    " THEN e.servings END), 0) FROM portion p"
 	    " CROSS JOIN portion_event e ON e.portion_id = p.id"
 	    " LEFT JOIN portion_event u ON u.id = e.undoes" OF_CHAIN
-	    " GROUP BY 1",
+	    " GROUP BY 1" SORT_OK,
 	    batch_id, prep_id, err);
 	if (rc != RC_OK)
 		return rc;
@@ -166,7 +166,7 @@ chain_scanned(struct chain_candidates *out, struct store *st,
 		      " JOIN cut c ON c.id = p.cut_id" ITS_BATCH
 		      " WHERE e.service_id = :service AND " USED_OR_BACK
 		      " AND c.dish_id = :dish GROUP BY b.id HAVING n > 0"
-		      " ORDER BY n DESC, b.code",
+		      " ORDER BY n DESC, b.code" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -218,7 +218,7 @@ chain_on_hand(struct chain_candidates *out, struct store *st, int64_t dish_id,
 	    "  WHERE x.id = p.prep_output_id)"
 	    " AND " LEFT_THEN " > 0 AND " USE_BY_THEN
 	    " >= :begin"
-	    " GROUP BY b.id ORDER BY first, b.code",
+	    " GROUP BY b.id ORDER BY first, b.code" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

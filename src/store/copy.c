@@ -140,7 +140,8 @@ read_head(struct file_head *out, sqlite3 *db, const char *path, struct err *err)
 	if (rc != RC_OK)
 		return rc;
 	rc = first_row(&q, db, path,
-	    "SELECT id, at_utc FROM audit ORDER BY id DESC LIMIT 1", err);
+	    "SELECT id, at_utc FROM audit" SCAN_OK "ORDER BY id DESC LIMIT 1",
+	    err);
 	if (rc == RC_OK) {
 		out->last_row = col_int(&q, 0);
 		out->last_utc = col_int(&q, 1);

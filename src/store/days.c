@@ -137,7 +137,7 @@ day_holds_open(struct day_hold_list *out, struct store *st, int64_t from_utc,
 	    " (SELECT id FROM hold WHERE at_utc >= :from AND at_utc < :to"
 	    "  UNION SELECT id FROM hold WHERE released_utc IS NOT NULL"
 	    "  AND released_utc >= :from AND released_utc < :to)"
-	    " ORDER BY h.id",
+	    " ORDER BY h.id" SORT_OK,
 	    read_hold, span, err);
 	out->items = rows;
 	return rc;

@@ -98,7 +98,7 @@ freezing_list_open(struct freezing_list *out, struct store *st,
 	rc = stmt_open(&q, st,
 	    "SELECT kind, coalesce(temp_dc, 0), days_left, use_by_before_utc,"
 	    " use_by_utc, reason, at_utc, offset_min, by, id FROM freezing"
-	    " WHERE portion_id = :portion ORDER BY id",
+	    " WHERE portion_id = :portion ORDER BY id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

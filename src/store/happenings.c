@@ -155,7 +155,7 @@ kind_of(const char *word)
 	" LEFT JOIN batch_event u ON u.undoes = e.id"                          \
 	" WHERE e.kind = 'discarded' AND "
 
-#define IN_ORDER " ORDER BY 1, 4, 6"
+#define IN_ORDER " ORDER BY 1, 4, 6" SORT_OK
 #define WITHIN(at) at " >= :from AND " at " < :to"
 
 static enum rc
@@ -466,7 +466,7 @@ prep_sides_open(
 		    " FROM prep_output o CROSS JOIN portion p"
 		    " ON p.prep_output_id = o.id" UNIT_JOINS
 		    " WHERE o.prep_id = :prep AND NOT" IS_COMBINED
-		    " ORDER BY p.code",
+		    " ORDER BY p.code" SORT_OK,
 		    read_unit, err);
 	out->units = units;
 	if (rc == RC_OK && (rc = read_weights(out, st, id, err)) == RC_OK)
@@ -490,7 +490,7 @@ prep_holds_open(
 			      " AND NOT EXISTS (SELECT 1 FROM portion_event e"
 			      "  WHERE e.portion_id = p.id AND e.kind = "
 			      "'struck')"
-			      " ORDER BY p.code",
+			      " ORDER BY p.code" SORT_OK,
 	    read_unit, err);
 	out->units = units;
 	return rc;
@@ -509,7 +509,7 @@ combined_sides_open(struct prep_sides *out, struct store *st,
 	    UNIT_COLUMNS("j.servings", "j.weight_g")
 	    " FROM portion_joined j CROSS JOIN portion p"
 	    " ON p.id = j.from_id" UNIT_JOINS
-	    " WHERE j.portion_id = :prep ORDER BY p.code",
+	    " WHERE j.portion_id = :prep ORDER BY p.code" SORT_OK,
 	    read_unit, err);
 	out->from = from;
 	if (rc == RC_OK)

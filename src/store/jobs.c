@@ -341,7 +341,7 @@ job_list_prep(
 	    JOB_COLUMNS
 	    "WHERE portion_id IN (SELECT p.id FROM prep_output o"
 	    " JOIN portion p ON p.prep_output_id = o.id WHERE o.prep_id = :id"
-	    " AND NOT " IS_JOINED ") ORDER BY id",
+	    " AND NOT " IS_JOINED ") ORDER BY id" SORT_OK,
 	    prep_id, err);
 }
 
@@ -352,7 +352,7 @@ job_list_units(
 	return list_by(out, st,
 	    JOB_COLUMNS
 	    "WHERE portion_id IN (SELECT w.portion_id FROM batch_unit w"
-	    " WHERE w.batch_id = :id) ORDER BY id",
+	    " WHERE w.batch_id = :id) ORDER BY id" SORT_OK,
 	    batch_id, err);
 }
 

@@ -91,7 +91,7 @@ person_add(struct store *st, struct person *p, struct err *err)
 	rc = stmt_open(&q, st,
 	    "INSERT INTO person (initials, name, chef, active, works)"
 	    " VALUES (:initials, :name, :chef, :active,"
-	    " (SELECT coalesce(max(works), 0) + 1 FROM person" SCAN_OK "))",
+	    " (SELECT coalesce(max(works), 0) + 1 FROM person))",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -150,7 +150,7 @@ person_works(struct store *st, int64_t id, struct err *err)
 
 	rc = stmt_open(&q, st,
 	    "UPDATE person SET works = (SELECT max(works) + 1 FROM "
-	    "person" SCAN_OK ") WHERE id = :id",
+	    "person) WHERE id = :id",
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -136,9 +136,9 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	p->prep_id = col_int(q, 3);
 	p->batch_id = col_int(q, 4);
 	p->cut_id = col_int(q, 5);
-	p->servings = col_int(q, 6);
-	p->left = col_int(q, 7);
-	p->weight_g = col_int(q, 8);
+	p->servings = col_in(q, 6, 1, COL_INT_MAX);
+	p->left = col_in(q, 7, 0, p->servings);
+	p->weight_g = col_in(q, 8, 1, COL_INT_MAX);
 	p->made.utc = col_int(q, 9);
 	p->made.offset_min = (int)col_int(q, 10);
 	col_text(p->made.by, sizeof(p->made.by), q, 11);
@@ -215,7 +215,7 @@ portion_older(struct portion *out, struct store *st, const struct portion *p,
 	    " AND NOT (SELECT u.held FROM held_unit u"
 	    "  WHERE u.portion_id = p.id)"
 	    " ORDER BY p.use_by_utc, coalesce(p.prepared_utc, p.made_utc),"
-	    " p.serial LIMIT 1",
+	    " p.serial LIMIT 1" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -268,7 +268,7 @@ portion_list_batch(struct portion_list *out, struct store *st, int64_t batch_id,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    PORTION_COLUMNS "WHERE p.id IN " UNITS_OF_BATCH
-			    " ORDER BY p.serial",
+			    " ORDER BY p.serial" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -289,7 +289,7 @@ portion_list_window(struct portion_list *out, struct store *st,
 	    PORTION_COLUMNS
 	    "WHERE p.id IN " UNITS_OF_BATCH " AND " OF_PREP
 	    " ORDER BY p.left = 0, CASE WHEN p.left > 0 THEN p.use_by_utc END,"
-	    " p.serial LIMIT :most OFFSET :first",
+	    " p.serial LIMIT :most OFFSET :first" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -310,7 +310,7 @@ portion_list_prep(struct portion_list *out, struct store *st, int64_t prep_id,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    PORTION_COLUMNS "WHERE o.prep_id = :prep AND NOT " IS_JOINED
-			    " ORDER BY p.serial",
+			    " ORDER BY p.serial" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -399,7 +399,8 @@ static enum rc
 read_event(void *item, const struct stmt *q, struct err *err)
 {
 	struct portion_event *e = item;
-	char kind[16], day[16], name[24];
+	char kind[16], text[16], name[24];
+	day_no day;
 
 	(void)err;
 	memset(e, 0, sizeof(*e));
@@ -407,10 +408,10 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	e->fate = fate_of(kind);
 	e->servings = col_int(q, 1);
 	e->service_id = col_int(q, 2);
-	if (e->service_id != 0) {
+	if (e->service_id != 0 && (day = col_day(q, 3)) != DAY_NONE) {
 		col_text(name, sizeof(name), q, 4);
 		str_fmt(e->service, sizeof(e->service), "%s/%s",
-		    day_print(day, sizeof(day), col_day(q, 3)), name);
+		    day_print(text, sizeof(text), day), name);
 	}
 	col_text(e->reason, sizeof(e->reason), q, 5);
 	e->at.utc = col_int(q, 6);
@@ -501,7 +502,8 @@ portion_uses_open(struct portion_use_list *out, struct store *st,
 		" AND e.service_id = :service"
 		" ORDER BY e.id DESC LIMIT :most"
 			    : USE_COLUMNS
-		" AND e.at_utc >= :from AND e.service_id IS NULL"
+		/* by time: of ten years most events have no service */
+		" AND e.at_utc >= :from AND +e.service_id IS NULL"
 		" ORDER BY e.at_utc DESC, e.id DESC LIMIT :most",
 	    err);
 	if (rc != RC_OK)

@@ -232,7 +232,8 @@ prep_list_open(
     struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
 {
 	return list_batch(out, st,
-	    PREP_COLUMNS OF_BATCH NOT_STRUCK " ORDER BY p.id", batch_id, err);
+	    PREP_COLUMNS OF_BATCH NOT_STRUCK " ORDER BY p.id" SORT_OK, batch_id,
+	    err);
 }
 
 enum rc
@@ -240,7 +241,8 @@ prep_list_struck(
     struct prep_list *out, struct store *st, int64_t batch_id, struct err *err)
 {
 	return list_batch(out, st,
-	    PREP_COLUMNS OF_BATCH STRUCK " ORDER BY p.id", batch_id, err);
+	    PREP_COLUMNS OF_BATCH STRUCK " ORDER BY p.id" SORT_OK, batch_id,
+	    err);
 }
 
 static enum rc
@@ -352,7 +354,7 @@ prep_of_moment(int64_t *id, struct store *st, int64_t batch_id,
 	rc = stmt_open(&q, st,
 	    "SELECT p.id " OF_BATCH
 	    " AND p.at_utc = :at AND p.by = :by" NOT_STRUCK
-	    " ORDER BY p.id DESC LIMIT 1",
+	    " ORDER BY p.id DESC LIMIT 1" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

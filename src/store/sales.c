@@ -177,7 +177,7 @@ sale_list_open(struct sale_list *out, struct store *st, int64_t service_id,
 	    "SELECT x.service_id, x.dish_id, x.sold,"
 	    " coalesce(x.ran_out_at, -1), d.code"
 	    " FROM sold x JOIN dish d ON d.id = x.dish_id"
-	    " WHERE x.service_id = :service ORDER BY d.code",
+	    " WHERE x.service_id = :service ORDER BY d.code" SORT_OK,
 	    err);
 }
 

@@ -14,6 +14,8 @@ static const char *const kind_words[TICKET_KIND_COUNT] = {
 	[TICKET_RECALL] = "recall",
 	[TICKET_DAY] = "day",
 	[TICKET_TEST] = "test",
+	[TICKET_DRILL] = "drill",
+	[TICKET_REPORT] = "report",
 };
 
 const char *

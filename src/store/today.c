@@ -144,11 +144,11 @@ expiring_count(struct expiring_count *out, struct store *st, int64_t from_utc,
 		"SELECT count(*), coalesce(sum(left), 0) FROM"
 		" (SELECT left FROM portion INDEXED BY portion_on_hand"
 		"  WHERE left > 0 AND use_by_utc >= :from AND use_by_utc < :to"
-		"  LIMIT :stop)" SCAN_OK,
+		"  LIMIT :stop)",
 		"SELECT count(*), 0 FROM"
 		" (SELECT 1 FROM batch INDEXED BY batch_open"
 		"  WHERE open = 1 AND use_by_utc >= :from AND use_by_utc < :to"
-		"  LIMIT :stop)" SCAN_OK,
+		"  LIMIT :stop)",
 	};
 	int64_t n[2] = { 0 }, sum[2] = { 0 };
 	struct stmt q;

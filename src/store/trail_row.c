@@ -113,8 +113,13 @@ column_add(struct trail_table *t, sqlite3_stmt *s, struct err *err)
 	int index = sqlite3_column_int(s, 2), pk = sqlite3_column_int(s, 3);
 	struct trail_column *c;
 
-	if (index >= TRAIL_COLUMNS_MAX || sqlite3_column_int(s, 5) != 0)
+	/* Names are written into a statement: none of ours has such a mark. */
+	if (strchr(t->name, '"') != NULL || strchr(name, '"') != NULL ||
+	    pk > (int)(sizeof(t->key) / sizeof(t->key[0])))
 		return err_set(err, RC_FATAL, 0,
+		    "%.60s.%.60s: no table of this program", t->name, name);
+	if (index >= TRAIL_COLUMNS_MAX || sqlite3_column_int(s, 5) != 0)
+		return err_set(err, RC_INVALID, 0,
 		    "%s.%s: too many columns, or a generated one", t->name,
 		    name);
 	t->all = index + 1;
@@ -142,7 +147,7 @@ trail_tables_load(struct trail_tables *out, sqlite3 *db, struct err *err)
 	    "SELECT m.name, x.name, x.cid, x.pk, x.type, x.hidden"
 	    " FROM sqlite_schema m, pragma_table_xinfo(m.name) x"
 	    " WHERE m.type = 'table' AND substr(m.name, 1, 7) <> 'sqlite_'"
-	    " ORDER BY m.name, x.cid";
+	    " ORDER BY m.name, x.cid /*scan-ok*/";
 	struct trail_table *t = NULL;
 	sqlite3_stmt *s = NULL;
 	const char *name;
@@ -165,7 +170,7 @@ trail_tables_load(struct trail_tables *out, sqlite3 *db, struct err *err)
 	for (i = 0; rc == RC_OK && i < out->count; i++) {
 		sort_columns(&out->items[i]);
 		if (out->items[i].covered && out->items[i].key_count == 0)
-			rc = err_set(err, RC_FATAL, 0,
+			rc = err_set(err, RC_INVALID, 0,
 			    "table %s has no primary key", out->items[i].name);
 	}
 	if (rc != RC_OK)

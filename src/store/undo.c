@@ -33,7 +33,7 @@ undo_rows_open(struct audit_list *out, struct store *st, int64_t from_utc,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    "SELECT a.id, a.at_utc, a.offset_min, a.by, a.action, a.subject,"
-	    " a.detail FROM audit a" SCAN_OK
+	    " a.detail FROM audit a "
 	    "WHERE a.id > (SELECT coalesce(max(id), 0) FROM audit) - :most"
 	    " AND a.at_utc >= :from AND NOT EXISTS (SELECT 1 FROM undone u"
 	    "  WHERE u.step_id = a.id) ORDER BY a.id DESC",

@@ -126,7 +126,7 @@ work_mark_list_open(struct work_mark_list *out, struct store *st,
 	    "  SELECT 1 FROM work_mark n WHERE n.service_id = m.service_id"
 	    "  AND n.batch_id IS m.batch_id AND n.dish_id IS m.dish_id"
 	    "  AND n.step = m.step AND n.id > m.id)"
-	    " ORDER BY m.id",
+	    " ORDER BY m.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -209,6 +209,26 @@ gmtime
 rand
 sqlite3_mprintf
 END
+while read -r call; do
+	add src/base/a.c "static void f(void) { $call(0, 0); }"
+	caught banned "$call\\(\\) starts another program"
+done <<'END'
+execl
+execlp
+execv
+execvp
+execve
+posix_spawn
+posix_spawnp
+wordexp
+dlopen
+fork
+END
+for sql in 'SELECT 1 FROM batch' 'INSERT INTO batch' 'DELETE FROM batch' \
+    'UPDATE batch SET open = 0' 'PRAGMA foreign_keys = OFF'; do
+	add src/base/a.c "static const char s[] = \"$sql\";"
+	caught banned 'SQL outside src/store'
+done
 add tests/unit/t.c 'static void f(char *p) { strcpy(p, ""); }'
 caught banned 'strcpy\(\) is banned'
 add src/store/a.c 'static void f(void) { sqlite3_exec(0, 0, 0, 0, 0); }'

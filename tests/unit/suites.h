@@ -6,6 +6,7 @@
 	X(base_day)                                                            \
 	X(base_file)                                                           \
 	X(base_jsonw)                                                          \
+	X(base_mount)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
 	X(config_ini)                                                          \
@@ -36,6 +37,7 @@
 	X(core_icelife)                                                        \
 	X(core_label_code)                                                     \
 	X(core_landing)                                                        \
+	X(core_mass)                                                           \
 	X(core_minutes)                                                        \
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
@@ -90,23 +92,31 @@
 	X(labels_variants)                                                     \
 	X(ops)                                                                 \
 	X(ops_backup)                                                          \
+	X(ops_balance)                                                         \
 	X(ops_bench)                                                           \
 	X(ops_clock)                                                           \
+	X(ops_complaint)                                                       \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \
 	X(ops_export)                                                          \
+	X(ops_drill)                                                           \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
+	X(ops_keeping)                                                         \
+	X(ops_home)                                                            \
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
+	X(ops_papers)                                                          \
 	X(ops_people)                                                          \
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
+	X(ops_recall)                                                          \
 	X(ops_records)                                                         \
 	X(ops_restore)                                                         \
+	X(ops_restore_refused)                                                 \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \
@@ -134,10 +144,13 @@
 	X(store_file)                                                          \
 	X(store_freezing)                                                      \
 	X(store_jobs)                                                          \
+	X(store_plans)                                                         \
+	X(store_prune)                                                         \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
 	X(store_upgrade)                                                       \
+	X(store_verify)                                                        \
 	X(term)                                                                \
 	X(term_form)                                                           \
 	X(years)

@@ -33,6 +33,9 @@ static const struct {
 } figures[] = {
 	{ UK, FIG_VACUUM_DAYS, "10", true,
 	    "FSA factsheet 07/08 and guidance 2017: 3 to 8 C, 10 days" },
+	{ UK, FIG_KEEP_CHAIN, "184", false,
+	    "six months for perishable food, a ministry's note as a trade "
+	    "body reports it" },
 	{ UK, FIG_FROZEN_MAX, "-18.0", true,
 	    "853/2004 Annex III VIII ch. VII point 2, official Dutch and "
 	    "French wording: in all parts" },
@@ -43,6 +46,9 @@ static const struct {
 	{ UK, FIG_PARASITE_DEEP_HOURS, "15", true, D3 },
 	{ UK, FIG_EXEMPT_FORMS, "bivalve gastropod crustacean", true, D3 },
 	{ UK, FIG_EXEMPT_FARMED, "yes", true, D3 "; D(3)(d)" },
+	{ EU, FIG_KEEP_CHAIN, "184", false,
+	    "six months for perishable food, a ministry's note as a trade "
+	    "body reports it" },
 	{ EU, FIG_FROZEN_MAX, "-18.0", true,
 	    "853/2004 Annex III VIII ch. VII point 2, official Dutch and "
 	    "French wording: in all parts" },
@@ -79,6 +85,12 @@ static const struct {
 	{ US, FIG_HISTAMINE_HOURS, "3", false,
 	    "FDA letter of 30 September 2016, as reported" },
 	{ US, FIG_TAG_DAYS, "90", true, "3-203.12, Oklahoma 310:257-5-20" },
+	{ US, FIG_KEEP_CHAIN, "731", false,
+	    "21 CFR 1.1455: two years, as trade bodies report it" },
+	{ US, FIG_KEEP_FROZEN, "90", true,
+	    "3-402.12: 90 days beyond service or sale, a federal vessel "
+	    "report" },
+	{ US, FIG_KEEP_FARM, "180", false, "from memory" },
 	{ US, FIG_RECEIVE_MAX, "5.0", true, "3-202.11, WAC 246-215-03235" },
 	{ US, FIG_RECEIVE_LIVE_MAX, "7.0", false, "from memory" },
 };
@@ -216,6 +228,9 @@ static const struct {
 	{ FIG_HISTAMINE_C, "4.4", US },
 	{ FIG_HISTAMINE_HOURS, "3", US },
 	{ FIG_TAG_DAYS, "90", US },
+	{ FIG_KEEP_CHAIN, "731", US },
+	{ FIG_KEEP_FROZEN, "90", US },
+	{ FIG_KEEP_FARM, "180", US },
 	{ FIG_RECEIVE_MAX, "5.0", US },
 	{ FIG_RECEIVE_LIVE_MAX, "7.0", US },
 };

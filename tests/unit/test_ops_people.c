@@ -385,8 +385,9 @@ START_TEST(doors)
 	for (d = DUTY_ANYONE; d < DUTY_COUNT; d++) {
 		ck_assert_int_eq(
 		    people_duty_needs_pin(&need, k.sn, d, NULL), RC_OK);
-		ck_assert_int_eq(
-		    need, d == DUTY_PEOPLE ? PIN_NEEDED : PIN_NOT_NEEDED);
+		ck_assert_int_eq(need,
+		    d == DUTY_PEOPLE || d == DUTY_PRUNE ? PIN_NEEDED
+							: PIN_NOT_NEEDED);
 	}
 	ck_assert_int_eq(
 	    people_allow(k.sn, DUTY_RELEASE, "ak", "24680", "LM", NULL), RC_OK);

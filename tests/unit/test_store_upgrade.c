@@ -169,6 +169,8 @@ dump_rows(struct buf *out, sqlite3 *db, const char *table)
 		n = 9; /* undoes is new */
 	if (n == 17 && str_eq(table, "portion"))
 		n = 16; /* prepared_utc is new */
+	if (n == 10 && str_eq(table, "hold"))
+		n = 9; /* prep_id is new */
 	while (sqlite3_step(q) == SQLITE_ROW) {
 		buf_puts(out, table);
 		for (i = 0; i < n; i++) {
