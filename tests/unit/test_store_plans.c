@@ -143,7 +143,7 @@ has_plan(const char *sql)
 static size_t
 look(const struct sql_text *t)
 {
-	char explain[8192];
+	char explain[32768];
 	sqlite3_stmt *s = NULL;
 	const char *detail, *wrong;
 	size_t faults = 0;
@@ -186,7 +186,7 @@ END_TEST
 /* A mark that nothing needs is taken away. */
 START_TEST(no_idle_marks)
 {
-	char bare[8192], *mark;
+	char bare[32768], *mark;
 	struct sql_text t;
 	size_t i, idle = 0;
 	sqlite3_stmt *s;
