@@ -37,6 +37,7 @@ DEPS_BENCH := zint imagemagick sqlite3
 DEPS_FUZZ := clang libclang-rt-14-dev
 DEPS_VALGRIND := valgrind
 
+comma := ,
 PC_RUN := sqlite3 freetype2 libpng jansson libsodium libusb-1.0
 PC_TEST := check libdmtx zbar
 PC_USB := umockdev-1.0 gio-2.0
@@ -115,6 +116,14 @@ MONKEY := $(BUILD)/monkey
 MONKEY_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/monkey/*.c)) \
 	$(YEARS_OBJ) $(patsubst %,$(BUILD)/tests/unit/%.o,sound cut_child)
 
+# Power cuts, faults of the disk, kill -9: tests/cuts.  The program's own calls
+# go past the disk that remembers.
+RUN_CUTS := $(BUILD)/run_cuts
+CUTS_OBJ := $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/cuts/*.c)) \
+	$(BUILD)/tests/unit/sound.o
+CUTS_LDFLAGS := $(patsubst %,-Wl$(comma)--wrap=%,open close write fsync \
+	rename renameat2 unlink sqlite3_busy_timeout)
+
 # Run inside a virtual machine: the USB suites on a real kernel's bus, and the
 # kernel's own printer.
 VM := $(BUILD)/vm_usb $(BUILD)/vm_gadget
@@ -192,6 +201,13 @@ $(RUN_PTY): $(PTY_OBJ) $(OBJ)
 
 $(MONKEY): $(MONKEY_OBJ) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(RUN_CUTS): $(CUTS_OBJ) $(OBJ)
+	$(CC) $(MODE_LDFLAGS) $(CUTS_LDFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/cuts/%.o: tests/cuts/%.c
+	@mkdir -p $(@D)
+	$(CC) $(CPPFLAGS) -iquote . $(PC_CFLAGS) $(ALL_CFLAGS) -c -o $@ $<
 
 $(BUILD)/vm_usb: $(VM_USB_OBJ) $(USB_WITH) $(OBJ)
 	$(CC) $(MODE_LDFLAGS) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) $(LIBS)
@@ -488,7 +504,7 @@ help:
 
 -include $(OBJ:.o=.d) $(MAIN_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
 	$(USB_OBJ:.o=.d) $(VM_OBJ:.o=.d) $(SCREENS_OBJ:.o=.d) \
-	$(PTY_OBJ:.o=.d) $(MONKEY_OBJ:.o=.d) \
+	$(PTY_OBJ:.o=.d) $(MONKEY_OBJ:.o=.d) $(CUTS_OBJ:.o=.d) \
 	$(wildcard $(BUILD)/tests/fuzz/*.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)
 -include $(FUZZ_OBJ:.o=.d) $(FUZZ_NAME:%=build/fuzz/obj/tests/fuzz/fuzz_%.d)

@@ -60,6 +60,7 @@ struct gaps_report {
 	const struct species_table *species;
 	day_no from, to;
 	struct mass_gaps gaps;
+	bool cut; /* there were more, older ones */
 };
 
 void gaps_write(

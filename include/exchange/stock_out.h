@@ -39,6 +39,7 @@ struct traced_portion {
 	struct portion_event_list events;
 	struct hold_list holds;
 	struct hold_note_list notes; /* at those */
+	struct hold other_hold;      /* in force, of whatever holds it; id 0 */
 	char place[48];              /* where it is, as far as is known */
 	struct job_list labels;
 	char *why; /* use-by decision when it was made, JSON */

@@ -22,8 +22,9 @@ enum rc stock(struct buf *out, struct station *sn, enum format format,
 enum rc trace(struct buf *out, struct station *sn, const char *code,
     enum format format, struct err *err) MUST_CHECK;
 
-/* audit_trail - append the newest `most` rows, oldest of them first. */
+/* audit_trail - append the newest `most` rows, oldest of them first; with
+ * `changes` also what each of them changed. */
 enum rc audit_trail(struct buf *out, struct station *sn, int64_t most,
-    enum format format, struct err *err) MUST_CHECK;
+    bool changes, enum format format, struct err *err) MUST_CHECK;
 
 #endif /* OPS_LOOK_H */

@@ -19,6 +19,7 @@
 #include "core/cut.h"
 #include "core/useby.h"
 #include "ops/station.h"
+#include "store/places.h"
 #include "store/portions.h"
 
 enum on_hand_what {
@@ -69,9 +70,11 @@ struct on_hand_row {
 	day_no use_by;
 	int days_left; /* whole days after today; below 0: days ago */
 	bool expired, held;
-	char hold_reason[200]; /* its own, its breakdown's or a batch's */
-	bool own_hold;         /* it has one itself: release names it */
-	bool prep_hold;        /* the hold is its breakdown's */
+	char hold_reason[200];  /* its own, its breakdown's or a batch's */
+	char place[PLACE_SIZE]; /* where somebody put it; empty: where its
+				   kind lies */
+	bool own_hold;          /* it has one itself: release names it */
+	bool prep_hold;         /* the hold is its breakdown's */
 	enum presentation presentation; /* batch */
 	enum food_state state;          /* unit, as made */
 	enum portion_keep keep;         /* a batch is chilled */

@@ -99,7 +99,7 @@ enum rc station_moment(struct moment *out, struct station *sn, const char *by,
 /*
  * station_version - a number that changes when another program has recorded
  * something in the file; cheap enough to ask every second.
- * RC_OK, RC_FAILED.
+ * RC_OK; RC_FATAL somebody saw that the file is damaged; RC_FAILED.
  */
 enum rc station_version(
     int64_t *out, struct station *sn, struct err *err) MUST_CHECK;

@@ -52,6 +52,12 @@ struct today_printer {
 	char why[200];          /* why the first one waits; may be empty */
 };
 
+/* A recall that is open: it stands above everything until it is closed. */
+#define TODAY_RECALLS_MAX 3
+struct today_recall {
+	int64_t id, pull, missing;
+};
+
 struct today {
 	int64_t now_utc;
 	day_no day;
@@ -66,6 +72,9 @@ struct today {
 	struct expiring_list expired, expiring; /* TODAY_ROWS_MAX of each */
 	struct held_list held;                  /* newest first */
 	int64_t held_count;
+	struct today_recall recalls[TODAY_RECALLS_MAX]; /* newest first */
+	int recall_count;                               /* of them */
+	int64_t complaints; /* that are not closed */
 	struct begun begun;
 
 	struct today_printer printers[CONFIG_PRINTERS_MAX];

@@ -13,12 +13,14 @@
 #include "base/buf.h"
 #include "base/day.h"
 #include "base/err.h"
+#include "base/format.h"
 #include "core/code.h"
 #include "ops/station.h"
 #include "store/batches.h"
 #include "store/chain.h"
 #include "store/freezing.h"
 #include "store/holds.h"
+#include "store/places.h"
 #include "store/portions.h"
 #include "store/preps.h"
 
@@ -46,10 +48,13 @@ struct trace_page {
 					     table has no name */
 	struct batch_struck batch_struck;
 	struct hold hold; /* in force; id 0: none.  Of a portion its own goes
-			     before its batch's */
-	bool hold_of_batch;
-	struct batch *others; /* of_portion: the other batches it is made
-				 of; owned */
+			     before its breakdown's, that before its batch's; of
+			     one breakdown of a batch its own before its batch's
+			     */
+	bool hold_of_batch, hold_of_prep;
+	char place[PLACE_SIZE]; /* where it is; of a batch what is whole */
+	struct batch *others;   /* of_portion: the other batches it is made
+				   of; owned */
 	size_t other_count;
 	struct prep prep;       /* of_portion: the breakdown that made it */
 	struct trace_unit unit; /* of_portion */
@@ -123,12 +128,31 @@ void trace_choices_fini(struct trace_choices *c);
 struct trace_candidate {
 	struct chain_candidate is;
 	char species[64];
+
+	/* When the plate was served: servings scanned out within
+	 * TRACE_NEAR_MINUTES before it, longer before, and after it; and those
+	 * on hand then that were never scanned. */
+	int64_t near, earlier, after, unseen;
+	enum trace_odds {
+		ODDS_CERTAIN,  /* no other batch can be, by the record */
+		ODDS_LIKELY,   /* scanned out shortly before */
+		ODDS_POSSIBLE, /* scanned out before that */
+		ODDS_UNSEEN,   /* only if it was served without a scan */
+		ODDS_NONE,     /* by the record it cannot be */
+	} odds;
 };
+
+/* From a tray's scan to the plate; longer ago is possible, but a full service
+ * has used it up.  common practice, no source. */
+#define TRACE_NEAR_MINUTES 45
+
+const char *trace_odds_word(enum trace_odds o); /* "likely" */
 
 struct trace_guess {
 	struct trace_dish dish;
 	struct trace_service service;
 	int64_t begin_utc, end_utc;
+	int64_t at_utc;  /* when the plate was served; 0: nobody knows */
 	int64_t sold;    /* of the dish, as closed; -1: not known */
 	int64_t scanned; /* servings, all batches */
 	/* Most likely first: those scanned, then by use-by as they should
@@ -145,5 +169,16 @@ struct trace_guess {
 enum rc trace_guess_load(struct trace_guess *out, struct station *sn,
     const char *dish, const char *service, struct err *err) MUST_CHECK;
 void trace_guess_fini(struct trace_guess *g);
+
+/* trace_guess_at - the same with the time of the plate, "HH:MM" (NULL: not
+ * known): odds and the four counts are filled, and decide the order. */
+enum rc trace_guess_at(struct trace_guess *out, struct station *sn,
+    const char *dish, const char *service, const char *at,
+    struct err *err) MUST_CHECK;
+
+/* trace_guess_say - append what trace_guess_at() finds. */
+enum rc trace_guess_say(struct buf *out, struct station *sn, const char *dish,
+    const char *service, const char *at, enum format format,
+    struct err *err) MUST_CHECK;
 
 #endif /* OPS_TRACE_PAGE_H */

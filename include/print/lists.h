@@ -44,6 +44,8 @@ struct day_report {
 	struct service_list services; /* of the day, closed or not */
 	struct sales_record closed;   /* of the day */
 	struct day_label_list labels;
+	int64_t trail_row;      /* last row of the audit trail */
+	const char *trail_code; /* its code, core/paper_code.h, in groups */
 };
 
 /* list_day - the sheet of a day, to be signed. */

@@ -12,7 +12,11 @@
 
 struct store;
 
-/* audit_add - one row, in the transaction of the change it tells of. */
+/*
+ * audit_add - one row, in the transaction of the changes it tells of: those
+ * since the row before, and the last row those behind it too.  It is written by
+ * store_commit(), which fails when something changed and no row tells of it.
+ */
 enum rc audit_add(struct store *st, const struct moment *at, const char *action,
     const char *subject, const char *detail, struct err *err) MUST_CHECK;
 
@@ -34,6 +38,7 @@ struct audit_row {
 	int64_t id;
 	struct moment at;
 	char *action, *subject, *detail; /* owned by the list */
+	char *changes; /* as the trail keeps them, owned; NULL: not asked for */
 };
 
 struct audit_list {
@@ -54,6 +59,13 @@ enum rc audit_list_before(struct audit_list *out, int64_t *last,
 /* audit_list_from - at most `most` rows from row `from` on, oldest first. */
 enum rc audit_list_from(struct audit_list *out, struct store *st, int64_t from,
     int64_t most, struct err *err) MUST_CHECK;
+/* audit_changes - what one row changed, a line for each row (docs/trail.md);
+ * owned.  RC_OK; RC_NOTFOUND no such row. */
+enum rc audit_changes(
+    char **out, struct store *st, int64_t row, struct err *err) MUST_CHECK;
+/* audit_list_changes - and of every row of a list. */
+enum rc audit_list_changes(
+    struct audit_list *l, struct store *st, struct err *err) MUST_CHECK;
 void audit_list_fini(struct audit_list *l);
 
 #endif /* STORE_AUDIT_H */

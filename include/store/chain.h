@@ -67,4 +67,16 @@ struct chain_time {
 enum rc chain_on_hand(struct chain_candidates *out, struct store *st,
     int64_t dish_id, const struct chain_time *t, struct err *err) MUST_CHECK;
 
+/* One scan of a dish out for a service, that was not taken back; of a unit of
+ * several batches once for each. */
+struct chain_scan {
+	char batch[CODE_SIZE];
+	int64_t servings, at_utc;
+};
+
+/* chain_scans_open - in order of time; *items is owned by the caller. */
+enum rc chain_scans_open(struct chain_scan **items, size_t *count,
+    struct store *st, int64_t service_id, int64_t dish_id,
+    struct err *err) MUST_CHECK;
+
 #endif /* STORE_CHAIN_H */

@@ -109,8 +109,8 @@ struct hold_note_list {
 	size_t count;
 };
 
-/* hold_notes_open - of every hold there was on it; hold_notes_recall - of a
- * recall; oldest first. */
+/* hold_notes_open - of every hold there was on it, of a batch on its breakdowns
+ * too; hold_notes_recall - of a recall; oldest first. */
 enum rc hold_notes_open(struct hold_note_list *out, struct store *st,
     const struct subject *s, struct err *err) MUST_CHECK;
 enum rc hold_notes_recall(struct hold_note_list *out, struct store *st,

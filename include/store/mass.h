@@ -89,7 +89,7 @@ struct mass_gaps {
 
 /*
  * mass_gaps_open - breakdowns of those days and batches received in them,
- * breakdowns first, oldest first, at most `most` of each.  Costs as much as
+ * breakdowns first, newest first, at most `most` of each.  Costs as much as
  * those days held; years of it are asked for by name only.
  */
 enum rc mass_gaps_open(struct mass_gaps *out, struct store *st, day_no from,

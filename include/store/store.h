@@ -26,6 +26,19 @@ struct store; /* opaque */
 enum rc store_create(const char *path, struct err *err) MUST_CHECK;
 
 /*
+ * store_new - the same in two steps: open under another name beside `path`, to
+ * be filled; store_name() gives it its name once all of it is on the disk,
+ * store_drop() removes it.  A power cut leaves no file of that name, or all of
+ * it.  store_name() ends with the file closed whatever it returns.
+ * Returns as store_create().
+ */
+enum rc store_new(
+    struct store **out, const char *path, struct err *err) MUST_CHECK;
+enum rc store_name(
+    struct store *st, const char *path, struct err *err) MUST_CHECK;
+void store_drop(struct store *st);
+
+/*
  * store_open - open a station file, upgrading an older schema after a backup
  * beside it.
  * RC_OK        *out is owned by the caller
@@ -61,7 +74,8 @@ const char *store_path(const struct store *st);
  * store_begin, store_commit, store_rollback - one transaction for one thing a
  * cook does.  Not nested.  begin: RC_OK or RC_RETRY when another program is
  * writing.  commit: RC_OK, or an error after which everything since begin is
- * undone.  rollback accepts that no transaction is open.
+ * undone; RC_FATAL when the disk fails so that this cannot be known, and the
+ * text says so.  rollback accepts that no transaction is open.
  */
 enum rc store_begin(struct store *st, struct err *err) MUST_CHECK;
 enum rc store_commit(struct store *st, struct err *err) MUST_CHECK;

@@ -19,8 +19,7 @@ static const struct opt options[] = {
 	{ "weigh", NULL, "--weight from the scale" },
 	WEIGHING_WAIT_OPT,
 	{ "with", "WHAT",
-	    "another batch onto the same board: BATCH:FISH:WEIGHT; may be "
-	    "given again" },
+	    "another batch with it: BATCH:FISH:WEIGHT; repeatable" },
 	{ "make", "WHAT",
 	    "DISH:PORTIONS:WEIGHT[:PER_LABEL]; may be given again" },
 	{ "trim", "WEIGHT", "usable offcuts kept" },
@@ -386,10 +385,10 @@ const struct cmd cmd_prep = {
 	    "or unexplained.\nDISH is a dish code of the menu; PORTIONS in "
 	    "all; WEIGHT of all of them;\nPER_LABEL servings on one label (1 "
 	    "labels each portion).\n--with: the tail of one batch and the "
-	    "head of the next on one board, the same fish\nin the same "
-	    "presentation. What comes out is of all of them: its use-by is the "
-	    "earliest\nany of them allows, and a hold on any of them blocks "
-	    "it.\nKnives: sharp blade, dry board, and the "
+	    "head of the next on one board, the\nsame fish in the same "
+	    "presentation.  What comes out is of all of them: its\nuse-by is "
+	    "the earliest any of them allows, a hold on any blocks it.\n"
+	    "Knives: sharp blade, dry board, and the "
 	    "house's own training first.",
 	.options = options,
 	.min_operands = 1,

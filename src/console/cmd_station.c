@@ -130,7 +130,8 @@ go(struct session *s, struct err *err)
 		rc = take_keys(s, wait_of(s), err);
 		scanner_pause(&s->scanner, s->quiet_ms, on_event, s);
 		desk_tick(s->desk, s->now_ms);
-		worker_tick(s->worker, s->now_ms);
+		if (s->worker != NULL)
+			worker_tick(s->worker, s->now_ms);
 	}
 	return s->desk->fatal;
 }

@@ -41,6 +41,7 @@ const struct cmd *const commands[] = {
 	&cmd_species,
 	&cmd_people,
 	&cmd_log,
+	&cmd_verify,
 	&cmd_backup,
 	&cmd_prune,
 	&cmd_restore,

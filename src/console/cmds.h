@@ -54,6 +54,7 @@ extern const struct cmd cmd_trace;
 extern const struct cmd cmd_undo;
 extern const struct cmd cmd_use;
 extern const struct cmd cmd_useby;
+extern const struct cmd cmd_verify;
 extern const struct cmd cmd_weigh;
 
 /* Options of every command that prints labels. */

@@ -148,7 +148,7 @@ cut_yield(struct plan_yield *y, bool *known, const struct run *r,
 	*known = rc == RC_OK && y->mean_bp > 0;
 	if (rc == RC_NOTFOUND || rc == RC_OK)
 		return RC_OK;
-	return err_set(err, rc, 0, "%s", quiet.text);
+	return err_set(err, rc, quiet.lib, "%s", quiet.text);
 }
 
 /*

@@ -6,6 +6,7 @@
 #include "base/clock.h"
 #include "base/csv.h"
 #include "base/jsonw.h"
+#include "exchange/changes_out.h"
 
 static void
 put_json(struct buf *out, const struct audit_list *l)
@@ -24,6 +25,8 @@ put_json(struct buf *out, const struct audit_list *l)
 		jsonw_str(w, "action", row->action);
 		jsonw_str(w, "subject", row->subject);
 		jsonw_str(w, "detail", row->detail);
+		if (row->changes != NULL)
+			changes_json(w, "changes", row->changes);
 		jsonw_end(w);
 	}
 	jsonw_end(w);
@@ -43,6 +46,7 @@ put_text(struct buf *out, const struct audit_list *l)
 		buf_printf(out, "%5" PRId64 "  %s  %-6s %-8s %-12s %s\n",
 		    row->id, time_minute(when, sizeof(when), row->at.utc),
 		    row->at.by, row->action, row->subject, row->detail);
+		changes_text(out, row->changes, "           ");
 	}
 }
 

@@ -253,6 +253,8 @@ gaps_text(struct buf *out, const struct gaps_report *r)
 		    g->inputs > 1 ? " and more" : "",
 		    time_minute(when, sizeof(when), g->at_utc), g->by);
 	}
+	if (r->cut)
+		buf_puts(out, "  and older ones: ask for fewer days\n");
 	if (r->gaps.count == 0)
 		buf_puts(out, "  nothing: every gram has its place\n");
 	else

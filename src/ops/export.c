@@ -17,6 +17,7 @@
 #include "ops/scan.h"
 #include "ops/ticket.h"
 #include "store/batches.h"
+#include "store/snapshot.h"
 
 #define EXPORT_MAX ((size_t)256 * 1024 * 1024)
 #define AUDIT_ROWS 5000 /* held at a time */
@@ -300,9 +301,13 @@ export_run(struct export_done *out, struct station *sn,
 	if (there && !wish->replace)
 		return err_set(err, RC_REFUSED, EEXIST,
 		    "%s: already there: it was left as it is", out->path);
+	/* All of it as it is now, however long the writing takes. */
+	if ((rc = snapshot_begin(sn->st, err)) != RC_OK)
+		return rc;
 	buf_init(&x.part, EXPORT_MAX);
 	rc = write_file(
 	    out, &x, puts_kind[export_kind(wish->kind) - export_kinds], err);
 	buf_fini(&x.part);
+	snapshot_end(sn->st);
 	return rc;
 }

@@ -11,6 +11,7 @@
 #include "exporting.h"
 #include "received_of.h"
 #include "store/batches.h"
+#include "store/snapshot.h"
 
 /* Of a large kitchen about 20 years. */
 #define CHECK_MAX ((size_t)64 * 1024 * 1024)
@@ -153,6 +154,8 @@ export_check(struct export_check *out, struct station *sn, const char *path,
 		 received_columns(), NULL, err)) != RC_OK)
 		goto done;
 	k.csv = c;
+	if ((rc = snapshot_begin(sn->st, err)) != RC_OK)
+		goto done;
 	while ((rc = csv_next(c, err)) == RC_OK)
 		if ((rc = received_read(&row, c, err)) != RC_OK ||
 		    (rc = check_row(&k, &row, err)) != RC_OK)
@@ -160,6 +163,7 @@ export_check(struct export_check *out, struct station *sn, const char *path,
 	if (rc == RC_END)
 		rc = count_absent(&k, err);
 done:
+	snapshot_end(sn->st);
 	csv_close(c);
 	buf_fini(&text);
 	free(k.seen);

@@ -63,10 +63,13 @@ service_for(int64_t *id, struct station *sn, const char *text, int64_t now,
 	if (text != NULL &&
 	    (rc = sitting_parse(&day, &w, &sn->cfg, text, err)) != RC_OK)
 		return rc;
-	rc = service_get(&s, sn->st, day, w->name, text == NULL ? NULL : err);
+	rc = service_get(&s, sn->st, day, w->name, err);
 	if (rc == RC_OK)
 		*id = s.id;
-	return rc == RC_NOTFOUND && text == NULL ? RC_OK : rc;
+	if (rc != RC_NOTFOUND || text != NULL)
+		return rc;
+	err_clear(err);
+	return RC_OK;
 }
 
 enum rc

@@ -105,6 +105,9 @@ load_unit(struct trace_report *r, struct station *sn, const struct portion *p,
 		RC_OK ||
 	    (rc = hold_list_open(&t->holds, sn->st, &s, err)) != RC_OK ||
 	    (rc = hold_notes_open(&t->notes, sn->st, &s, err)) != RC_OK ||
+	    (p->held &&
+		(rc = hold_of_unit(&t->other_hold, sn->st, p->id, err)) !=
+		    RC_OK) ||
 	    (rc = place_of_unit(t->place, sn, p, err)) != RC_OK ||
 	    (rc = job_list_subject(&t->labels, sn->st, &s, err)) != RC_OK ||
 	    (rc = load_freezings(t, sn, err)) != RC_OK ||
@@ -289,7 +292,7 @@ trace(struct buf *out, struct station *sn, const char *code, enum format format,
 }
 
 enum rc
-audit_trail(struct buf *out, struct station *sn, int64_t most,
+audit_trail(struct buf *out, struct station *sn, int64_t most, bool changes,
     enum format format, struct err *err)
 {
 	struct audit_list l;
@@ -297,7 +300,10 @@ audit_trail(struct buf *out, struct station *sn, int64_t most,
 
 	if ((rc = audit_list_open(&l, sn->st, most, err)) != RC_OK)
 		return rc;
-	audit_write(out, &l, format);
+	if (changes)
+		rc = audit_list_changes(&l, sn->st, err);
+	if (rc == RC_OK)
+		audit_write(out, &l, format);
 	audit_list_fini(&l);
-	return buf_check(out, "the log", err);
+	return rc != RC_OK ? rc : buf_check(out, "the log", err);
 }

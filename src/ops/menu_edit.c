@@ -154,13 +154,16 @@ expected_there(struct station *sn, const struct dish_in *in, struct err *err)
 	bool on = false;
 	enum rc rc;
 
-	rc = dish_get(&old, &on, sn->st, code, in->add ? NULL : err);
+	rc = dish_get(&old, &on, sn->st, code, err);
 	if (in->add && rc == RC_OK)
 		return err_set(err, RC_REFUSED, 0,
 		    "%s is a dish already%s: choose another code, or change "
 		    "that one",
 		    code, on ? "" : ", off the menu now");
-	return in->add && rc == RC_NOTFOUND ? RC_OK : rc;
+	if (!in->add || rc != RC_NOTFOUND)
+		return rc;
+	err_clear(err);
+	return RC_OK;
 }
 
 /* What was typed, for the audit trail; cut at its end if need be. */

@@ -142,6 +142,19 @@ row_of(struct on_hand_row *r, const struct on_hand_page *page,
 	r->is = state_of(r);
 }
 
+static enum rc
+where_put(struct on_hand_row *r, struct station *sn,
+    const struct stock_item *it, struct err *err)
+{
+	const struct subject s = {
+		.batch_id = it->batch != NULL ? it->batch->id : 0,
+		.portion_id = it->batch != NULL ? 0 : it->portion->id,
+	};
+	enum rc rc = place_get(r->place, sn->st, &s, err);
+
+	return rc == RC_NOTFOUND ? RC_OK : rc;
+}
+
 /* Why it is on hold. */
 static enum rc
 why_held(struct on_hand_row *r, struct station *sn, const struct stock_item *it,
@@ -322,7 +335,8 @@ fill(struct on_hand_page *p, struct station *sn, const struct hand *h,
 	for (i = 0; i < count && rc == RC_OK; i++) {
 		it = &h->items[kept[p->offset + i]];
 		row_of(&p->rows[i], p, sn, it);
-		rc = why_held(&p->rows[i], sn, it, err);
+		if ((rc = why_held(&p->rows[i], sn, it, err)) == RC_OK)
+			rc = where_put(&p->rows[i], sn, it, err);
 	}
 	p->count = count;
 	return rc;

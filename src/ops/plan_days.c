@@ -134,10 +134,11 @@ add_day(struct plan_days *out, struct station *sn, struct demand_desk *desk,
 
 	for (k = 0; k < sn->cfg.service_count; k++) {
 		w = &sn->cfg.services[k];
-		rc = service_get(&s, sn->st, day, w->name,
-		    is_last && w == last ? err : NULL);
-		if (rc == RC_NOTFOUND && !(is_last && w == last))
+		rc = service_get(&s, sn->st, day, w->name, err);
+		if (rc == RC_NOTFOUND && !(is_last && w == last)) {
+			err_clear(err);
 			continue;
+		}
 		if (rc != RC_OK)
 			return rc;
 		if (instant(day, w->ends_min) <= now)

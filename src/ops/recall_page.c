@@ -225,8 +225,7 @@ text_end(struct buf *out, const struct recall_page *p)
 		    r->end_reason[0] == '\0' ? "" : "; ", r->end_reason);
 	buf_puts(out,
 	    "\nWhom to tell, and when, is for the operator and the "
-	    "authority to decide\n(Reg. (EC) 178/2002 Art. 19, or "
-	    "your own law).\n");
+	    "authority to decide,\nby the law of the place.\n");
 }
 
 static void

@@ -14,6 +14,7 @@
 #include "ops/queue.h"
 #include "ops/watch.h"
 #include "store/audit.h"
+#include "store/damage.h"
 #include "store/jobs.h"
 #include "store/store.h"
 #include "tables.h"
@@ -233,14 +234,13 @@ station_init(char path[CONFIG_PATH_SIZE], const struct station_options *o,
 	/* Only the default place may lack its folder: a slip in --db shows. */
 	if (o->db == NULL && (rc = file_make_folder(path, err)) != RC_OK)
 		goto done;
-	if ((rc = store_create(path, err)) != RC_OK)
+	if ((rc = store_new(&sn->st, path, err)) != RC_OK)
 		goto done;
-	if ((rc = store_open(&sn->st, path, err)) != RC_OK ||
-	    (rc = write_facts(sn, err)) != RC_OK) {
-		station_close(sn);
-		sn = NULL;
-		remove(path);
-	}
+	if ((rc = write_facts(sn, err)) == RC_OK)
+		rc = store_name(sn->st, path, err);
+	else
+		store_drop(sn->st);
+	sn->st = NULL;
 done:
 	station_close(sn);
 	return rc;
@@ -291,7 +291,10 @@ station_moment(
 enum rc
 station_version(int64_t *out, struct station *sn, struct err *err)
 {
-	return job_file_version(out, sn->st, err);
+	/* Another program may have seen damage: nothing more is written. */
+	enum rc rc = damage_look(store_path(sn->st), err);
+
+	return rc != RC_OK ? rc : job_file_version(out, sn->st, err);
 }
 
 enum rc

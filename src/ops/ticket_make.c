@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/mem.h"
+#include "ops/verify.h"
 #include "print/lists.h"
 #include "report_load.h"
 
@@ -130,10 +131,13 @@ ticket_make_day(
 		.species = &sn->species,
 		.now_utc = clock_now(&sn->clock),
 	};
-	enum rc rc = RC_OK;
+	struct trail_end end;
+	enum rc rc = trail_end(&end, sn, err);
 
+	r.trail_row = end.row;
+	r.trail_code = end.code;
 	r.day = local_from_utc(r.now_utc).day;
-	if (day != NULL)
+	if (rc == RC_OK && day != NULL)
 		rc = day_parse(&r.day, "day", day, err);
 	if (rc == RC_OK && utc_from_local(r.day, 0, 0, 0) > r.now_utc)
 		rc = err_set(err, RC_REFUSED, 0,

@@ -10,7 +10,9 @@
 #include "ops/home.h"
 #include "ops/queue.h"
 #include "store/audit.h"
+#include "store/recalls.h"
 #include "store/bookings.h"
+#include "store/complaints.h"
 #include "store/sales.h"
 #include "store/store.h"
 
@@ -199,6 +201,24 @@ load_stock(struct today *t, struct station *sn, struct err *err)
 	    &t->expiring, sn->st, t->now_utc, end, TODAY_ROWS_MAX, err);
 }
 
+static enum rc
+load_recalls(struct today *t, struct station *sn, struct err *err)
+{
+	struct recall_list l;
+	struct recall_count n;
+	size_t i;
+	enum rc rc;
+
+	rc = recall_list_open(&l, sn->st, true, TODAY_RECALLS_MAX, err);
+	for (i = 0; rc == RC_OK && i < l.count; i++) {
+		rc = recall_counted(&n, sn->st, l.items[i].id, err);
+		t->recalls[t->recall_count++] =
+		    (struct today_recall){ l.items[i].id, n.pull, n.missing };
+	}
+	recall_list_fini(&l);
+	return rc;
+}
+
 enum rc
 today_load(struct today *out, struct station *sn, struct err *err)
 {
@@ -214,6 +234,8 @@ today_load(struct today *out, struct station *sn, struct err *err)
 	    (rc = load_stock(t, sn, err)) == RC_OK &&
 	    (rc = held_open(&t->held, &t->held_count, sn->st, TODAY_ROWS_MAX,
 		 err)) == RC_OK &&
+	    (rc = load_recalls(t, sn, err)) == RC_OK &&
+	    (rc = complaint_count_open(&t->complaints, sn->st, err)) == RC_OK &&
 	    (rc = today_labels(t, sn, err)) == RC_OK &&
 	    (rc = begun_get(&t->begun, sn->st, err)) == RC_OK &&
 	    (rc = audit_last_utc(&t->last_utc, sn->st, err)) == RC_OK)

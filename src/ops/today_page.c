@@ -137,6 +137,16 @@ write_json(struct buf *out, const struct today *t)
 	stock_json(w, "expired", &t->expired, &t->expired_count);
 	stock_json(w, "expire_today", &t->expiring, &t->today_count);
 	holds_json(w, t);
+	jsonw_array(w, "recalls");
+	for (i = 0; i < t->recall_count; i++) {
+		jsonw_object(w, NULL);
+		jsonw_int(w, "recall", t->recalls[i].id);
+		jsonw_int(w, "to_pull", t->recalls[i].pull);
+		jsonw_int(w, "missing", t->recalls[i].missing);
+		jsonw_end(w);
+	}
+	jsonw_end(w);
+	jsonw_int(w, "complaints_open", t->complaints);
 	jsonw_array(w, "printers");
 	for (i = 0; i < t->printer_count; i++) {
 		jsonw_object(w, NULL);
@@ -195,6 +205,7 @@ static void
 write_text(struct buf *out, const struct today *t)
 {
 	char text[48];
+	int i;
 
 	buf_printf(out, "TODAY %s\n", day_words(text, sizeof(text), t->day));
 	if (t->doubt[0] != '\0')
@@ -203,6 +214,15 @@ write_text(struct buf *out, const struct today *t)
 	stock_text(out, "expired", &t->expired_count);
 	stock_text(out, "expire today", &t->today_count);
 	buf_printf(out, "%-14s %" PRId64 "\n", "on hold", t->held_count);
+	for (i = 0; i < t->recall_count; i++)
+		buf_printf(out,
+		    "RECALL %" PRId64 "       %" PRId64 " of %" PRId64
+		    " missing\n",
+		    t->recalls[i].id, t->recalls[i].missing,
+		    t->recalls[i].pull);
+	if (t->complaints > 0)
+		buf_printf(out, "%-14s %" PRId64 " open\n", "complaints",
+		    t->complaints);
 	buf_printf(out, "%-14s %" PRId64 " wait, %" PRId64 " unsure\n",
 	    "labels", t->queued, t->unsure);
 	buf_printf(

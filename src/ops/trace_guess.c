@@ -1,5 +1,6 @@
 /* trace_guess.c - which batches a plate may have come from. */
 #include <inttypes.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -202,7 +203,7 @@ find_batches(struct trace_guess *g, struct station *sn, int64_t service_id,
 	const struct chain_time t = {
 		utc_from_local(g->service.day - BACK_DAYS, 0, 0, 0),
 		g->begin_utc,
-		g->end_utc,
+		g->at_utc == 0 ? g->end_utc : g->at_utc + 1,
 	};
 	struct chain_candidates scanned = { 0 }, there = { 0 };
 	struct trace_candidate *c;
@@ -231,9 +232,129 @@ done:
 	return rc;
 }
 
+/* --- the time of the plate ------------------------------------------------*/
+
+const char *
+trace_odds_word(enum trace_odds o)
+{
+	static const char *const words[] = {
+		[ODDS_CERTAIN] = "certain",
+		[ODDS_LIKELY] = "likely",
+		[ODDS_POSSIBLE] = "possible",
+		[ODDS_UNSEEN] = "only if not scanned",
+		[ODDS_NONE] = "not by the record",
+	};
+
+	return words[o];
+}
+
+/* "20:15" in the service; behind midnight it is the next day's. */
+static enum rc
+read_at(struct trace_guess *g, const char *at, struct err *err)
+{
+	int hour, minute, used = 0;
+	int64_t utc;
+
+	if (at == NULL)
+		return RC_OK;
+	if (sscanf(at, "%2d:%2d%n", &hour, &minute, &used) != 2 ||
+	    at[used] != '\0' || hour < 0 || hour > 23 || minute < 0 ||
+	    minute > 59)
+		return err_set(err, RC_INVALID, 0,
+		    "\"%.20s\" is no time: write it as HH:MM, such as 20:15",
+		    at);
+	utc = utc_from_local(g->service.day, hour, minute, 0);
+	if (utc < g->begin_utc)
+		utc = utc_from_local(g->service.day + 1, hour, minute, 0);
+	/* A plate may leave the pass a while after the last order. */
+	if (utc > g->end_utc + (int64_t)3 * 3600)
+		return err_set(err, RC_INVALID, 0,
+		    "%s is not within the service %s", at, g->service.word);
+	g->at_utc = utc;
+	return RC_OK;
+}
+
+static enum rc
+count_scans(struct trace_guess *g, struct station *sn, int64_t service_id,
+    int64_t dish_id, struct err *err)
+{
+	struct trace_candidate *c;
+	struct chain_scan *scans;
+	int64_t near = g->at_utc - (int64_t)TRACE_NEAR_MINUTES * 60;
+	size_t i, k, n;
+	enum rc rc;
+
+	rc = chain_scans_open(&scans, &n, sn->st, service_id, dish_id, err);
+	for (i = 0; rc == RC_OK && i < n; i++)
+		for (k = 0; k < g->count; k++) {
+			c = &g->items[k];
+			if (!str_eq(c->is.batch, scans[i].batch))
+				continue;
+			if (g->at_utc == 0 ||
+			    (scans[i].at_utc >= near &&
+				scans[i].at_utc <= g->at_utc))
+				c->near += scans[i].servings;
+			else if (scans[i].at_utc < near)
+				c->earlier += scans[i].servings;
+			else
+				c->after += scans[i].servings;
+		}
+	free(scans);
+	return rc;
+}
+
+static int
+by_odds(const void *a, const void *b)
+{
+	const struct trace_candidate *x = a, *y = b;
+
+	if (x->odds != y->odds)
+		return x->odds < y->odds ? -1 : 1;
+	if (x->near != y->near)
+		return x->near > y->near ? -1 : 1;
+	if (x->earlier != y->earlier)
+		return x->earlier > y->earlier ? -1 : 1;
+	if (x->is.use_by_utc != y->is.use_by_utc)
+		return x->is.use_by_utc < y->is.use_by_utc ? -1 : 1;
+	return strcmp(x->is.batch, y->is.batch);
+}
+
+/* What each can be, most likely first. */
+static void
+weigh_up(struct trace_guess *g)
+{
+	bool all = g->sold >= 0 && g->scanned >= g->sold;
+	struct trace_candidate *c;
+	size_t i, may = 0;
+
+	for (i = 0; i < g->count; i++) {
+		c = &g->items[i];
+		c->unseen = c->is.on_hand - c->near - c->earlier - c->after;
+		if (c->unseen < 0 || all)
+			c->unseen = 0;
+		c->odds = c->near > 0 ? ODDS_LIKELY
+		    : c->earlier > 0  ? ODDS_POSSIBLE
+		    : c->unseen > 0   ? ODDS_UNSEEN
+				      : ODDS_NONE;
+		may += c->odds != ODDS_NONE;
+	}
+	for (i = 0; i < g->count; i++)
+		if (may == 1 && all && g->items[i].odds <= ODDS_POSSIBLE)
+			g->items[i].odds = ODDS_CERTAIN;
+	if (g->at_utc != 0 && g->count > 1)
+		qsort(g->items, g->count, sizeof(*g->items), by_odds);
+}
+
 enum rc
 trace_guess_load(struct trace_guess *out, struct station *sn, const char *dish,
     const char *service, struct err *err)
+{
+	return trace_guess_at(out, sn, dish, service, NULL, err);
+}
+
+enum rc
+trace_guess_at(struct trace_guess *out, struct station *sn, const char *dish,
+    const char *service, const char *at, struct err *err)
 {
 	const struct service_window *w;
 	struct dish_sold d;
@@ -251,9 +372,13 @@ trace_guess_load(struct trace_guess *out, struct station *sn, const char *dish,
 	put_service(&out->service, day, w->name);
 	out->begin_utc = service_begins(w, day);
 	out->end_utc = service_ends(w, day);
-	if ((rc = find_sold(out, sn, s.id, d.id, err)) != RC_OK ||
-	    (rc = find_batches(out, sn, s.id, d.id, err)) != RC_OK)
+	if ((rc = read_at(out, at, err)) != RC_OK ||
+	    (rc = find_sold(out, sn, s.id, d.id, err)) != RC_OK ||
+	    (rc = find_batches(out, sn, s.id, d.id, err)) != RC_OK ||
+	    (rc = count_scans(out, sn, s.id, d.id, err)) != RC_OK)
 		trace_guess_fini(out);
+	else
+		weigh_up(out);
 	return rc;
 }
 

@@ -37,6 +37,37 @@ in_force(struct hold *out, const struct hold_list *l)
 	return false;
 }
 
+/* The one in force on a breakdown. */
+static bool
+on_prep(struct hold *out, const struct hold_list *l, int64_t prep_id)
+{
+	size_t i;
+
+	for (i = 0; i < l->count && prep_id != 0; i++)
+		if (l->items[i].subject.prep_id == prep_id &&
+		    l->items[i].released_utc == 0) {
+			*out = l->items[i];
+			return true;
+		}
+	return false;
+}
+
+/* What blocks a thing that has no hold of its own. */
+static void
+put_hold(struct trace_page *p, const struct trace_report *r, int64_t prep_id)
+{
+	p->hold_of_prep = on_prep(&p->hold, &r->prep_holds, prep_id);
+	if (p->hold_of_prep)
+		return;
+	p->hold_of_batch = in_force(&p->hold, &r->batch_holds);
+	/* A unit of several batches may be blocked by another of them. */
+	if (!p->hold_of_batch && r->of_portion &&
+	    r->portions[0].other_hold.id != 0) {
+		p->hold = r->portions[0].other_hold;
+		p->hold_of_batch = true;
+	}
+}
+
 static size_t
 labels_out(const struct job_list *l)
 {
@@ -81,8 +112,9 @@ put_portion(struct trace_page *p, struct trace_report *r)
 	size_t i;
 
 	put_unit(&p->unit, t);
-	p->hold_of_batch = !in_force(&p->hold, &t->holds) &&
-	    in_force(&p->hold, &r->batch_holds);
+	if (!in_force(&p->hold, &t->holds))
+		put_hold(p, r, t->portion.prep_id);
+	str_copy(p->place, sizeof(p->place), t->place);
 	p->labels = labels_out(&t->labels);
 	p->others = xcalloc(r->other_count, sizeof(*p->others));
 	for (; p->other_count < r->other_count; p->other_count++)
@@ -105,8 +137,8 @@ put_batch(struct trace_page *p, const struct trace_report *r)
 {
 	size_t i;
 
-	(void)in_force(&p->hold, &r->batch_holds);
-	p->hold_of_batch = p->hold.id != 0;
+	put_hold(p, r, p->window.prep_id);
+	str_copy(p->place, sizeof(p->place), r->batch_place);
 	p->labels = labels_out(&r->batch_labels);
 	p->units = xcalloc(r->portion_count, sizeof(*p->units));
 	for (i = 0; i < r->portion_count; i++)

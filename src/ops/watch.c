@@ -59,9 +59,10 @@ find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
 		return rc;
 	time_minute(text, sizeof(text), last);
 	if (day_civil(local_from_utc(now).day).year < EARLIEST_YEAR)
-		str_copy(doubt, WATCH_DOUBT_SIZE,
-		    "a time before this program was "
-		    "made");
+		str_fmt(doubt, WATCH_DOUBT_SIZE,
+		    "a time before this program was made; the last record is "
+		    "of %s",
+		    text);
 	else if (now < last)
 		str_fmt(doubt, WATCH_DOUBT_SIZE, "before the last record of %s",
 		    text);
@@ -72,8 +73,8 @@ find_doubt(char doubt[WATCH_DOUBT_SIZE], struct station *sn, int64_t now,
 		    sn->cfg.jump_days, text);
 	else if (zone[0] != '\0' && !str_eq(zone, sn->cfg.timezone))
 		str_fmt(doubt, WATCH_DOUBT_SIZE,
-		    "in the zone %s, and the last record was in %s",
-		    sn->cfg.timezone, zone);
+		    "in the zone %s, and the last record was in %s, at %s here",
+		    sn->cfg.timezone, zone, text);
 	return RC_OK;
 }
 

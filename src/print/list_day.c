@@ -296,6 +296,17 @@ put_labels(struct ticket *t, const struct day_report *r)
 			put_label(t, TICKET_TICK, "came out?", &items[i]);
 }
 
+/* Paper keeps what nobody can write anew: docs/trail.md. */
+static void
+put_witness(struct ticket *t, const struct day_report *r)
+{
+	ticket_printf(
+	    t, TICKET_HEAD, NULL, "Audit trail, row %" PRId64, r->trail_row);
+	ticket_add(t, TICKET_LINE, r->trail_code, NULL);
+	ticket_add(t, TICKET_SMALL,
+	    "Keep this sheet: verify --paper asks for the code.", NULL);
+}
+
 void
 list_day(struct ticket *t, const struct day_report *r)
 {
@@ -312,5 +323,6 @@ list_day(struct ticket *t, const struct day_report *r)
 	put_holds(t, r);
 	put_services(t, r);
 	put_labels(t, r);
+	put_witness(t, r);
 	list_signature(t, "Checked by, when");
 }

@@ -215,20 +215,35 @@ said_count(struct desk *d, struct deed *g)
 static enum rc
 do_block(struct desk *d, struct deed *g, struct err *err)
 {
-	return (g->kind == DEED_HOLD ? hold : release)(
-	    NULL, d->sn, g->units[0].code, g->reason, d->by, err);
+	const struct hold_in in = { g->units[0].code, g->breakdown, g->reason,
+		d->by };
+
+	return (g->kind == DEED_HOLD ? hold_set : hold_lift)(
+	    &g->block, d->sn, &in, err);
 }
 
 static void
 said_block(struct desk *d, struct deed *g)
 {
-	char code[CODE_SIZE];
+	const struct hold_done *b = &g->block;
+	char name[80];
+	long n = (long)b->labels;
 
-	code_show(code, g->units[0].code);
-	if (g->kind == DEED_HOLD)
-		desk_say(d, LEVEL_DONE, tr(SAY_DID_HOLD), code);
+	if (b->prep_id != 0)
+		str_fmt(name, sizeof(name), tr(SAY_DEED_BREAKDOWN),
+		    (long long)b->prep_id);
 	else
-		desk_say(d, LEVEL_DONE, tr(SAY_DID_RELEASE), code);
+		str_copy(name, sizeof(name), b->name);
+	if (g->kind == DEED_HOLD && n > 0)
+		desk_say(
+		    d, LEVEL_DONE, trn(SAY_DID_HOLD_LABELS, n), name, (int)n);
+	else if (g->kind == DEED_HOLD)
+		desk_say(d, LEVEL_DONE, tr(SAY_DID_HOLD), name);
+	else if (n > 0)
+		desk_say(
+		    d, LEVEL_DONE, tr(SAY_DID_RELEASE_LABELS), name, b->codes);
+	else
+		desk_say(d, LEVEL_DONE, tr(SAY_DID_RELEASE), name);
 }
 
 /* --- one of them ----------------------------------------------------------*/

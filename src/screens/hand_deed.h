@@ -10,6 +10,7 @@
 
 #include "ops/fate.h"
 #include "ops/freeze.h"
+#include "ops/hold.h"
 #include "ops/on_hand.h"
 #include "screens/desk.h"
 
@@ -47,6 +48,7 @@ struct deed {
 	int64_t older_row;    /* use: of the older one On hand, from 1 */
 	bool run;             /* discard what expired, one after the other */
 	size_t run_left;      /* things past their use-by */
+	bool breakdown;       /* hold, release: of the breakdown that made it */
 	deed_fn *done;        /* may be NULL */
 	void *owner;          /* the screen's state, for done */
 
@@ -56,8 +58,9 @@ struct deed {
 	bool open; /* its sheet is shown */
 
 	/* afterwards */
-	struct portion used;   /* use */
-	struct discarded gone; /* discard of one */
+	struct portion used;    /* use */
+	struct discarded gone;  /* discard of one */
+	struct hold_done block; /* hold, release */
 };
 
 /* deed_take - a unit or batch as it stands on hand. */

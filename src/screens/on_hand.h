@@ -6,6 +6,7 @@
 #include "hand_deed.h"
 #include "hand_label.h"
 #include "ops/on_hand.h"
+#include "ops/place.h"
 #include "screens/desk.h"
 #include "term/list.h"
 
@@ -28,6 +29,9 @@ struct on_hand {
 	size_t mark_count;
 	struct deed deed;
 	struct hand_labels labels;
+	char places[PLACES_MAX][PLACE_SIZE], place[PLACE_SIZE];
+	char move_codes[FREEZE_UNITS_MAX][CODE_SIZE]; /* what is moved */
+	size_t move_count;
 	struct on_hand_choice *choices; /* of the filter asked for; owned */
 };
 

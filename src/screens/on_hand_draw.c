@@ -248,6 +248,10 @@ draw_detail(const struct on_hand_row *r, day_no today, const struct pane *p)
 	    r->name);
 	code_line(text, sizeof(text), r);
 	pane_cut(&side, 0, 1, side.w, STYLE_PLAIN, text);
+	if (r->place[0] != '\0') {
+		str_fmt(text, sizeof(text), tr(SAY_HAND_PLACE), r->place);
+		pane_right(&side, side.w, 1, STYLE_STRONG, text);
+	}
 	how = state_line(text, sizeof(text), r, today);
 	pane_cut(&side, 0, 2, side.w, how, text);
 }

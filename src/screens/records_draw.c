@@ -65,7 +65,10 @@ draw_run(
 		return y;
 	beside_progress(progress, sizeof(progress), s->run, d->now_ms);
 	last = beside_last(s->run);
-	if (s->runs == RUN_LOOK)
+	if (s->runs == RUN_VERIFY)
+		pane_fmt(
+		    p, 0, y, STYLE_STRONG, tr(SAY_VERIFY_RUNS), progress, last);
+	else if (s->runs == RUN_LOOK)
 		pane_fmt(p, 0, y, STYLE_STRONG, tr(SAY_BACKUP_LOOKS), progress);
 	else
 		pane_fmt(p, 0, y, STYLE_STRONG,
@@ -149,10 +152,12 @@ draw_check(const void *arg, int i, const struct pane *row, enum style style)
 }
 
 static void
-draw_checks(struct records *s, const struct pane *p)
+draw_checks(const struct desk *d, struct records *s, const struct pane *p)
 {
 	struct pane rest;
-	int y = pane_wrap(p, 0, STYLE_PLAIN, tr(SAY_CHECKS_HEAD));
+	int y = draw_run(d, s, p, 0);
+
+	y = pane_wrap(p, y, STYLE_PLAIN, tr(SAY_CHECKS_HEAD));
 
 	rest = pane_part(p, 0, y + 1, p->w, p->h - y - 1);
 	list_draw(&s->checks, &rest, draw_check, NULL);
@@ -216,7 +221,7 @@ records_draw(struct desk *d, void *state, const struct pane *p)
 		draw_backup(d, s, &body);
 		break;
 	case RECORDS_CHECKS:
-		draw_checks(s, &body);
+		draw_checks(d, s, &body);
 		break;
 	case RECORDS_TRAIL_PAGE:
 		draw_trail(s, &body);

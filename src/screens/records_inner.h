@@ -30,7 +30,7 @@ enum records_page {
 };
 
 /* What runs beside. */
-enum records_run { RUN_NOTHING, RUN_EXPORT, RUN_BACKUP, RUN_LOOK };
+enum records_run { RUN_NOTHING, RUN_EXPORT, RUN_BACKUP, RUN_LOOK, RUN_VERIFY };
 
 struct records {
 	enum records_page page;
@@ -82,6 +82,9 @@ void records_ask_export(struct desk *d, struct records *s);
 void records_ask_backup(struct desk *d, struct records *s);
 void records_look(struct desk *d, struct records *s);
 void records_stop(struct desk *d, struct records *s);
+/* records_beside - start one, unless another runs. */
+void records_beside(struct desk *d, struct records *s, enum records_run what,
+    const char *const *args, int64_t expect_ms);
 void records_tick(struct desk *d, void *state);
 
 /* --- records_file.c: the file itself ---------------------------------------*/
@@ -111,6 +114,8 @@ extern const struct records_check records_checks[];
 int records_check_count(void);
 
 void check_verify(struct desk *d, struct records *s);
+/* check_verified - it has ended; `word` is its last. */
+void check_verified(struct desk *d, struct records *s, const char *word);
 void check_balance(struct desk *d, struct records *s);
 void check_papers(struct desk *d, struct records *s);
 void check_drill(struct desk *d, struct records *s);

@@ -47,8 +47,8 @@ records_kinds(void)
 	return n;
 }
 
-static void
-run(struct desk *d, struct records *s, enum records_run what,
+void
+records_beside(struct desk *d, struct records *s, enum records_run what,
     const char *const *args, int64_t expect_ms)
 {
 	struct err err = { 0 };
@@ -84,7 +84,7 @@ start_export(struct desk *d, void *arg)
 	if (s->replace)
 		args[n++] = "--replace";
 	args[n] = NULL;
-	run(d, s, RUN_EXPORT, args, 0);
+	records_beside(d, s, RUN_EXPORT, args, 0);
 }
 
 static bool
@@ -185,7 +185,7 @@ start_backup(struct desk *d, void *arg)
 		d->by, NULL };
 	int64_t pace = s->pace_ms_mb > 0 ? s->pace_ms_mb : PACE_MS_MB;
 
-	run(d, s, RUN_BACKUP, args, (s->size / MB + 1) * pace);
+	records_beside(d, s, RUN_BACKUP, args, (s->size / MB + 1) * pace);
 }
 
 static bool
@@ -231,7 +231,7 @@ look_read(struct desk *d, void *arg, struct form *f)
 	const char *args[] = { "backup", s->folder, "--list", NULL };
 
 	str_copy(s->folder, sizeof(s->folder), form_value(f, 0));
-	run(d, s, RUN_LOOK, args, 0);
+	records_beside(d, s, RUN_LOOK, args, 0);
 	return true;
 }
 
@@ -311,6 +311,8 @@ ended(struct desk *d, struct records *s)
 	else if (s->runs == RUN_BACKUP)
 		desk_say(d, good ? LEVEL_DONE : LEVEL_REFUSED,
 		    tr(good ? SAY_BACKUP_DONE : SAY_BACKUP_FAILED), word);
+	else if (s->runs == RUN_VERIFY)
+		check_verified(d, s, word);
 	else
 		desk_say(d, LEVEL_REFUSED, "%s", word);
 	buf_fini(&text);

@@ -68,7 +68,15 @@
 #define SAY_DID_HOLD                                                           \
 	N_("%s is on hold: it is neither planned, broken down "                \
 	   "nor served. l prints a hold label.")
+#define SAY_DID_HOLD_LABELS                                                    \
+	NN_("%s is on hold, and %d queued label of it will not print. l "      \
+	    "prints a hold label.",                                            \
+	    "%s is on hold, and %d queued labels of it will not print. l "     \
+	    "prints a hold label.")
 #define SAY_DID_RELEASE N_("%s is released.")
+#define SAY_DID_RELEASE_LABELS                                                 \
+	N_("%s is released. Labels the hold stopped, to print again: %s")
+#define SAY_DEED_BREAKDOWN N_("Breakdown %lld")
 #define SAY_DID_FREEZE                                                         \
 	NN_("%d unit is frozen. Its label is void: l prints a new one.",       \
 	    "%d units are frozen. Their labels are void: l prints new ones.")

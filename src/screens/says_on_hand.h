@@ -119,6 +119,17 @@
 #define SAY_BAR_BATCH_HOLD                                                     \
 	N_("The hold is on batch %s: release that one, and all made from it "  \
 	   "is free.")
+#define SAY_HAND_MOVE N_("move")
+#define SAY_HAND_MOVE_HELP                                                     \
+	N_("Say where the chosen or marked ones were put: a recall is pulled " \
+	   "by place.")
+#define SAY_HAND_MOVE_WHERE N_("Where was it put?")
+#define SAY_HAND_MOVED                                                         \
+	NN_("%ld thing was moved: %s", "%ld things were moved: %s")
+#define SAY_HAND_PLACE N_("in: %s")
+#define SAY_BAR_PREP_HOLD                                                      \
+	N_("The hold is on the breakdown that made it, of batch %s: t shows "  \
+	   "it, and releases it there.")
 #define SAY_BAR_GONE N_("%s is not on hand any more.")
 #define SAY_BAR_NOT_SHOWN                                                      \
 	N_("%s is on hand, but not among what is shown: x "                    \

@@ -53,6 +53,7 @@
 #define SAY_COUNT_EXPIRED N_("%s expired")
 #define SAY_COUNT_TODAY N_("%s for today only")
 #define SAY_COUNT_HELD N_("%s on hold")
+#define SAY_COUNT_COMPLAINTS NN_("%s complaint open", "%s complaints open")
 #define SAY_COUNT_MORE N_("%ld or more")
 #define SAY_COUNT N_("%ld")
 #define SAY_ROW_UNSURE                                                         \
@@ -61,6 +62,11 @@
 #define SAY_STATE_HALF N_("go on: Enter")
 #define SAY_ROW_CLOSE N_("Service: %s, %s") /* its name, its day */
 #define SAY_ROW_BATCH N_("%s, batch")
+#define SAY_RECALL_MISSING                                                     \
+	NN_("Recall %lld is open: %ld missing. F8 Trace.",                     \
+	    "Recall %lld is open: %ld missing. F8 Trace.")
+#define SAY_RECALL_FOUND                                                       \
+	N_("Recall %lld is open: all is found. F8 Trace closes it.")
 #define SAY_ROW_HELD N_("%s: %s") /* what, why it is held */
 #define SAY_PORTIONS NN_("%ld portion", "%ld portions")
 #define SAY_STATE_EXPIRED N_("EXPIRED %s")

@@ -60,6 +60,7 @@
 #define SAY_TR_THAWED N_("thawed")
 #define SAY_TR_SPECIES N_("%s (%s)")
 #define SAY_TR_HELD_BY N_("On hold since %s by %s: %s")
+#define SAY_TR_HELD_PREP N_("Its breakdown is on hold since %s by %s: %s")
 #define SAY_TR_HELD_BATCH N_("Its batch is on hold since %s by %s: %s")
 #define SAY_TR_STRUCK_BY N_("Struck out %s by %s: %s")
 #define SAY_TR_MADE N_("made")
@@ -94,7 +95,7 @@
 /* rows */
 #define SAY_TR_ROW_BATCH                                                       \
 	N_("Batch %s: %lld made, %lld used, %lld on hand, %lld thrown away")
-#define SAY_TR_ROW_BROUGHT N_("%lld of others on its trays")
+#define SAY_TR_ROW_BROUGHT N_("%lld of others")
 #define SAY_TR_ROW_OTHER N_("Also of batch %s: %s, document %s, lot %s")
 #define SAY_TR_JOINED                                                          \
 	N_("put together %s by %s from other trays; oldest prepared %s")
@@ -176,6 +177,10 @@
 #define SAY_TR_LABELS_MANY                                                     \
 	N_("%lld units are on hand, %d labels at a time: print these, then "   \
 	   "the rest on their own pages.")
+#define SAY_TR_PREP_HOLD                                                       \
+	N_("The hold is on the breakdown that made it: open that one, and "    \
+	   "release it there.")
+#define SAY_TR_BREAKDOWN_OF N_("breakdown %lld of %s")
 #define SAY_TR_BATCH_HOLD N_("The hold is on its batch %s: release it there.")
 
 #endif /* SCREENS_SAYS_TRACE_H */

@@ -17,6 +17,7 @@ enum on_hand_action {
 	ACT_HOLD,
 	ACT_RELEASE,
 	ACT_LABEL,
+	ACT_MOVE,
 	ACT_TRACE,
 	ACT_EMPTY,
 	ACT_MARK,
@@ -49,6 +50,7 @@ static const struct action actions[] = {
 	{ ACT_DISH, CH('i'), SAY_HAND_DISH, SAY_HAND_DISH_HELP },
 	{ ACT_KIND, CH('b'), SAY_HAND_KIND, SAY_HAND_KIND_HELP },
 	{ ACT_ALL, CH('x'), SAY_HAND_ALL, SAY_HAND_ALL_HELP },
+	{ ACT_MOVE, CH('m'), SAY_HAND_MOVE, SAY_HAND_MOVE_HELP },
 	{ ACT_MARK, CH(' '), SAY_HAND_MARK, SAY_HAND_MARK_HELP },
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
 };
@@ -395,7 +397,8 @@ ask_release(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 	if (r->own_hold)
 		ask_deed(d, s, DEED_RELEASE);
 	else
-		desk_say(d, LEVEL_NOTE, tr(SAY_BAR_BATCH_HOLD),
+		desk_say(d, LEVEL_NOTE,
+		    tr(r->prep_hold ? SAY_BAR_PREP_HOLD : SAY_BAR_BATCH_HOLD),
 		    code_show(batch, r->batch));
 }
 
@@ -409,6 +412,63 @@ print_labels(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
 		str_copy(s->labels.codes[0], CODE_SIZE, r->code);
 	}
 	hand_label(d, &s->labels);
+}
+
+/* --- moved ----------------------------------------------------------------*/
+
+static const char *
+place_word(const void *arg, size_t i)
+{
+	const struct on_hand *s = arg;
+
+	return s->places[i];
+}
+
+static void
+move_go(struct desk *d, void *arg)
+{
+	struct on_hand *s = arg;
+	const char *codes[FREEZE_UNITS_MAX];
+	struct move_in in = { .codes = codes,
+		.count = s->move_count,
+		.place = s->place,
+		.by = d->by };
+	struct err err = { 0 };
+	size_t i;
+
+	for (i = 0; i < s->move_count; i++)
+		codes[i] = s->move_codes[i];
+	if (move(NULL, d->sn, &in, &err) != RC_OK) {
+		desk_fail(d, &err);
+		return;
+	}
+	desk_say(d, LEVEL_DONE, trn(SAY_HAND_MOVED, (long)s->move_count),
+	    (long)s->move_count, s->place);
+	s->mark_count = 0;
+}
+
+static void
+pick_place(struct desk *d, void *arg, size_t i)
+{
+	struct on_hand *s = arg;
+
+	str_copy(s->place, sizeof(s->place), s->places[i]);
+	desk_record(d, DUTY_ANYONE, move_go, s);
+}
+
+static void
+ask_place(struct desk *d, struct on_hand *s, const struct on_hand_row *r)
+{
+	struct choices c = { .word = place_word, .arg = s };
+
+	s->move_count = s->mark_count;
+	memcpy(s->move_codes, s->marks, sizeof(s->marks));
+	if (s->mark_count == 0) {
+		s->move_count = 1;
+		str_copy(s->move_codes[0], CODE_SIZE, r->code);
+	}
+	c.count = place_words(s->places, &d->sn->cfg);
+	desk_ask_pick(d, tr(SAY_HAND_MOVE_WHERE), &c, pick_place, s);
 }
 
 static void
@@ -431,6 +491,8 @@ act_on(
 		ask_release(d, s, r);
 	} else if (action == ACT_LABEL) {
 		print_labels(d, s, r);
+	} else if (action == ACT_MOVE) {
+		ask_place(d, s, r);
 	} else if (action == ACT_TRACE) {
 		desk_pass_code(d, SCREEN_TRACE, r->kind, r->code);
 	} else if (action == ACT_TOGETHER) {

@@ -6,6 +6,7 @@
 #include "base/str.h"
 #include "ops/inspect.h"
 #include "ops/ticket.h"
+#include "ops/verify.h"
 #include "records_inner.h"
 #include "says_desk.h"
 #include "says_records.h"
@@ -317,12 +318,15 @@ static void
 read_row(struct desk *d, const struct audit_row *r)
 {
 	char title[40], when[48];
+	struct err err = { 0 };
 	struct buf text;
 
-	buf_init(&text, 8192);
-	buf_printf(&text, "%s  %s\n%s  %s\n\n%s\n",
+	buf_init(&text, 256 * 1024);
+	buf_printf(&text, "%s  %s\n%s  %s\n\n%s\n\n",
 	    when_instant(when, sizeof(when), r->at.utc), r->at.by, r->action,
 	    r->subject, r->detail);
+	if (changes_of(&text, d->sn, r->id, &err) != RC_OK)
+		desk_fail(d, &err);
 	str_fmt(title, sizeof(title), tr(SAY_TRAIL_ROW), (long long)r->id);
 	desk_read(d, title, buf_text(&text));
 	buf_fini(&text);

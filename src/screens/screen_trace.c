@@ -6,6 +6,7 @@
 #include "base/str.h"
 #include "ops/scan.h"
 #include "says_desk.h"
+#include "says_recall.h"
 #include "says_trace.h"
 #include "trace_inner.h"
 
@@ -20,6 +21,10 @@ enum trace_action {
 	ACT_COMPLAINT,
 	ACT_BACK,
 	ACT_NEW,
+	ACT_RECALL_OPEN,
+	ACT_FOUND,
+	ACT_NOTE,
+	ACT_END,
 };
 
 #define CH(c)                                                                  \
@@ -34,80 +39,16 @@ static const struct action actions[] = {
 	{ ACT_COMPLAINT, CH('g'), SAY_TR_K_COMPLAINT, SAY_TR_H_COMPLAINT },
 	{ ACT_RECALL, CH('c'), SAY_TR_K_RECALL, SAY_TR_H_RECALL },
 	{ ACT_PRINT, CH('p'), SAY_TR_K_PRINT, SAY_TR_H_PRINT },
+	{ ACT_FOUND, CH('f'), SAY_RC_K_FOUND, SAY_RC_H_FOUND },
+	{ ACT_NOTE, CH('a'), SAY_RC_K_NOTE, SAY_RC_H_NOTE },
+	{ ACT_END, CH('e'), SAY_RC_K_END, SAY_RC_H_END },
 	{ ACT_WHY, CH('y'), SAY_TR_K_WHY, SAY_TR_H_WHY },
 	{ ACT_BACK, CH('b'), SAY_TR_K_BACK, SAY_TR_H_BACK },
 	{ ACT_NEW, CH('n'), SAY_TR_K_NEW, SAY_TR_H_NEW },
+	{ ACT_RECALL_OPEN, CH('x'), SAY_RC_K_OPEN, SAY_RC_H_OPEN },
 	{ 0, { KEY_CODE_NONE, 0 }, NULL, NULL },
 };
 #undef CH
-
-static const struct field_row rows[TRACE_F_COUNT] = {
-	[TRACE_F_CODE] = { SAY_TR_CODE, FIELD_TEXT, 0, NULL },
-	[TRACE_F_DISH] = { SAY_TR_DISH, FIELD_CHOICE, 0, SAY_TR_DISH_HINT },
-	[TRACE_F_SERVICE] = { SAY_TR_SERVICE, FIELD_CHOICE, 0,
-	    SAY_TR_SERVICE_HINT },
-};
-
-/* --- what may be chosen ---------------------------------------------------*/
-
-/* Both lists may be read anew, and be shorter, while one of them is open. */
-
-static const char *
-dish_word(const void *arg, size_t i)
-{
-	const struct trace *s = arg;
-
-	return i < s->choices.dish_count ? s->choices.dishes[i].code : "";
-}
-
-static const char *
-dish_says(const void *arg, size_t i)
-{
-	const struct trace *s = arg;
-
-	return i < s->choices.dish_count ? s->choices.dishes[i].name : "";
-}
-
-static const char *
-service_word(const void *arg, size_t i)
-{
-	const struct trace *s = arg;
-
-	return i < s->choices.service_count ? s->choices.services[i].word : "";
-}
-
-static const char *
-service_says(const void *arg, size_t i)
-{
-	const struct trace *s = arg;
-
-	return i < s->choices.service_count ? s->sittings[i] : "";
-}
-
-static void
-load_choices(struct desk *d, struct trace *s)
-{
-	struct trace_choices c;
-	struct err err = { 0 };
-	size_t i;
-
-	if (trace_choices_load(&c, d->sn, &err) != RC_OK) {
-		desk_fail(d, &err);
-		return;
-	}
-	trace_choices_fini(&s->choices);
-	s->choices = c;
-	free(s->sittings);
-	s->sittings = xcalloc(c.service_count, sizeof(*s->sittings));
-	for (i = 0; i < c.service_count; i++)
-		trace_sitting(
-		    s->sittings[i], sizeof(s->sittings[i]), &c.services[i]);
-	s->form.today = desk_today(d);
-	s->form.fields[TRACE_F_DISH].choices =
-	    (struct choices){ c.dish_count, dish_word, dish_says, s };
-	s->form.fields[TRACE_F_SERVICE].choices =
-	    (struct choices){ c.service_count, service_word, service_says, s };
-}
 
 /* --- what is shown --------------------------------------------------------*/
 
@@ -169,13 +110,12 @@ trace_see(struct desk *d, struct trace *s, int from, int to)
 		desk_fail(d, &err);
 }
 
-/* Remember what is shown, to come back to it. */
-static void
-leave(struct trace *s)
+void
+trace_leave(struct trace *s)
 {
 	struct trace_step *step;
 
-	if (s->mode != TRACE_CHAIN && s->mode != TRACE_DISH)
+	if (s->mode == TRACE_ASK || s->mode == TRACE_UNKNOWN)
 		return;
 	if (s->steps == TRACE_WAY_MAX) {
 		memmove(s->way, s->way + 1,
@@ -189,8 +129,9 @@ leave(struct trace *s)
 	step->at = s->list.at;
 }
 
-static void
-show_code(struct desk *d, struct trace *s, const char *text, int64_t prep_id)
+void
+trace_show_code(
+    struct desk *d, struct trace *s, const char *text, int64_t prep_id)
 {
 	const struct trace_window w = { prep_id, 0, TRACE_UNITS_MAX };
 	char code[CODE_SIZE] = "";
@@ -199,7 +140,7 @@ show_code(struct desk *d, struct trace *s, const char *text, int64_t prep_id)
 	int steps = s->steps;
 	enum rc rc;
 
-	leave(s);
+	trace_leave(s);
 	rc = fetch(d, s, text, &w, &err);
 	if (rc == RC_OK) {
 		s->list.at = s->list.top = s->list.number = 0;
@@ -218,14 +159,15 @@ show_code(struct desk *d, struct trace *s, const char *text, int64_t prep_id)
 	desk_fail(d, &err);
 }
 
-static void
-show_dish(
+void
+trace_show_dish(
     struct desk *d, struct trace *s, const char *dish, const char *service)
 {
 	struct trace_guess g;
 	struct err err = { 0 };
 
-	if (trace_guess_load(&g, d->sn, dish, service, &err) != RC_OK) {
+	if (trace_guess_at(&g, d->sn, dish, service,
+		form_value(&s->form, TRACE_F_AT), &err) != RC_OK) {
 		desk_fail(d, &err);
 		return;
 	}
@@ -242,7 +184,7 @@ ask(struct desk *d, struct trace *s)
 	s->mode = TRACE_ASK;
 	s->steps = 0;
 	s->form.at = TRACE_F_CODE;
-	load_choices(d, s);
+	trace_ask_load(d, s);
 }
 
 static void
@@ -264,121 +206,17 @@ back(struct desk *d, struct trace *s)
 	if (step.mode == TRACE_CHAIN) {
 		if (fetch(d, s, step.code, &w, &err) != RC_OK)
 			desk_fail(d, &err);
+	} else if (step.mode == TRACE_LOTS) {
+		trace_lots_show(d, s);
+	} else if (step.mode == TRACE_RECALL) {
+		trace_recall_load(d, s);
 	} else {
 		str_copy(dish, sizeof(dish), s->guess.dish.code);
 		str_copy(service, sizeof(service), s->guess.service.word);
-		show_dish(d, s, dish, service);
+		trace_show_dish(d, s, dish, service);
 	}
 	s->list.at = step.at;
 	list_fit(&s->list);
-}
-
-/* --- asking ---------------------------------------------------------------*/
-
-static void
-go(struct desk *d, struct trace *s)
-{
-	const char *code, *dish, *service;
-	struct err err = { 0 };
-
-	code = s->form.fields[TRACE_F_CODE].text;
-	if (code[strspn(code, " ")] != '\0') {
-		show_code(d, s, code, 0);
-		return;
-	}
-	if (form_check(&s->form, &err) != RC_OK) {
-		desk_fail(d, &err);
-		return;
-	}
-	dish = form_value(&s->form, TRACE_F_DISH);
-	service = form_value(&s->form, TRACE_F_SERVICE);
-	if (dish != NULL && service != NULL) {
-		s->steps = 0;
-		s->list.at = 0;
-		d->notice[0] = '\0';
-		show_dish(d, s, dish, service);
-	} else if (dish == NULL && service == NULL) {
-		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_TR_NEED));
-	} else if (s->choices.service_count == 0) {
-		desk_say(
-		    d, LEVEL_NOTE, tr(SAY_TR_NO_SERVICE), TRACE_SERVICES_DAYS);
-	} else {
-		desk_say(d, LEVEL_NOTE, "%s",
-		    tr(dish == NULL ? SAY_TR_NEED_DISH : SAY_TR_NEED_SERVICE));
-		s->form.at = dish == NULL ? TRACE_F_DISH : TRACE_F_SERVICE;
-	}
-}
-
-static void
-pick_service(struct desk *d, void *arg, size_t i)
-{
-	struct trace *s = arg;
-
-	form_set(&s->form, TRACE_F_SERVICE, service_word(s, i));
-	go(d, s);
-}
-
-static void
-ask_service(struct desk *d, struct trace *s)
-{
-	if (s->choices.service_count == 0)
-		desk_say(
-		    d, LEVEL_NOTE, tr(SAY_TR_NO_SERVICE), TRACE_SERVICES_DAYS);
-	else
-		desk_ask_pick(d, tr(SAY_TR_WHICH_SERVICE),
-		    &s->form.fields[TRACE_F_SERVICE].choices, pick_service, s);
-}
-
-static void
-pick_dish(struct desk *d, void *arg, size_t i)
-{
-	struct trace *s = arg;
-
-	form_set(&s->form, TRACE_F_DISH, dish_word(s, i));
-	s->form.at = TRACE_F_SERVICE;
-	ask_service(d, s);
-}
-
-/* Enter in an empty field lists what may stand in it. */
-static bool
-ask_list(struct desk *d, struct trace *s)
-{
-	if (s->form.fields[s->form.at].text[0] != '\0')
-		return false;
-	if (s->form.at == TRACE_F_SERVICE)
-		ask_service(d, s);
-	else if (s->form.at == TRACE_F_DISH && s->choices.dish_count > 0)
-		desk_ask_pick(d, tr(SAY_TR_WHICH_DISH),
-		    &s->form.fields[TRACE_F_DISH].choices, pick_dish, s);
-	else
-		return false;
-	return true;
-}
-
-static bool
-ask_key(struct desk *d, struct trace *s, const struct key *k)
-{
-	const char *code = s->form.fields[TRACE_F_CODE].text;
-
-	if (k->code == KEY_CODE_F12 ||
-	    (k->code == KEY_CODE_ENTER && s->form.at == TRACE_F_CODE &&
-		code[strspn(code, " ")] != '\0')) {
-		go(d, s);
-		return true;
-	}
-	if (k->code == KEY_CODE_ENTER && ask_list(d, s))
-		return true;
-	switch (form_key(&s->form, k)) {
-	case FORM_END:
-		go(d, s);
-		return true;
-	case FORM_NOT_MINE:
-		return false;
-	case FORM_TAKEN:
-	case FORM_MOVED:
-		break;
-	}
-	return true;
 }
 
 static bool
@@ -387,7 +225,7 @@ key(struct desk *d, void *state, const struct key *k)
 	struct trace *s = state;
 
 	if (s->mode == TRACE_ASK)
-		return ask_key(d, s, k);
+		return trace_ask_key(d, s, k);
 	if (k->code == KEY_CODE_BACKSPACE || k->code == KEY_CODE_ESC) {
 		back(d, s);
 		return true;
@@ -413,13 +251,15 @@ scan(struct desk *d, void *state, const struct desk_scan *sc)
 {
 	struct trace *s = state;
 
+	if (s->mode == TRACE_RECALL)
+		return trace_recall_scan(d, s, sc);
 	switch (sc->kind) {
 	case SCAN_PORTION:
 	case SCAN_BATCH:
-		show_code(d, s, sc->text, 0);
+		trace_show_code(d, s, sc->text, 0);
 		return true;
 	case SCAN_UNKNOWN:
-		leave(s);
+		trace_leave(s);
 		know_not(d, s, "", sc->text, sc->len);
 		return true;
 	case SCAN_SUPPLIER:
@@ -440,22 +280,50 @@ open_row(struct desk *d, struct trace *s)
 	if (s->list.at < 0)
 		return;
 	if (s->mode == TRACE_DISH) {
-		show_code(d, s, s->guess.items[s->list.at].is.batch, 0);
+		trace_show_code(d, s, s->guess.items[s->list.at].is.batch, 0);
+		return;
+	}
+	if (s->mode == TRACE_LOTS) {
+		trace_show_code(
+		    d, s, s->recalls.lots.list.items[s->list.at].code, 0);
+		return;
+	}
+	if (s->mode == TRACE_RECALL) {
+		trace_show_code(d, s, s->recalls.rows[s->list.at]->code, 0);
 		return;
 	}
 	row = trace_row(s, s->list.at);
 	if (row.kind == TROW_UNIT) {
 		u = trace_unit_at(s, row.i);
 		if (u != NULL)
-			show_code(d, s, u->portion.code, 0);
+			trace_show_code(d, s, u->portion.code, 0);
 	} else if (row.kind == TROW_BATCH) {
-		show_code(d, s,
+		trace_show_code(d, s,
 		    row.i > 0 ? p->others[row.i - 1].code : p->batch.code, 0);
 	} else if (row.kind == TROW_PREP) {
-		show_code(d, s,
+		trace_show_code(d, s,
 		    p->of_portion ? p->preps.items[row.i].batch : p->batch.code,
 		    p->preps.items[row.i].id);
 	}
+}
+
+/* Keys of a recall's page. */
+static bool
+act_recall(struct desk *d, struct trace *s, int action)
+{
+	if (action == ACT_FOUND)
+		trace_recall_found(d, s);
+	else if (action == ACT_NOTE)
+		trace_recall_note(d, s);
+	else if (action == ACT_END)
+		trace_recall_end(d, s);
+	else if (action == ACT_PRINT)
+		trace_recall_page_print(d, s);
+	else if (action == ACT_RECALL)
+		trace_recall_read(d, s);
+	else
+		return false;
+	return true;
 }
 
 static void
@@ -463,6 +331,8 @@ act(struct desk *d, void *state, int action)
 {
 	struct trace *s = state;
 
+	if (s->mode == TRACE_RECALL && act_recall(d, s, action))
+		return;
 	if (action == ACT_OPEN)
 		open_row(d, s);
 	else if (action == ACT_HOLD)
@@ -475,6 +345,8 @@ act(struct desk *d, void *state, int action)
 		trace_recall(d, s);
 	else if (action == ACT_PRINT)
 		trace_recall_print(d, s);
+	else if (action == ACT_RECALL_OPEN)
+		trace_recall_open(d, s);
 	else if (action == ACT_WHY)
 		trace_read_why(d, s);
 	else if (action == ACT_COMPLAINT)
@@ -485,12 +357,26 @@ act(struct desk *d, void *state, int action)
 		ask(d, s);
 }
 
+/* Of a recall's page. */
+static bool
+can_recall(const struct trace *s, int action)
+{
+	bool open = s->recalls.page.recall.outcome == RECALL_OPEN;
+
+	if (action == ACT_FOUND)
+		return open && s->list.at >= 0 &&
+		    s->list.at < s->recalls.row_count &&
+		    recall_item_missing(s->recalls.rows[s->list.at]) > 0;
+	return action == ACT_NOTE || action == ACT_PRINT ||
+	    action == ACT_RECALL || (action == ACT_END && open);
+}
+
 static bool
 can(const struct desk *d, const void *state, int action)
 {
 	const struct trace *s = state;
 	const struct trace_page *p = &s->page;
-	bool own = p->hold.id != 0 && (!p->of_portion || !p->hold_of_batch);
+	bool own = trace_own_hold(s);
 
 	(void)d;
 	if (s->mode == TRACE_ASK)
@@ -499,9 +385,15 @@ can(const struct desk *d, const void *state, int action)
 		return true;
 	if (action == ACT_OPEN)
 		return s->mode != TRACE_UNKNOWN && s->list.count > 0;
+	if (s->mode == TRACE_RECALL)
+		return can_recall(s, action);
 	if (action == ACT_COMPLAINT)
-		return s->mode != TRACE_UNKNOWN;
-	if (s->mode != TRACE_CHAIN)
+		return s->mode == TRACE_CHAIN || s->mode == TRACE_DISH;
+	if (action == ACT_RECALL_OPEN)
+		return s->mode == TRACE_CHAIN ||
+		    (s->mode == TRACE_LOTS && s->list.count > 0);
+	if (s->mode != TRACE_CHAIN || action == ACT_FOUND ||
+	    action == ACT_NOTE || action == ACT_END)
 		return false;
 	if (action == ACT_HOLD)
 		return !own;
@@ -520,7 +412,7 @@ init(struct desk *d, void *state)
 {
 	struct trace *s = state;
 
-	form_init(&s->form, rows, TRACE_F_COUNT, desk_today(d));
+	trace_ask_init(d, s);
 }
 
 static void
@@ -532,7 +424,7 @@ load(struct desk *d, void *state)
 	struct err err = { 0 };
 
 	if (s->mode == TRACE_ASK) {
-		load_choices(d, s);
+		trace_ask_load(d, s);
 	} else if (s->mode == TRACE_CHAIN) {
 		str_copy(code, sizeof(code), s->page.code);
 		if (fetch(d, s, code, &w, &err) != RC_OK)
@@ -540,7 +432,11 @@ load(struct desk *d, void *state)
 	} else if (s->mode == TRACE_DISH) {
 		str_copy(dish, sizeof(dish), s->guess.dish.code);
 		str_copy(service, sizeof(service), s->guess.service.word);
-		show_dish(d, s, dish, service);
+		trace_show_dish(d, s, dish, service);
+	} else if (s->mode == TRACE_LOTS) {
+		trace_lots_show(d, s);
+	} else if (s->mode == TRACE_RECALL) {
+		trace_recall_load(d, s);
 	}
 }
 
@@ -555,6 +451,7 @@ fini(void *state)
 	free(s->sittings);
 	pager_fini(&s->itself);
 	complaint_read_fini(&s->complaint.read);
+	trace_recall_free(s);
 }
 
 const struct screen screen_trace = {

@@ -80,10 +80,32 @@ draw_station(const struct today *t, const struct pane *p)
 	pane_cut(p, 0, 3, p->w, style, text);
 }
 
+/* A recall stands here until it is closed.  Returns the row behind. */
+static int
+draw_recalls(const struct today *t, const struct pane *p, int y)
+{
+	char text[120];
+	int i;
+	long n;
+
+	for (i = 0; i < t->recall_count; i++) {
+		n = (long)t->recalls[i].missing;
+		if (n > 0)
+			str_fmt(text, sizeof(text), trn(SAY_RECALL_MISSING, n),
+			    (long long)t->recalls[i].id, n);
+		else
+			str_fmt(text, sizeof(text), tr(SAY_RECALL_FOUND),
+			    (long long)t->recalls[i].id);
+		pane_cut(p, 0, y++, p->w, STYLE_BAD, text);
+	}
+	return y;
+}
+
 /* Returns the row behind it. */
 static int
 draw_date(const struct today *t, const struct pane *p)
 {
+	int y;
 	struct civil c = day_civil(t->day);
 	char text[64], words[48], doubt[600];
 	struct pane part;
@@ -95,11 +117,12 @@ draw_date(const struct today *t, const struct pane *p)
 	x = pane_big(p, 0, 0, STYLE_STRONG, text) + 3;
 	part = pane_part(p, x, 0, p->w - x, BIG_ROWS + 1);
 	draw_station(t, &part);
+	y = draw_recalls(t, p, BIG_ROWS + 1);
 	if (t->doubt[0] == '\0')
-		return BIG_ROWS + 1;
+		return y;
 	str_fmt(doubt, sizeof(doubt), tr(SAY_CLOCK_DOUBT),
 	    day_words(words, sizeof(words), t->day), t->doubt);
-	return pane_wrap(p, BIG_ROWS + 1, STYLE_BAD, doubt);
+	return pane_wrap(p, y, STYLE_BAD, doubt);
 }
 
 /* --- services -------------------------------------------------------------*/
@@ -344,6 +367,11 @@ count_words(char *dst, size_t size, const struct today *t)
 	str_fmt(part, sizeof(part), tr(SAY_COUNT_HELD),
 	    number_words(n, t->held_count));
 	if (t->held_count > 0)
+		add(dst, size, part);
+	str_fmt(part, sizeof(part),
+	    trn(SAY_COUNT_COMPLAINTS, (long)t->complaints),
+	    number_words(n, t->complaints));
+	if (t->complaints > 0)
 		add(dst, size, part);
 }
 

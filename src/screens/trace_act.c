@@ -6,6 +6,7 @@
 #include "says_trace.h"
 #include "trace_inner.h"
 
+/* Of one breakdown its first unit names it. */
 static void
 ask_deed(struct desk *d, struct trace *s, enum deed_kind kind)
 {
@@ -17,6 +18,7 @@ ask_deed(struct desk *d, struct trace *s, enum deed_kind kind)
 	s->deed.run = false;
 	s->deed.done = NULL;
 	s->deed.owner = s;
+	s->deed.breakdown = trace_of_prep(s);
 	memset(u, 0, sizeof(*u));
 	u->kind = p->of_portion ? CODE_PORTION : CODE_BATCH;
 	str_copy(u->code, sizeof(u->code), p->code);
@@ -25,7 +27,33 @@ ask_deed(struct desk *d, struct trace *s, enum deed_kind kind)
 	u->left = p->of_portion ? p->unit.portion.left : p->batch.count_left;
 	u->use_by_utc =
 	    p->of_portion ? p->unit.portion.use_by_utc : p->batch.use_by_utc;
+	if (s->deed.breakdown) {
+		str_copy(u->code, sizeof(u->code), p->units[0].portion.code);
+		str_fmt(u->name, sizeof(u->name), tr(SAY_TR_BREAKDOWN_OF),
+		    (long long)p->window.prep_id, p->species);
+		u->left = p->counts.left;
+	}
 	deed_ask(d, &s->deed);
+}
+
+bool
+trace_of_prep(const struct trace *s)
+{
+	return s->mode == TRACE_CHAIN && !s->page.of_portion &&
+	    s->page.window.prep_id != 0 && s->page.unit_count > 0;
+}
+
+bool
+trace_own_hold(const struct trace *s)
+{
+	const struct hold *h = &s->page.hold;
+
+	if (h->id == 0)
+		return false;
+	if (s->page.of_portion)
+		return h->subject.portion_id != 0;
+	return trace_of_prep(s) ? h->subject.prep_id != 0
+				: h->subject.batch_id != 0;
 }
 
 void
@@ -34,17 +62,19 @@ trace_hold(struct desk *d, struct trace *s)
 	ask_deed(d, s, DEED_HOLD);
 }
 
-/* The hold may be the batch's: it is lifted there. */
+/* The hold may be the batch's or the breakdown's: it is lifted there. */
 void
 trace_release(struct desk *d, struct trace *s)
 {
 	char shown[CODE_SIZE];
 
-	if (s->page.of_portion && s->page.hold_of_batch)
+	if (trace_own_hold(s))
+		ask_deed(d, s, DEED_RELEASE);
+	else if (s->page.hold_of_prep)
+		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_TR_PREP_HOLD));
+	else
 		desk_say(d, LEVEL_NOTE, tr(SAY_TR_BATCH_HOLD),
 		    code_show(shown, s->page.batch.code));
-	else
-		ask_deed(d, s, DEED_RELEASE);
 }
 
 static const char *
@@ -79,6 +109,26 @@ print_which(struct desk *d, void *arg, size_t i)
 	hand_label(d, &s->labels);
 }
 
+/* Of one breakdown its own units on hand. */
+static void
+labels_of_prep(struct desk *d, struct trace *s)
+{
+	const struct portion *p;
+	size_t i;
+
+	s->labels.count = 0;
+	for (i = 0; i < s->page.unit_count; i++) {
+		p = &s->page.units[i].portion;
+		if (p->left > 0 && s->labels.count < FREEZE_UNITS_MAX)
+			str_copy(s->labels.codes[s->labels.count++], CODE_SIZE,
+			    p->code);
+	}
+	if (s->page.counts.left > 0 && s->labels.count == FREEZE_UNITS_MAX)
+		desk_say(d, LEVEL_WARN, tr(SAY_TR_LABELS_MANY),
+		    (long long)s->page.counts.units, FREEZE_UNITS_MAX);
+	hand_label(d, &s->labels);
+}
+
 void
 trace_labels(struct desk *d, struct trace *s)
 {
@@ -86,6 +136,11 @@ trace_labels(struct desk *d, struct trace *s)
 	struct err err = { 0 };
 	size_t n = 0;
 
+	if (trace_of_prep(s) && s->page.hold.subject.prep_id != 0 &&
+	    s->page.counts.left > 0) {
+		labels_of_prep(d, s);
+		return;
+	}
 	if (!s->page.of_portion &&
 	    trace_on_hand(s->labels.codes, FREEZE_UNITS_MAX, &n, d->sn,
 		s->page.batch.code, &err) != RC_OK) {

@@ -105,6 +105,9 @@ draw_state(const struct trace_page *p, const struct pane *q)
 {
 	char when[64], text[400];
 	const struct hold *h = &p->hold;
+	bool part = p->of_portion || p->window.prep_id != 0;
+	bool of_batch = part && p->hold_of_batch;
+	bool of_prep = p->of_portion && p->hold_of_prep;
 
 	if (p->of_portion && p->prep.struck)
 		str_fmt(text, sizeof(text), tr(SAY_TR_STRUCK_BY),
@@ -116,8 +119,9 @@ draw_state(const struct trace_page *p, const struct pane *q)
 		    p->batch_struck.at.by, p->batch_struck.reason);
 	else if (h->id != 0)
 		str_fmt(text, sizeof(text),
-		    tr(p->of_portion && p->hold_of_batch ? SAY_TR_HELD_BATCH
-							 : SAY_TR_HELD_BY),
+		    tr(of_batch       ? SAY_TR_HELD_BATCH
+			    : of_prep ? SAY_TR_HELD_PREP
+				      : SAY_TR_HELD_BY),
 		    at_text(when, sizeof(when), h->at_utc), h->by, h->reason);
 	else
 		text[0] = '\0';

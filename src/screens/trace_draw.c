@@ -154,5 +154,11 @@ trace_draw(struct desk *d, void *state, const struct pane *p)
 	case TRACE_UNKNOWN:
 		draw_unknown(s, p);
 		break;
+	case TRACE_LOTS:
+		trace_draw_lots(s, p);
+		break;
+	case TRACE_RECALL:
+		trace_draw_recall(d, s, p);
+		break;
 	}
 }

@@ -10,15 +10,29 @@
 #include "screens/desk.h"
 #include "term/list.h"
 #include "term/pager.h"
+#include "trace_recall.h"
 
 enum trace_mode {
 	TRACE_ASK,     /* nothing is shown yet */
 	TRACE_CHAIN,   /* a batch or a unit */
 	TRACE_DISH,    /* batches behind a dish of a service */
 	TRACE_UNKNOWN, /* a label this station has no record of */
+	TRACE_LOTS,    /* batches by what a supplier names */
+	TRACE_RECALL,  /* goods to be found and pulled */
 };
 
-enum trace_field { TRACE_F_CODE, TRACE_F_DISH, TRACE_F_SERVICE, TRACE_F_COUNT };
+enum trace_field {
+	TRACE_F_CODE,
+	TRACE_F_DISH,
+	TRACE_F_SERVICE,
+	TRACE_F_AT,
+	TRACE_F_LOT,
+	TRACE_F_DOCUMENT,
+	TRACE_F_SUPPLIER,
+	TRACE_F_DAY,
+	TRACE_F_RECALL,
+	TRACE_F_COUNT
+};
 
 #define TRACE_WAY_MAX 12 /* steps back */
 
@@ -42,6 +56,8 @@ struct trace {
 	char unknown[CODE_SIZE]; /* its code; empty: it has none of ours */
 	struct trace_step way[TRACE_WAY_MAX];
 	int steps;
+	struct trace_recalls recalls;
+	char recall_words[RECALLS_MAX][2][240]; /* number; in words */
 	struct deed deed;
 	struct hand_labels labels;
 	char which[2][80]; /* which labels, in words */
@@ -76,6 +92,25 @@ void trace_draw_dish(struct trace *s, const struct pane *p);
 /* trace_sitting - "Thu 3 December, dinner"; `dst` of 80 bytes. */
 char *trace_sitting(char *dst, size_t size, const struct trace_service *s);
 
+/* trace_show_code - the chain of a code, of one breakdown when prep_id is not
+ * 0; trace_show_dish - the batches behind a plate. */
+void trace_show_code(
+    struct desk *d, struct trace *s, const char *text, int64_t prep_id);
+void trace_show_dish(
+    struct desk *d, struct trace *s, const char *dish, const char *service);
+
+/* What is asked; trace_ask.c. */
+void trace_ask_init(struct desk *d, struct trace *s);
+void trace_ask_load(struct desk *d, struct trace *s);
+bool trace_ask_key(struct desk *d, struct trace *s, const struct key *k);
+
+/* trace_leave - remember what is shown, to come back to it. */
+void trace_leave(struct trace *s);
+/* trace_lot_wish - what was typed of a supplier's names. */
+void trace_lot_wish(struct lot_wish *w, const struct trace *s);
+/* trace_outcome_says - of a closed recall, 0 the first, in words. */
+const char *trace_outcome_says(const void *arg, size_t i);
+
 /* What is done to what is shown; trace_act.c. */
 void trace_hold(struct desk *d, struct trace *s);
 void trace_release(struct desk *d, struct trace *s);
@@ -85,5 +120,9 @@ void trace_recall_print(struct desk *d, struct trace *s);
 void trace_read_why(struct desk *d, struct trace *s);
 /* trace_complaint - the answer at the pass, then the complaint. */
 void trace_complaint(struct desk *d, struct trace *s);
+/* trace_of_prep - units of one breakdown are shown; trace_own_hold - the hold
+ * in force is on what is shown itself. */
+bool trace_of_prep(const struct trace *s);
+bool trace_own_hold(const struct trace *s);
 
 #endif /* SCREENS_TRACE_INNER_H */

@@ -76,6 +76,7 @@ read_row(void *item, const struct stmt *q, struct err *err)
 	r->action = col_dup(q, 4);
 	r->subject = col_dup(q, 5);
 	r->detail = col_dup(q, 6);
+	r->changes = NULL;
 	return RC_OK;
 }
 
@@ -166,6 +167,39 @@ audit_list_from(struct audit_list *out, struct store *st, int64_t from,
 	return read_list(out, &q, err);
 }
 
+enum rc
+audit_changes(char **out, struct store *st, int64_t row, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	*out = NULL;
+	rc =
+	    stmt_open(&q, st, "SELECT changes FROM audit WHERE id = :row", err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":row", row);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = col_dup(&q, 0);
+	stmt_close(&q);
+	if (rc == RC_END)
+		return err_set(err, RC_NOTFOUND, 0,
+		    "the audit trail has no row %lld", (long long)row);
+	return rc;
+}
+
+enum rc
+audit_list_changes(struct audit_list *l, struct store *st, struct err *err)
+{
+	size_t i;
+	enum rc rc = RC_OK;
+
+	for (i = 0; i < l->count && rc == RC_OK; i++)
+		rc = audit_changes(
+		    &l->items[i].changes, st, l->items[i].id, err);
+	return rc;
+}
+
 void
 audit_list_fini(struct audit_list *l)
 {
@@ -175,6 +209,7 @@ audit_list_fini(struct audit_list *l)
 		free(l->items[i].action);
 		free(l->items[i].subject);
 		free(l->items[i].detail);
+		free(l->items[i].changes);
 	}
 	free(l->items);
 	memset(l, 0, sizeof(*l));

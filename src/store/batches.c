@@ -163,8 +163,8 @@ read_batch(void *item, const struct stmt *q, struct err *err)
 	col_text(word, sizeof(word), q, 4);
 	if ((rc = presentation_parse(&b->presentation, word, err)) != RC_OK)
 		return rc;
-	b->count = col_int(q, 5);
-	b->weight_g = col_int(q, 6);
+	b->count = col_in(q, 5, 0, COL_INT_MAX);
+	b->weight_g = col_in(q, 6, 1, COL_INT_MAX);
 	col_text(b->lot, sizeof(b->lot), q, 7);
 	b->temp_dc = (int)col_int(q, 8);
 	col_text(b->area, sizeof(b->area), q, 9);

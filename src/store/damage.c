@@ -100,9 +100,13 @@ progress(void *arg)
 static void
 found(struct looking *l, const char *what)
 {
+	static const char head[] = "*** in database main ***\n";
+
 	if (!l->out->good)
 		return;
 	l->out->good = false;
+	if (strncmp(what, head, strlen(head)) == 0)
+		what += strlen(head);
 	str_fmt(l->out->found, sizeof(l->out->found), "%.230s", what);
 	utf8_clean(l->out->found);
 }
@@ -195,9 +199,16 @@ read_names(
 		return take_error(l, path, err);
 	while ((code = sqlite3_step(s)) == SQLITE_ROW) {
 		text = (const char *)sqlite3_column_text(s, 0);
-		if (text != NULL && n->count < TABLES_MAX &&
+		/* A pragma takes no parameter, so a name goes into its text:
+		 * ours are plain words. */
+		if (text != NULL && text[0] != '\0' &&
+		    text[strspn(text,
+			"abcdefghijklmnopqrstuvwxyz_0123456789")] == '\0' &&
+		    n->count < TABLES_MAX &&
 		    str_copy(n->name[n->count], NAME_MAX_BYTES, text))
 			n->count++;
+		else
+			found(l, "it has a table that is not one of ours");
 	}
 	if (code != SQLITE_DONE)
 		rc = take_error(l, path, err);
@@ -208,8 +219,8 @@ read_names(
 static enum rc
 check_tables(struct looking *l, const char *path, struct err *err)
 {
+	char sql[NAME_MAX_BYTES + 32];
 	struct names n;
-	char *sql;
 	int i;
 	enum rc rc;
 
@@ -219,11 +230,8 @@ check_tables(struct looking *l, const char *path, struct err *err)
 		return rc;
 	l->out->tables_all = n.count;
 	for (i = 0; i < n.count && l->out->good && !l->stopped; i++) {
-		/* a pragma takes no parameter; %Q quotes */
-		sql = sqlite3_mprintf("PRAGMA quick_check(%Q)", n.name[i]);
-		rc = one_check(l, path, sql, err);
-		sqlite3_free(sql);
-		if (rc != RC_OK)
+		str_fmt(sql, sizeof(sql), "PRAGMA quick_check(%s)", n.name[i]);
+		if ((rc = one_check(l, path, sql, err)) != RC_OK)
 			return rc;
 		l->out->tables += !l->stopped;
 	}

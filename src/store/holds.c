@@ -430,8 +430,10 @@ hold_notes_open(struct hold_note_list *out, struct store *st,
 {
 	static const char *const sql[] = {
 		NOTE_COLUMNS
-		" FROM hold h CROSS JOIN hold_note n ON n.hold_id "
-		"= h.id WHERE h.batch_id = :id ORDER BY n.id" SORT_OK,
+		" FROM hold_note n WHERE n.hold_id IN (SELECT h.id FROM hold h"
+		" WHERE h.batch_id = :id UNION SELECT h.id FROM hold h"
+		" WHERE h.prep_id IN (SELECT i.prep_id FROM prep_input i"
+		"  WHERE i.batch_id = :id)) ORDER BY n.id" SORT_OK,
 		NOTE_COLUMNS
 		" FROM hold h CROSS JOIN hold_note n ON n.hold_id "
 		"= h.id WHERE h.portion_id = :id ORDER BY n.id" SORT_OK,

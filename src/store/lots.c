@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "stmt.h"
+#include "units_sql.h"
 
 static enum rc
 read_lot(void *item, const struct stmt *q, struct err *err)
@@ -47,7 +48,8 @@ read_lot(void *item, const struct stmt *q, struct err *err)
 	"  AND l.count <= 0) THEN 0 ELSE max(l.weight_g, 0) END,"              \
 	" b.decision = 'refused',"                                             \
 	" (SELECT h.held FROM held_batch h WHERE h.batch_id = b.id),"          \
-	OF_UNITS("1") "," OF_UNITS("p.servings") "," OF_UNITS("p.left")        \
+	OF_UNITS("1") "," OF_UNITS("p.servings * (NOT " IS_JOINED ")")         \
+	    "," OF_UNITS("p.left")                                             \
 	    ", (SELECT coalesce(sum(CASE e.kind WHEN 'used' THEN e.servings"   \
 	    "  ELSE -e.servings END), 0) FROM portion_event e"                 \
 	    "  WHERE e.portion_id IN " ITS_UNITS                               \

@@ -152,9 +152,10 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 #define LOSS_OF(kind)                                                          \
 	" coalesce((SELECT l.weight_g FROM prep_loss l WHERE l.prep_id = p.id" \
 	" AND l.kind = '" kind "'), 0)"
-#define PREPS                                                                     \
-	"SELECT p.id, p.at_utc, p.offset_min, p.by," LOSS_OF("trim") "," LOSS_OF( \
-	    "frames") "," LOSS_OF("waste") " FROM prep p WHERE "
+#define LOSSES LOSS_OF("trim") "," LOSS_OF("frames") "," LOSS_OF("waste")
+#define PREPS                                                                  \
+	"SELECT p.id, p.at_utc, p.offset_min, p.by," LOSSES                    \
+	" FROM prep p WHERE "
 #define NOT_STRUCK                                                             \
 	" AND NOT EXISTS (SELECT 1 FROM prep_struck k WHERE k.prep_id = p.id)"
 
@@ -371,7 +372,7 @@ static const char gaps_of_preps[] =
     "  WHERE l.prep_id = p.id), 0) AS gap"
     " FROM prep p WHERE p.at_utc >= :from AND p.at_utc < :to" NOT_STRUCK
     ") AS g WHERE gap <> 0" NOT_EXPLAINED(
-	"prep_id = g.id") " ORDER BY at_utc, id LIMIT :most" SORT_OK;
+	"prep_id = g.id") " ORDER BY at_utc DESC, id DESC LIMIT :most" SORT_OK;
 
 static const char gaps_of_batches[] =
     "SELECT 0, code, species, 0, taken, gap, at_utc, by FROM ("
@@ -386,7 +387,7 @@ static const char gaps_of_batches[] =
     " AND NOT EXISTS (SELECT 1 FROM batch_event s"
     "  WHERE s.batch_id = b.id AND s.kind = 'struck')"
     ") AS g WHERE gap <> 0" NOT_EXPLAINED(
-	"batch_id = g.id") " ORDER BY code LIMIT :most";
+	"batch_id = g.id") " ORDER BY code DESC LIMIT :most";
 
 /* The codes of a day begin with it, but for the century. */
 static void

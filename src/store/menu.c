@@ -210,16 +210,16 @@ read_cut(void *item, const struct stmt *q, struct err *err)
 	col_text(kind, sizeof(kind), q, 6);
 	c->skin_on = col_int(q, 7) != 0;
 	col_text(bought, sizeof(bought), q, 8);
-	c->low_g = col_int(q, 9);
-	c->target_g = col_int(q, 10);
-	c->high_g = col_int(q, 11);
-	c->house_yield_bp = (int)col_int(q, 12);
-	c->finish_bp = (int)col_int(q, 13);
+	c->low_g = col_in(q, 9, 1, WEIGHT_MAX_G);
+	c->target_g = col_in(q, 10, c->low_g, WEIGHT_MAX_G);
+	c->high_g = col_in(q, 11, c->target_g, WEIGHT_MAX_G);
+	c->house_yield_bp = (int)col_in(q, 12, 0, 10000);
+	c->finish_bp = (int)col_in(q, 13, 1, 10000);
 	c->price = col_int(q, 14);
-	c->animals = (int)col_int(q, 15);
-	c->animals_make = (int)col_int(q, 16);
+	c->animals = (int)col_in(q, 15, 0, 1000);
+	c->animals_make = (int)col_in(q, 16, 1, 1000);
 	c->part = (int)col_int(q, 17);
-	c->mix_bp = (int)col_int(q, 18);
+	c->mix_bp = (int)col_in(q, 18, 0, 10000);
 	if ((rc = food_state_parse(&c->state, state, err)) != RC_OK ||
 	    (rc = cut_parse(&c->kind, kind, err)) != RC_OK)
 		return rc;

@@ -102,9 +102,9 @@ read_offer(void *item, const struct stmt *q, struct err *err)
 	col_text(o->supplier, sizeof(o->supplier), q, 2);
 	col_text(o->species, sizeof(o->species), q, 3);
 	col_text(word, sizeof(word), q, 4);
-	o->fish_g = col_int(q, 5);
-	o->price = col_int(q, 6);
-	o->step_g = col_int(q, 7);
+	o->fish_g = col_in(q, 5, 0, WEIGHT_MAX_G);
+	o->price = col_in(q, 6, 0, COL_INT_MAX);
+	o->step_g = col_in(q, 7, 1, WEIGHT_MAX_G);
 	return presentation_parse(&o->presentation, word, err);
 }
 

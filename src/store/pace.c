@@ -19,9 +19,9 @@ read_pace(void *item, const struct stmt *q, struct err *err)
 	if (task_parse(&p->task, task, &why) != RC_OK)
 		return err_set(err, RC_FAILED, 0, "pace learned: %s", why.text);
 	col_text(p->species, sizeof(p->species), q, 1);
-	p->from_g = col_int(q, 2);
-	p->shape = col_int(q, 3);
-	p->scale = col_int(q, 4);
+	p->from_g = col_in(q, 2, 0, COL_INT_MAX);
+	p->shape = col_in(q, 3, 1, COL_INT_MAX);
+	p->scale = col_in(q, 4, 0, COL_INT_MAX);
 	p->learned = true;
 	return RC_OK;
 }

@@ -136,9 +136,9 @@ read_portion(void *item, const struct stmt *q, struct err *err)
 	p->prep_id = col_int(q, 3);
 	p->batch_id = col_int(q, 4);
 	p->cut_id = col_int(q, 5);
-	p->servings = col_int(q, 6);
-	p->left = col_int(q, 7);
-	p->weight_g = col_int(q, 8);
+	p->servings = col_in(q, 6, 1, COL_INT_MAX);
+	p->left = col_in(q, 7, 0, p->servings);
+	p->weight_g = col_in(q, 8, 1, COL_INT_MAX);
 	p->made.utc = col_int(q, 9);
 	p->made.offset_min = (int)col_int(q, 10);
 	col_text(p->made.by, sizeof(p->made.by), q, 11);
@@ -399,7 +399,8 @@ static enum rc
 read_event(void *item, const struct stmt *q, struct err *err)
 {
 	struct portion_event *e = item;
-	char kind[16], day[16], name[24];
+	char kind[16], text[16], name[24];
+	day_no day;
 
 	(void)err;
 	memset(e, 0, sizeof(*e));
@@ -407,10 +408,10 @@ read_event(void *item, const struct stmt *q, struct err *err)
 	e->fate = fate_of(kind);
 	e->servings = col_int(q, 1);
 	e->service_id = col_int(q, 2);
-	if (e->service_id != 0) {
+	if (e->service_id != 0 && (day = col_day(q, 3)) != DAY_NONE) {
 		col_text(name, sizeof(name), q, 4);
 		str_fmt(e->service, sizeof(e->service), "%s/%s",
-		    day_print(day, sizeof(day), col_day(q, 3)), name);
+		    day_print(text, sizeof(text), day), name);
 	}
 	col_text(e->reason, sizeof(e->reason), q, 5);
 	e->at.utc = col_int(q, 6);

@@ -22,6 +22,8 @@ enum rc
 salvage_open(struct salvage **out, const char *path, struct err *err)
 {
 	struct salvage *s = xcalloc(1, sizeof(*s));
+	sqlite3_stmt *q = NULL;
+	enum rc rc = RC_INVALID;
 	int code;
 
 	*out = NULL;
@@ -38,19 +40,26 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 		    s->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL);
 		sqlite3_db_config(
 		    s->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-		code = sqlite3_exec(s->db,
-		    "SELECT 1 FROM sqlite_schema" SCAN_OK, NULL, NULL, NULL);
+		code = sqlite3_prepare_v2(
+		    s->db, "SELECT count(*) FROM sqlite_schema" SCAN_OK, -1, &q, NULL);
 	}
-	if (code == SQLITE_OK) {
+	if (code == SQLITE_OK)
+		code = sqlite3_step(q);
+	sqlite3_finalize(q);
+	if (code == SQLITE_ROW) {
 		s->path = path;
 		*out = s;
 		return RC_OK;
 	}
-	ignore_rc(err_set(err, RC_INVALID, code, "%s: it cannot be read (%s)",
-	    path, sqlite3_errmsg(s->db)));
+	/* The disk's fault says nothing of the file. */
+	if ((code & 0xff) == SQLITE_IOERR || (code & 0xff) == SQLITE_CANTOPEN ||
+	    (code & 0xff) == SQLITE_BUSY)
+		rc = RC_FAILED;
+	ignore_rc(err_set(err, rc, code, "%s: it cannot be read (%s)", path,
+	    sqlite3_errmsg(s->db)));
 	sqlite3_close(s->db);
 	free(s);
-	return RC_INVALID;
+	return rc;
 }
 
 void

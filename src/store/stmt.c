@@ -91,14 +91,25 @@ check_plan(struct store *st, const char *sql, struct err *err)
 	return rc;
 }
 
+static enum rc
+spoilt(const struct store *st, struct err *err)
+{
+	damage_mark(st->path, "it holds a value no station writes");
+	return err_set(err, RC_FATAL, DAMAGE_LIB,
+	    "%s: the file is damaged (it holds a value no station writes), and "
+	    "not written to any more: pinbone restore puts a backup in its "
+	    "place",
+	    st->path);
+}
+
 /* The slot of a text: its own, or a free one for it; NULL when it is open, or
  * where there is no room. */
-static struct kept *
+static struct kept_stmt *
 kept_slot(struct store *st, const char *sql)
 {
 	uint32_t h = 2166136261u; /* FNV-1a */
 	const char *c;
-	struct kept *k;
+	struct kept_stmt *k;
 	int i;
 
 	for (c = sql; *c != '\0'; c++)
@@ -128,10 +139,15 @@ stmt_drop_kept(struct store *st)
 enum rc
 stmt_open(struct stmt *q, struct store *st, const char *sql, struct err *err)
 {
-	struct kept *k = kept_slot(st, sql);
+	struct kept_stmt *k;
 	enum rc rc;
 
 	q->st = st;
+	q->s = NULL;
+	q->kept = NULL;
+	if (st->spoilt)
+		return spoilt(st, err);
+	k = kept_slot(st, sql);
 	q->s = k == NULL ? NULL : k->s;
 	q->kept = NULL;
 	if (q->s == NULL) {
@@ -245,6 +261,8 @@ stmt_step(struct stmt *q, struct err *err)
 {
 	size_t mark = trail_mark(q->st);
 
+	if (q->st->spoilt)
+		return spoilt(q->st, err);
 	switch (sqlite3_step(q->s)) {
 	case SQLITE_ROW:
 		return RC_OK;
@@ -307,28 +325,70 @@ stmt_between(void **items, size_t *count, size_t size, struct store *st,
 	return stmt_rows(items, count, size, &q, read, err);
 }
 
+static void
+spoil(const struct stmt *q)
+{
+	/* A statement on a file that is only looked at has no store. */
+	if (q->st != NULL)
+		q->st->spoilt = true;
+}
+
 int64_t
 col_int(const struct stmt *q, int i)
 {
-	return sqlite3_column_int64(q->s, i);
+	int64_t n = sqlite3_column_int64(q->s, i);
+
+	if (n >= -COL_INT_MAX && n <= COL_INT_MAX)
+		return n;
+	spoil(q);
+	return 0;
+}
+
+int64_t
+col_in(const struct stmt *q, int i, int64_t from, int64_t to)
+{
+	int64_t n = sqlite3_column_int64(q->s, i);
+
+	if (n >= from && n <= to)
+		return n;
+	spoil(q);
+	return from;
 }
 
 int32_t
 col_day(const struct stmt *q, int i)
 {
+	int64_t day = sqlite3_column_int64(q->s, i);
+
 	if (sqlite3_column_type(q->s, i) == SQLITE_NULL)
 		return DAY_NONE;
-	return (int32_t)sqlite3_column_int64(q->s, i);
+	if (day >= DAY_MIN && day <= DAY_MAX)
+		return (int32_t)day;
+	spoil(q);
+	return DAY_NONE;
+}
+
+/* Bytes without a NUL in them, all of it UTF-8; "" for NULL. */
+static const char *
+text_of(const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+
+	if (s == NULL)
+		return "";
+	if (strlen(s) != (size_t)sqlite3_column_bytes(q->s, i) ||
+	    !utf8_valid(s, strlen(s))) {
+		spoil(q);
+		return "";
+	}
+	return s;
 }
 
 void
 col_text(char *dst, size_t size, const struct stmt *q, int i)
 {
-	const char *s = (const char *)sqlite3_column_text(q->s, i);
-	bool fits = str_copy(dst, size, s == NULL ? "" : s);
-
-	assert(fits);
-	(void)fits;
+	if (!str_copy(dst, size, text_of(q, i)))
+		spoil(q);
 }
 
 void
@@ -353,9 +413,7 @@ col_codes(char *dst, size_t size, const struct stmt *q, int i)
 char *
 col_dup(const struct stmt *q, int i)
 {
-	const char *s = (const char *)sqlite3_column_text(q->s, i);
-
-	return xstrdup(s == NULL ? "" : s);
+	return xstrdup(text_of(q, i));
 }
 
 int64_t

@@ -31,17 +31,20 @@
 /* Preparing a statement costs more than most of them take to run: those of the
  * program's own texts are kept prepared until the file is closed. */
 #define KEPT_SLOTS 512 /* a power of two, well above the number of texts */
-struct kept {
+struct kept_stmt {
 	sqlite3_stmt *s;
 	bool busy; /* open: whoever asks for the same text gets its own */
 };
 
 struct store {
 	sqlite3 *db;
-	struct kept kept[KEPT_SLOTS];
+	struct kept_stmt kept[KEPT_SLOTS];
 	char *path;
 	int schema;
 	bool in_txn;
+	/* A value was read that no program of ours writes: nothing is read or
+	 * recorded any more. */
+	bool spoilt;
 	bool check_plans;
 	struct trail trail;
 	int lock;                       /* store/swap.h; -1: none */
@@ -51,14 +54,12 @@ struct store {
 struct stmt {
 	struct store *st;
 	sqlite3_stmt *s;
-	struct kept *kept; /* where it goes back to; NULL: nowhere */
+	struct kept_stmt *kept; /* where it goes back to; NULL: nowhere */
 };
 
 enum rc stmt_open(struct stmt *q, struct store *st, const char *sql,
     struct err *err) MUST_CHECK;
 void stmt_close(struct stmt *q);
-/* stmt_again - ready to be bound and stepped anew. */
-void stmt_again(struct stmt *q);
 /* stmt_drop_kept - finalise what is kept; nothing may be open. */
 void stmt_drop_kept(struct store *st);
 
@@ -72,6 +73,9 @@ void bind_id(struct stmt *q, const char *name, int64_t id);
 
 /* stmt_step - RC_OK a row is there, RC_END no more, or an error. */
 enum rc stmt_step(struct stmt *q, struct err *err) MUST_CHECK;
+
+/* stmt_again - from the beginning, what is bound stays. */
+void stmt_again(struct stmt *q);
 
 /* stmt_run - step a statement that gives no rows, and close it. */
 enum rc stmt_run(struct stmt *q, struct err *err) MUST_CHECK;
@@ -90,10 +94,20 @@ enum rc stmt_between(void **items, size_t *count, size_t size, struct store *st,
     const char *sql, row_fn *read, const int64_t span[2],
     struct err *err) MUST_CHECK;
 
+/*
+ * Columns of the row.  What a column of ours cannot hold (a number beyond
+ * COL_INT_MAX, a day outside the calendar) reads as 0, DAY_NONE or a shortened
+ * text, and spoils the store: whatever is done next with the file fails with
+ * RC_FATAL and DAMAGE_LIB, the row that is being read into a list too.
+ */
+#define COL_INT_MAX ((int64_t)1 << 46)
 int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
+/* col_in - what the schema's own CHECK says of the column; else as above, and
+ * `from` is what is read. */
+int64_t col_in(const struct stmt *q, int i, int64_t from, int64_t to);
 int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
-/* col_text - copied; asserted to fit, since the field's size is the column's
- * own limit. */
+/* col_text - copied.  The field's size is the column's own limit: what does not
+ * fit, or is no text, was not written by us and spoils the store. */
 void col_text(char *dst, size_t size, const struct stmt *q, int i);
 /* col_codes - codes between commas as people read them: "26338-024 +
  * 26338-031"; asserted to fit. */

@@ -11,7 +11,10 @@
 #include "base/file.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "doubt.h"
 #include "migration.h"
+#include "place.h"
+#include "shape.h"
 #include "stmt.h"
 #include "store/damage.h"
 
@@ -137,22 +140,28 @@ connect_file(struct store **out, const char *path, struct err *err)
 	static const char setup[] =
 	    "PRAGMA foreign_keys = ON;"
 	    "PRAGMA trusted_schema = OFF;"
+	    "PRAGMA cell_size_check = ON;"
 	    "PRAGMA synchronous = FULL;";
 	struct store *st;
+	char *name = careful_name(path);
+	int code;
 	enum rc rc;
 
 	st = xcalloc(1, sizeof(*st));
 	st->path = xstrdup(path);
 	st->lock = -1;
-	if (sqlite3_open_v2(path, &st->db,
-		SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX,
-		NULL) != SQLITE_OK) {
+	code = sqlite3_open_v2(name, &st->db,
+	    SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_URI,
+	    NULL);
+	free(name);
+	if (code != SQLITE_OK) {
 		rc = err_set(err, RC_FAILED, sqlite3_extended_errcode(st->db),
 		    "%s: cannot be opened for writing (%s)", path,
 		    sqlite3_errmsg(st->db));
 		goto done;
 	}
 	sqlite3_busy_timeout(st->db, BUSY_MS);
+	shape_limits(st);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DQS_DDL, 0, NULL);
@@ -260,7 +269,7 @@ make_empty(const char *path, struct err *err)
 static enum rc
 backup_before_upgrade(struct store *st, struct err *err)
 {
-	char name[1024];
+	char name[1024], made[PLACE_SIZE];
 	struct stmt q;
 	enum rc rc;
 
@@ -269,12 +278,16 @@ backup_before_upgrade(struct store *st, struct err *err)
 		return err_set(err, RC_FAILED, 0, "station file path too long");
 	if (file_exists(name))
 		return RC_OK; /* of an upgrade that did not finish */
-	if ((rc = make_empty(name, err)) != RC_OK)
+	if ((rc = place_beside(made, name, err)) != RC_OK ||
+	    (rc = make_empty(made, err)) != RC_OK ||
+	    (rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)
 		return rc;
-	if ((rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)
+	bind_text(&q, ":name", made);
+	if ((rc = stmt_run(&q, err)) != RC_OK) {
+		place_drop(made);
 		return rc;
-	bind_text(&q, ":name", name);
-	return stmt_run(&q, err);
+	}
+	return place_take(made, name, err);
 }
 
 /* Is this one of our files, and can this program read it? */
@@ -301,15 +314,13 @@ check_identity(struct store *st, struct err *err)
 }
 
 enum rc
-store_create(const char *path, struct err *err)
+place_fill(const char *path, struct err *err)
 {
-	char pragma[64], aside[SWAP_PATH_SIZE];
+	char pragma[64];
 	struct store *st = NULL;
-	bool finished;
 	enum rc rc;
 
-	if ((rc = swap_finish(&finished, aside, path, err)) != RC_OK ||
-	    (rc = make_empty(path, err)) != RC_OK)
+	if ((rc = make_empty(path, err)) != RC_OK)
 		return rc;
 	str_fmt(pragma, sizeof(pragma), "PRAGMA application_id = %d;",
 	    STORE_APPLICATION_ID);
@@ -320,8 +331,6 @@ store_create(const char *path, struct err *err)
 	rc = migrate(st, err);
 done:
 	store_close(st);
-	if (rc != RC_OK)
-		unlink(path);
 	return rc;
 }
 
@@ -337,6 +346,8 @@ open_whole(struct store *st, bool keep_old, struct err *err)
 	if (st->schema < store_newest_schema() &&
 	    ((keep_old && (rc = backup_before_upgrade(st, err)) != RC_OK) ||
 		(rc = migrate(st, err)) != RC_OK))
+		return rc;
+	if ((rc = shape_check(st, err)) != RC_OK)
 		return rc;
 	if (!st->trail.on && (rc = trail_watch(st, err)) != RC_OK)
 		return rc;
@@ -401,6 +412,8 @@ store_close_copy(struct store *st, struct err *err)
 	enum rc rc;
 	int fd;
 
+	/* Nothing is recorded any more, and how it is written changes. */
+	sqlite3_set_authorizer(st->db, NULL, NULL);
 	/* Exclusive first: then the change leaves no file beside. */
 	if ((rc = run_script(st, "PRAGMA locking_mode = EXCLUSIVE", err)) ==
 	    RC_OK)
@@ -474,13 +487,20 @@ store_commit(struct store *st, struct err *err)
 	enum rc rc;
 
 	assert(st->in_txn);
-	rc = trail_seal(st, err);
-	if (rc == RC_OK)
-		rc = run_script(st, "COMMIT", err);
-	if (rc == RC_OK)
-		st->in_txn = false;
-	else
+	if ((rc = trail_seal(st, err)) != RC_OK) {
 		store_rollback(st);
+		return rc;
+	}
+	rc = run_script(st, "COMMIT", err);
+	if (rc == RC_OK) {
+		st->in_txn = false;
+		return RC_OK;
+	}
+	store_rollback(st);
+	/* What is done about it is no change of the record. */
+	sqlite3_set_authorizer(st->db, NULL, NULL);
+	rc = commit_failed(st, rc, err);
+	sqlite3_set_authorizer(st->db, guard, st);
 	return rc;
 }
 

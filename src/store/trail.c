@@ -245,6 +245,15 @@ trail_digest(char out[DIGEST_HEX_MAX], const char *before,
 	digest_hex(out, scratch->data, scratch->len);
 }
 
+/* Somebody may have put anything there. */
+static bool
+head_text(char *dst, size_t size, const struct stmt *q, int i)
+{
+	const char *s = (const char *)sqlite3_column_text(q->s, i);
+
+	return s != NULL && str_copy(dst, size, s);
+}
+
 enum rc
 trail_head(struct trail_head *out, struct store *st, struct err *err)
 {
@@ -257,14 +266,15 @@ trail_head(struct trail_head *out, struct store *st, struct err *err)
 	if (rc != RC_OK)
 		return rc;
 	if ((rc = stmt_step(&q, err)) == RC_OK) {
-		col_text(out->file, sizeof(out->file), &q, 0);
 		out->row = col_int(&q, 1);
-		col_text(out->digest, sizeof(out->digest), &q, 2);
+		if (!head_text(out->file, sizeof(out->file), &q, 0) ||
+		    !head_text(out->digest, sizeof(out->digest), &q, 2))
+			rc = RC_END;
 	}
 	stmt_close(&q);
 	if (rc == RC_END)
 		return err_set(err, RC_INVALID, 0,
-		    "%s: the end of its audit trail was taken out: restore a "
+		    "%s: the end of its audit trail is not one: restore a "
 		    "backup",
 		    st->path);
 	return rc;
@@ -318,29 +328,24 @@ trail_pending_last(const struct store *st)
 /* --- writing ---------------------------------------------------------------*/
 
 static enum rc
-write_row(struct store *st, const struct trail_entry *e, const char *digest,
+write_row(struct stmt *q, const struct trail_entry *e, const char *digest,
     struct err *err)
 {
-	struct stmt q;
 	enum rc rc;
 
-	rc = stmt_open(&q, st,
-	    "INSERT INTO audit (id, at_utc, offset_min, by, action, subject,"
-	    " detail, changes, digest) VALUES (:id, :at, :offset, :by, :action,"
-	    " :subject, :detail, :changes, :digest)",
-	    err);
-	if (rc != RC_OK)
+	bind_int(q, ":id", e->id);
+	bind_int(q, ":at", e->at.utc);
+	bind_int(q, ":offset", e->at.offset_min);
+	bind_text(q, ":by", e->at.by);
+	bind_text(q, ":action", e->action);
+	bind_text(q, ":subject", e->subject);
+	bind_text(q, ":detail", e->detail);
+	bind_text(q, ":changes", e->changes);
+	bind_text(q, ":digest", digest);
+	if ((rc = stmt_step(q, err)) != RC_END)
 		return rc;
-	bind_int(&q, ":id", e->id);
-	bind_int(&q, ":at", e->at.utc);
-	bind_int(&q, ":offset", e->at.offset_min);
-	bind_text(&q, ":by", e->at.by);
-	bind_text(&q, ":action", e->action);
-	bind_text(&q, ":subject", e->subject);
-	bind_text(&q, ":detail", e->detail);
-	bind_text(&q, ":changes", e->changes);
-	bind_text(&q, ":digest", digest);
-	return stmt_run(&q, err);
+	stmt_again(q);
+	return RC_OK;
 }
 
 static enum rc
@@ -366,13 +371,19 @@ write_rows(struct store *st, struct err *err)
 	struct trail *tr = &st->trail;
 	char digest[DIGEST_HEX_MAX];
 	struct trail_head head;
+	struct stmt q;
 	size_t i;
 	enum rc rc;
 
 	if ((rc = trail_head(&head, st, err)) != RC_OK)
 		return rc;
+	rc = stmt_open(&q, st,
+	    "INSERT INTO audit (id, at_utc, offset_min, by, action, subject,"
+	    " detail, changes, digest) VALUES (:id, :at, :offset, :by, :action,"
+	    " :subject, :detail, :changes, :digest)",
+	    err);
 	str_copy(digest, sizeof(digest), head.digest);
-	for (i = 0; i < tr->count; i++) {
+	for (i = 0; i < tr->count && rc == RC_OK; i++) {
 		const struct trail_pending *p = &tr->rows[i];
 		struct trail_entry e = {
 			.id = p->id,
@@ -386,10 +397,10 @@ write_rows(struct store *st, struct err *err)
 
 		str_copy(before, sizeof(before), digest);
 		trail_digest(digest, before, &e, &tr->scratch);
-		if ((rc = write_row(st, &e, digest, err)) != RC_OK)
-			return rc;
+		rc = write_row(&q, &e, digest, err);
 	}
-	return write_head(st, digest, err);
+	stmt_close(&q);
+	return rc == RC_OK ? write_head(st, digest, err) : rc;
 }
 
 enum rc

@@ -119,7 +119,7 @@ column_add(struct trail_table *t, sqlite3_stmt *s, struct err *err)
 		return err_set(err, RC_FATAL, 0,
 		    "%.60s.%.60s: no table of this program", t->name, name);
 	if (index >= TRAIL_COLUMNS_MAX || sqlite3_column_int(s, 5) != 0)
-		return err_set(err, RC_FATAL, 0,
+		return err_set(err, RC_INVALID, 0,
 		    "%s.%s: too many columns, or a generated one", t->name,
 		    name);
 	t->all = index + 1;
@@ -170,7 +170,7 @@ trail_tables_load(struct trail_tables *out, sqlite3 *db, struct err *err)
 	for (i = 0; rc == RC_OK && i < out->count; i++) {
 		sort_columns(&out->items[i]);
 		if (out->items[i].covered && out->items[i].key_count == 0)
-			rc = err_set(err, RC_FATAL, 0,
+			rc = err_set(err, RC_INVALID, 0,
 			    "table %s has no primary key", out->items[i].name);
 	}
 	if (rc != RC_OK)

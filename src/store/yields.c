@@ -42,9 +42,9 @@ read_learned(void *item, const struct stmt *q, struct err *err)
 	l->supplier_id = col_int(q, 3);
 	l->start.mean_e8 = col_int(q, 4);
 	l->start.var_e10 = col_int(q, 5);
-	l->now.mean_e8 = col_int(q, 6);
-	l->now.var_e10 = col_int(q, 7);
-	l->now.count = col_int(q, 8);
+	l->now.mean_e8 = col_in(q, 6, 1, 99999999);
+	l->now.var_e10 = col_in(q, 7, 1, COL_INT_MAX);
+	l->now.count = col_in(q, 8, 1, COL_INT_MAX);
 	col_text(l->supplier, sizeof(l->supplier), q, 9);
 	return col_key(&l->key, q, err);
 }

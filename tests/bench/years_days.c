@@ -356,6 +356,7 @@ days_play(struct rows *r, const struct first_day *f,
 			break;
 		afternoon(&w);
 		write_units(&w, false);
+		rows_seal(r);
 	}
 	write_units(&w, true);
 	for (i = 0; i < w.frozen_count; i++)

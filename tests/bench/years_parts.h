@@ -4,7 +4,8 @@
 #ifndef YEARS_PARTS_H
 #define YEARS_PARTS_H
 
-#include <sqlite3.h>
+#include "src/store/stmt.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -94,7 +95,6 @@ enum row_kind {
 	ROW_HOLD,
 	ROW_JOB,
 	ROW_TICKET,
-	ROW_AUDIT,
 	ROW_SERVICE,
 	ROW_CLOSED,
 	ROW_SOLD,
@@ -107,6 +107,7 @@ enum row_kind {
 };
 
 struct rows {
+	struct store st; /* the trail watches it as it would a station's */
 	sqlite3 *db;
 	sqlite3_stmt *put[ROW_KINDS];
 	int64_t next[ROW_KINDS]; /* ids, where a table has them */
@@ -120,6 +121,11 @@ void rows_close(struct rows *r);
 /* row_put - one row; `types` has a letter for each value: i int64_t, w int, k
  * an id (int64_t; 0 is NULL), t text (const char *), n NULL (no value). */
 void row_put(struct rows *r, enum row_kind k, const char *types, ...);
+/* rows_audit - a row of the trail, with the changes since the one before;
+ * rows_seal - write those so far. */
+void rows_audit(struct rows *r, const struct moment *at, const char *action,
+    const char *subject, const char *detail);
+void rows_seal(struct rows *r);
 void rows_run(struct rows *r, const char *sql);
 int64_t rows_number(sqlite3 *db, const char *sql);
 

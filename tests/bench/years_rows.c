@@ -9,6 +9,7 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "store/audit.h"
 #include "years_parts.h"
 
 /* --- texts ----------------------------------------------------------------*/
@@ -78,6 +79,15 @@ check(struct rows *r, int code, int want, const char *sql)
 	if (code == want)
 		return;
 	fprintf(stderr, "years: %s in: %.200s\n", sqlite3_errmsg(r->db), sql);
+	exit(1);
+}
+
+static void
+check_rc(enum rc rc, const struct err *err)
+{
+	if (rc == RC_OK)
+		return;
+	fprintf(stderr, "years: %s\n", err->text);
 	exit(1);
 }
 
@@ -156,9 +166,6 @@ static const struct {
 	[ROW_TICKET] = { "ticket",
 	    "INSERT INTO ticket (id, kind, title, body, at_utc, offset_min,"
 	    " by) VALUES (?,?,?,?,?,?,?)" },
-	[ROW_AUDIT] = { "audit",
-	    "INSERT INTO audit (id, at_utc, offset_min, by, action, subject,"
-	    " detail) VALUES (?,?,?,?,?,?,?)" },
 	[ROW_SERVICE] = { "service",
 	    "INSERT INTO service (id, day, name, covers, parties, expected)"
 	    " VALUES (?,?,?,?,?,?)" },
@@ -206,6 +213,7 @@ guard_away(struct rows *r)
 void
 rows_open(struct rows *r, const char *path)
 {
+	struct err err = { 0 };
 	char sql[128];
 	int i;
 
@@ -222,6 +230,10 @@ rows_open(struct rows *r, const char *path)
 	    "PRAGMA cache_size = -262144; PRAGMA ignore_check_constraints = ON;"
 	    "BEGIN");
 	guard_away(r);
+	r->st.db = r->db;
+	r->st.path = xstrdup(path);
+	r->st.in_txn = true;
+	check_rc(trail_watch(&r->st, &err), &err);
 	for (i = 0; i < ROW_KINDS; i++) {
 		check(r,
 		    sqlite3_prepare_v3(r->db, puts_[i].sql, -1,
@@ -242,11 +254,31 @@ rows_close(struct rows *r)
 
 	for (i = 0; i < ROW_KINDS; i++)
 		sqlite3_finalize(r->put[i]);
+	rows_seal(r);
 	rows_run(r, r->guard);
 	free(r->guard);
 	rows_run(r, "COMMIT");
 	rows_run(r, "PRAGMA journal_mode = WAL");
+	trail_unwatch(&r->st);
+	free(r->st.path);
 	sqlite3_close(r->db);
+}
+
+void
+rows_audit(struct rows *r, const struct moment *at, const char *action,
+    const char *subject, const char *detail)
+{
+	struct err err = { 0 };
+
+	check_rc(audit_add(&r->st, at, action, subject, detail, &err), &err);
+}
+
+void
+rows_seal(struct rows *r)
+{
+	struct err err = { 0 };
+
+	check_rc(trail_seal(&r->st, &err), &err);
 }
 
 void

@@ -49,8 +49,10 @@ void
 years_audit(struct work *w, const char *by, const char *action,
     const char *subject, const char *detail)
 {
-	row_put(w->r, ROW_AUDIT, "iiitttt", years_id(w, ROW_AUDIT), w->utc,
-	    (int64_t)w->offset, by, action, subject, detail);
+	struct moment at = { .utc = w->utc, .offset_min = w->offset };
+
+	str_copy(at.by, sizeof(at.by), by);
+	rows_audit(w->r, &at, action, subject, detail);
 }
 
 grams

@@ -51,7 +51,7 @@ with_file 2 'list: .*station file' list
 head -c 8192 /dev/zero >zeros
 with_file 2 'zeros: .*station file' zeros
 : >empty
-with_file 2 'empty: not a Pinbone station file$' empty
+with_file 2 'empty: not a Pinbone station file; .*pinbone restore' empty
 
 # The header of an SQLite file (sqlite.org/fileformat.html, 1.3): the
 # application's number at offset 68, the schema's at 60, four bytes each,
@@ -59,10 +59,10 @@ with_file 2 'empty: not a Pinbone station file$' empty
 expect_no_file k.db-wal
 cp k.db other.db
 patch other.db 68 '\0\0\0\001'
-with_file 2 'other\.db: not a Pinbone station file$' other.db
+with_file 2 'other\.db: not a Pinbone station file; ' other.db
 cp k.db other.db
 patch other.db 68 '\0\0\0\0'
-with_file 2 'other\.db: not a Pinbone station file$' other.db
+with_file 2 'other\.db: not a Pinbone station file; ' other.db
 cp k.db newer.db
 patch newer.db 60 '\0\0\003\347'
 with_file 3 'newer\.db: written by a newer program \(schema 999, this one k' \
@@ -92,6 +92,7 @@ while [ $((n * page)) -lt "$size" ]; do
 		# shellcheck disable=SC2086
 		run --config station.ini --db hurt.db --now "${day}T$at" $command
 		[ "$status" -eq 0 ] || expect_one_line_err
+		rm -f hurt.db-damaged # each meets the damage anew
 	done
 	n=$((n + 1))
 done

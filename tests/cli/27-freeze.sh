@@ -55,7 +55,7 @@ expect_out "$tray               Cod with peas            2 portions, 272 g, froz
 does --json stock
 expect_out '"keep": "frozen"'
 does --csv stock
-expect_is "$(grep -c ',frozen.$' out)" 2
+expect_is "$(grep -c ',frozen,.$' out)" 2
 does trace "$tray"
 expect_out '  kept         frozen'
 expect_out '  frozen       2026-11-26 10:00 by AK at -20.0 C, 3 days left (quiet night)'
@@ -197,7 +197,7 @@ for ms in 1 2 3 4 5 6 7 8 9 10 11 12 4 6 8 10; do
 	[ $ended -eq 0 ] || [ $ended -eq 137 ] ||
 	    fail "neither done nor killed: $(cat got)"
 	does --csv stock
-	frozen=$(tr -d '\r' <out | grep -F -f codes | grep -c ',frozen$') || :
+	frozen=$(tr -d '\r' <out | grep -F -f codes | grep -c ',frozen,$') || :
 	[ "$frozen" -eq 8 ] || [ "$frozen" -eq 0 ] ||
 	    fail "$frozen of 8 are frozen"
 	[ $ended -ne 0 ] || [ "$frozen" -eq 8 ] || fail 'done, but not frozen'

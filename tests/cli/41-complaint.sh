@@ -40,6 +40,8 @@ sed -n '/"trace": {/,/"trace_now"/p' out >then2
 cmp -s then1 then2 || fail 'the frozen chain changed'
 pass
 expect_out '"now": "0 of 3 left, 0 served, 3 discarded, 0 missing, chilled"'
+does today
+expect_out 'complaints     1 open'
 does complaint note 1 --text 'guest well again' --by LM
 does complaint list --open
 expect_out 'OPEN'

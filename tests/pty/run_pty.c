@@ -18,7 +18,7 @@
 #include "base/str.h"
 
 static const struct pty_test *const tables[] = { pty_ends, pty_scans, pty_days,
-	pty_lessons };
+	pty_lessons, pty_files };
 
 #define TRIES 8 /* on a machine too busy to play a scanner */
 

@@ -17,5 +17,6 @@ extern const struct pty_test pty_ends[];
 extern const struct pty_test pty_scans[];
 extern const struct pty_test pty_days[];
 extern const struct pty_test pty_lessons[];
+extern const struct pty_test pty_files[];
 
 #endif /* RUN_PTY_H */

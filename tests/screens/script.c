@@ -1,6 +1,7 @@
 /* script.c - a script of keys and scans played on a desk. */
 #include "script.h"
 
+#include <ctype.h>
 #include <sqlite3.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -18,7 +19,6 @@
 #include "config/config.h"
 #include "ops/station.h"
 #include "screens/desk.h"
-#include "screens/restore.h"
 
 #define WORDS_MAX SCRIPT_WORDS_MAX
 #define LINE_MAX_BYTES 4096
@@ -79,50 +79,18 @@ shut(struct script *s)
 	return 0;
 }
 
-/* As the program does: the one screen there is without a file. */
-static bool
-open_rescue(
-    struct script *s, const struct station_options *o, const struct err *why)
-{
-	if (!damage_said(why) || station_open(&s->sn, o, false, NULL) != RC_OK)
-		return false;
-	str_copy(s->sn->file, sizeof(s->sn->file), o->db);
-	s->desk = desk_new_rescue(
-	    s->sn, &s->host, s->sn->file, why->text, s->w, s->h);
-	return true;
-}
-
 /* As the program does when a desk ends with a backup that is wanted. */
 static int
 swap_desk(struct script *s)
 {
-	const struct station_options o = {
-		.db = "pinbone.db",
-		.config = "station.ini",
-		.now = s->now,
-	};
-	char from[DESK_PATH_SIZE], by[16];
 	struct err err = { 0 };
-	struct buf said;
-	int bad = 0;
 
-	str_copy(from, sizeof(from), s->desk->restore_from);
-	str_copy(by, sizeof(by), s->desk->by);
-	desk_free(s->desk);
-	s->desk = NULL;
-	buf_init(&said, 65536);
-	if (desk_swap(&s->sn, &o, from, by, &said, &err) != RC_OK)
-		desk_swap_failed(&said, &err);
-	if (s->sn == NULL) {
-		bad = fail(s, "%s", err.text);
-	} else {
-		s->desk =
-		    desk_new(s->sn, s->beside ? &s->host : NULL, s->w, s->h);
-		s->desk->key_ms = s->desk->tick_ms = s->ms;
-		desk_read(s->desk, desk_swap_title(), buf_text(&said));
-	}
-	buf_fini(&said);
-	return bad;
+	s->desk = script_swap(s->desk, &s->sn, s->now,
+	    s->beside ? &s->host : NULL, s->w, s->h, &err);
+	if (s->desk == NULL)
+		return fail(s, "%s", err.text);
+	s->desk->key_ms = s->desk->tick_ms = s->ms;
+	return 0;
 }
 
 static int
@@ -141,7 +109,9 @@ open_desk(struct script *s)
 	if (station_open(&s->sn, &o, true, &err) == RC_OK)
 		s->desk =
 		    desk_new(s->sn, s->beside ? &s->host : NULL, s->w, s->h);
-	else if (!open_rescue(s, &o, &err))
+	else
+		s->desk = script_rescue(&s->sn, &o, &s->host, s->w, s->h, &err);
+	if (s->desk == NULL)
 		return fail(s, "%s", err.text);
 	str_copy(s->desk->by, sizeof(s->desk->by), s->by);
 	s->desk->key_ms = s->desk->tick_ms = s->ms;
@@ -374,6 +344,26 @@ do_wait(struct script *s, const char *text)
 	return 0;
 }
 
+/* The code at the foot of a day sheet is another one in every file. */
+static void
+mask_codes(char *text)
+{
+	static const char form[] = "....-....-....-....-....-....";
+	size_t len = strlen(form), i;
+
+	for (; text != NULL && *text != '\0'; text++) {
+		for (i = 0; i < len && (form[i] == '-') == (text[i] == '-') &&
+		     (form[i] == '-' || isdigit((unsigned char)text[i]) ||
+			 isupper((unsigned char)text[i]));
+		     i++)
+			;
+		if (i == len)
+			for (i = 0; i < len; i++)
+				if (form[i] != '-')
+					text[i] = 'X';
+	}
+}
+
 /* A '>' marks rows with a chosen part: text alone would not show it. */
 static void
 put_seen(struct script *s, const char *name)
@@ -386,6 +376,7 @@ put_seen(struct script *s, const char *name)
 
 	buf_init(&text, 1024 * 1024);
 	canvas_text(&text, c);
+	mask_codes(text.data);
 	buf_printf(s->out, "==== %s %dx%d\n", name, c->w, c->h);
 	line = buf_text(&text);
 	for (y = 0; y < c->h; y++) {

@@ -5,6 +5,8 @@
 #define SCRIPT_H
 
 #include "base/buf.h"
+#include "ops/station.h"
+#include "screens/desk.h"
 
 /*
  * script_play - run the script at `path` with `program` for its commands, in a
@@ -34,5 +36,16 @@ struct script_names {
 /* script_replace - `line` with every $NAME replaced, the longest name first. */
 void script_replace(
     char *dst, size_t size, const struct script_names *names, const char *line);
+
+/*
+ * script_rescue - as the program does when the file cannot be used: the one
+ * screen there is then.  NULL: it is not damaged.  script_swap - as it does
+ * when desk `d`, which it frees, ended with a backup that is wanted.  NULL:
+ * there is no station afterwards.
+ */
+struct desk *script_rescue(struct station **sn, const struct station_options *o,
+    const struct desk_host *host, int w, int h, const struct err *why);
+struct desk *script_swap(struct desk *d, struct station **sn, const char *now,
+    const struct desk_host *host, int w, int h, struct err *err);
 
 #endif /* SCRIPT_H */

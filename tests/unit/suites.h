@@ -6,6 +6,7 @@
 	X(base_day)                                                            \
 	X(base_file)                                                           \
 	X(base_jsonw)                                                          \
+	X(base_mount)                                                          \
 	X(base_str)                                                            \
 	X(base_units)                                                          \
 	X(config_ini)                                                          \
@@ -38,6 +39,7 @@
 	X(core_landing)                                                        \
 	X(core_mass)                                                           \
 	X(core_minutes)                                                        \
+	X(core_paper_code)                                                     \
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
@@ -82,6 +84,7 @@
 	X(label_chain)                                                         \
 	X(label_facts)                                                         \
 	X(labels_barcode)                                                      \
+	X(labels_mixed)                                                        \
 	X(labels_prop)                                                         \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
@@ -102,6 +105,7 @@
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
 	X(ops_keeping)                                                         \
+	X(ops_home)                                                            \
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
 	X(ops_on_hand)                                                         \
@@ -111,8 +115,10 @@
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
 	X(ops_receive)                                                         \
+	X(ops_recall)                                                          \
 	X(ops_records)                                                         \
 	X(ops_restore)                                                         \
+	X(ops_restore_refused)                                                 \
 	X(ops_rules)                                                           \
 	X(ops_service)                                                         \
 	X(ops_service_page)                                                    \
@@ -145,7 +151,9 @@
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
+	X(store_trail)                                                         \
 	X(store_upgrade)                                                       \
+	X(store_verify)                                                        \
 	X(term)                                                                \
 	X(term_form)                                                           \
 	X(years)

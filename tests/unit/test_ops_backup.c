@@ -354,6 +354,72 @@ START_TEST(refused)
 }
 END_TEST
 
+/* Two stations on copies of one file: which is whose, and after which row. */
+START_TEST(apart)
+{
+	struct receive_in in = kitchen_cod();
+	struct backup_done mine, theirs, after;
+	struct backup_list l;
+	struct station *kept;
+	struct station_options o = { .config = k.ini, .now = KITCHEN_NOW };
+	struct err err = { 0 };
+	char copy[400];
+	int64_t fork = kitchen_count(&k, "SELECT max(id) FROM audit");
+	size_t i;
+
+	str_fmt(copy, sizeof(copy), "%s/copy.db", k.folder);
+	ck_assert_int_eq(make(&mine, 9, NULL, NULL, &err), RC_OK);
+	ck_assert_int_eq(rename(mine.path, copy), 0);
+	in.document = "N-9";
+	kitchen_receive(&k, &in); /* here */
+	ck_assert_int_eq(make(&mine, 9, NULL, NULL, &err), RC_OK);
+	kept = k.sn;
+	o.db = copy;
+	ck_assert_msg(
+	    station_open(&k.sn, &o, true, &err) == RC_OK, "%s", err.text);
+	in.document = "N-8";
+	kitchen_receive(&k, &in); /* and there */
+	ck_assert_int_eq(make(&theirs, 9, NULL, NULL, &err), RC_OK);
+	station_close(k.sn);
+	k.sn = kept;
+	ck_assert_int_eq(make(&after, 1, NULL, NULL, &err), RC_OK);
+	/* ours that is old went, theirs stays: nobody else has its rows */
+	ck_assert_int_eq(after.dropped, 1);
+	ck_assert_int_eq(backup_list_open(&l, k.sn, stick, &err), RC_OK);
+	ck_assert_uint_eq(l.count, 2);
+	for (i = 0; i < l.count; i++)
+		ck_assert_int_eq(l.items[i].apart_after,
+		    str_eq(l.items[i].name, theirs.made.name)
+			? fork
+			: BACKUP_TOGETHER);
+	backup_list_fini(&l);
+}
+END_TEST
+
+/* For nobody but their owner, whatever the umask. */
+START_TEST(modes)
+{
+	static const char *const tails[] = { "", "-wal", "-shm", "-open" };
+	struct backup_done d;
+	struct err err;
+	struct stat st;
+	char path[400];
+	mode_t before = umask(0);
+	size_t i;
+
+	ck_assert_int_eq(make(&d, 1, NULL, NULL, &err), RC_OK);
+	umask(before);
+	ck_assert_int_eq(stat(d.path, &st), 0);
+	ck_assert_int_eq(st.st_mode & 0777, 0600);
+	for (i = 0; i < NELEM(tails); i++) {
+		str_fmt(path, sizeof(path), "%s%s", k.db, tails[i]);
+		ck_assert_msg(stat(path, &st) == 0, "%s", path);
+		ck_assert_msg((st.st_mode & 0777) == 0600, "%s: %o", path,
+		    (unsigned)st.st_mode);
+	}
+}
+END_TEST
+
 Suite *
 suite_ops_backup(void)
 {
@@ -370,6 +436,8 @@ suite_ops_backup(void)
 	tcase_add_test(t, at_one_instant);
 	tcase_add_test(t, leftovers);
 	tcase_add_test(t, refused);
+	tcase_add_test(t, apart);
+	tcase_add_test(t, modes);
 	suite_add_tcase(s, t);
 	return s;
 }

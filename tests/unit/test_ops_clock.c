@@ -10,6 +10,7 @@
 #include "base/str.h"
 #include "kitchen.h"
 #include "ops/bring_in.h"
+#include "ops/backup.h"
 #include "ops/watch.h"
 #include "store/audit.h"
 #include "store/store.h"
@@ -184,6 +185,104 @@ START_TEST(who_it_was)
 }
 END_TEST
 
+/*
+ * The same station, its clock set while it is open: what a cook would be told
+ * at the next record.  Both times stand in it.  Clocks in London went back at
+ * 01:00 UTC on 25 October 2026 and go forward at 01:00 UTC on 28 March 2027
+ * (tzdata; the last Sundays, Directive 2000/84/EC and SI 2002/262).
+ */
+static const struct {
+	const char *why, *last, *now;
+	const char *says; /* NULL: believed */
+} sets[] = {
+	{ "a minute on", "2026-11-25T10:05", "2026-11-25T10:06", NULL },
+	{ "not a second passed", "2026-11-25T10:05", "2026-11-25T10:05", NULL },
+	{ "a second back", "2026-11-25T10:05:01", "2026-11-25T10:05:00",
+	    "before the last record of 2026-11-25 10:05" },
+	{ "an hour back", "2026-11-25T10:05", "2026-11-25T09:05",
+	    "before the last record of 2026-11-25 10:05" },
+	{ "suspended over a week end", "2026-11-25T10:05", "2026-11-28T08:00",
+	    NULL },
+	{ "suspended for eleven days", "2026-11-25T10:05", "2026-12-06T10:06",
+	    "more than 10 days after the last record of 2026-11-25 10:05" },
+	{ "a lost battery", "2026-11-25T10:05", "2000-01-01T00:00",
+	    "the last record is of 2026-11-25 10:05" },
+	{ "last year", "2026-11-25T10:05", "2025-11-25T10:05",
+	    "before this program was made" },
+	{ "the hour that happens twice", "2026-10-25T01:30+01:00",
+	    "2026-10-25T01:10Z", NULL },
+	{ "the hour that happens twice, backwards", "2026-10-25T01:10Z",
+	    "2026-10-25T01:30+01:00",
+	    "before the last record of 2026-10-25 01:10" },
+	{ "the hour that does not happen", "2027-03-28T00:59Z",
+	    "2027-03-28T02:01+01:00", NULL },
+};
+
+START_TEST(set_while_open)
+{
+	struct moment at = { .by = "AB" };
+	struct err err = { 0 };
+	int64_t now;
+	char reads[40];
+
+	open_station(false, NULL);
+	/* rows are numbered: this one is the last whatever its time */
+	ck_assert_int_eq(
+	    time_parse(&at.utc, "last", sets[_i].last, NULL), RC_OK);
+	ck_assert_int_eq(
+	    audit_add(k.sn->st, &at, "test", "x", "y", NULL), RC_OK);
+	ck_assert_int_eq(time_parse(&now, "now", sets[_i].now, NULL), RC_OK);
+	ck_assert_msg(watch_check(k.sn, now, &err) ==
+		(sets[_i].says == NULL ? RC_OK : RC_REFUSED),
+	    "%s: %s", sets[_i].why, err.text);
+	if (sets[_i].says == NULL)
+		return;
+	ck_assert_msg(strstr(err.text, sets[_i].says) != NULL, "%s: %s",
+	    sets[_i].why, err.text);
+	str_fmt(reads, sizeof(reads), ", %02d:%02d (Europe/London)",
+	    local_from_utc(now).hour, local_from_utc(now).minute);
+	ck_assert_msg(
+	    strstr(err.text, reads) != NULL, "%s: %s", sets[_i].why, err.text);
+}
+END_TEST
+
+/* A backup never waits for a clock, and ends no doubt. */
+START_TEST(backup_in_doubt)
+{
+	struct backup_wish w = { .folder = k.folder, .keep = 3, .by = "AB" };
+	struct backup_done d;
+	struct backup_list l;
+	struct moment m;
+	struct err err = { 0 };
+	char today[16];
+	struct buf out;
+
+	open_station(false, NULL);
+	record_ahead(3600);
+	w.folder = k.folder;
+	ck_assert_msg(backup_run(&d, k.sn, &w, &err) == RC_OK, "%s", err.text);
+	ck_assert_str_eq(d.made.name, "pinbone-uncertain-0001.db");
+	ck_assert_int_eq(d.made.day, DAY_NONE);
+	/* its own row is the newest now, and the doubt stands */
+	ck_assert_int_eq(station_moment(&m, k.sn, "AB", &err), RC_REFUSED);
+	ck_assert_ptr_nonnull(strstr(err.text, "before the last record of"));
+	buf_init(&out, 1000);
+	day_print(
+	    today, sizeof(today), local_from_utc(clock_now(&k.sn->clock)).day);
+	err_clear(&err);
+	ck_assert_msg(watch_confirm(&out, k.sn, today, "AB", &err) == RC_OK,
+	    "%s", err.text);
+	buf_fini(&out);
+	ck_assert_int_eq(station_moment(&m, k.sn, "AB", NULL), RC_OK);
+	ck_assert_msg(backup_run(&d, k.sn, &w, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(d.made.number, 2);
+	ck_assert_int_ne(d.made.day, DAY_NONE);
+	ck_assert_int_eq(backup_list_open(&l, k.sn, k.folder, &err), RC_OK);
+	ck_assert_uint_eq(l.count, 2);
+	backup_list_fini(&l);
+}
+END_TEST
+
 Suite *
 suite_ops_clock(void)
 {
@@ -196,6 +295,8 @@ suite_ops_clock(void)
 	tcase_add_test(tc, now_is_for_training);
 	tcase_add_loop_test(tc, training_never_mixes, 0, 2);
 	tcase_add_loop_test(tc, who_it_was, 0, 4);
+	tcase_add_loop_test(tc, set_while_open, 0, NELEM(sets));
+	tcase_add_test(tc, backup_in_doubt);
 	suite_add_tcase(s, tc);
 	return s;
 }

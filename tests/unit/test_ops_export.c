@@ -255,6 +255,51 @@ START_TEST(base_row)
 }
 END_TEST
 
+/* Somebody else records while it is written: none of it is in the file. */
+static bool
+meddle(void *arg, int64_t done, int64_t total)
+{
+	int *calls = arg;
+
+	ck_assert_int_le(done, total);
+	if ((*calls)++ == 0)
+		ck_assert_int_eq(
+		    kitchen_sql(
+			k.db, "UPDATE supplier SET name = 'Somebody Else'"),
+		    0);
+	return true;
+}
+
+START_TEST(one_instant)
+{
+	int calls = 0;
+	struct receive_in in = kitchen_cod();
+	struct export_wish w = { .kind = "receiving",
+		.what = "2026-11-24..2026-11-25",
+		.folder = k.folder,
+		.replace = true,
+		.tell = meddle,
+		.arg = &calls };
+	struct export_done d;
+	struct err err = { 0 };
+	struct buf text;
+
+	ck_assert_msg(export_run(&d, k.sn, &w, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(calls, 2); /* the batch is of the second day */
+	buf_init(&text, FILE_READ_MAX);
+	ck_assert_int_eq(file_read(&text, d.path, &err), RC_OK);
+	ck_assert_int_eq(count(&text, "Somebody Else"), 0);
+	ck_assert_int_eq(count(&text, "North Pier Fish"), 1);
+	buf_fini(&text);
+	exported(&text, "receiving", "2026-11-25");
+	ck_assert_int_eq(count(&text, "Somebody Else"), 1);
+	buf_fini(&text);
+	/* It is over: the station records as before. */
+	in.document = "DN 9";
+	(void)kitchen_receive(&k, &in);
+}
+END_TEST
+
 /* What was told of a day and taken back later is told again, once. */
 START_TEST(taken_back_later)
 {
@@ -299,6 +344,7 @@ suite_ops_export(void)
 	tcase_add_test(t, mixed);
 	tcase_add_test(t, names);
 	tcase_add_test(t, taken_back_later);
+	tcase_add_test(t, one_instant);
 	suite_add_tcase(s, t);
 	t = tcase_create("bases");
 	tcase_add_loop_test(t, base_row, 0, (int)NELEM(base_rows));

@@ -249,38 +249,6 @@ START_TEST(every_mix)
 }
 END_TEST
 
-/* The shares of a breakdown add up to the whole, gram by gram. */
-START_TEST(shares_add_up)
-{
-	uint64_t seed = 4711;
-	int round, n, j;
-
-	for (round = 0; round < 5000; round++) {
-		grams in[4], all = 0, before = 0, given = 0, whole;
-		struct prep p = { 0 };
-
-		n = 1 + (int)(chance_next(&seed) % 4);
-		for (j = 0; j < n; j++) {
-			in[j] = 1 + (grams)(chance_next(&seed) % 30000);
-			all += in[j];
-		}
-		whole = (grams)(chance_next(&seed) % (uint64_t)(all + 1));
-		for (j = 0; j < n; j++) {
-			p.in_g = in[j];
-			p.all_g = all;
-			p.before_g = before;
-			before += in[j];
-			given += prep_share(&p, whole);
-			/* Within a gram of its part by weight. */
-			ck_assert_int_le(
-			    llabs(prep_share(&p, whole) * all - whole * in[j]),
-			    all);
-		}
-		ck_assert_int_eq(given, whole);
-	}
-}
-END_TEST
-
 /* --- at random
  * --------------------------------------------------------------*/
 
@@ -598,7 +566,6 @@ suite_ops_mixed(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_set_timeout(tc, 60);
 	tcase_add_loop_test(tc, every_mix, 0, 15);
-	tcase_add_test(tc, shares_add_up);
 	tcase_add_loop_test(tc, at_random, 0, 12);
 	tcase_add_test(tc, all_inputs_come_back);
 	tcase_add_test(tc, apart_again);

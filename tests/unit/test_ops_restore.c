@@ -341,6 +341,34 @@ START_TEST(log_and_all)
 }
 END_TEST
 
+/* What waits in the backup may have come out since: a person is asked. */
+START_TEST(labels_that_wait)
+{
+	struct print_job job;
+	struct restore_done d;
+	struct err err = { 0 };
+	char sql[700];
+
+	ck_assert_int_eq(
+	    kitchen_label(&job, &k, old_batch, LABEL_ON_HOLD), RC_OK);
+	leave();
+	ck_assert_int_eq(unlink(from), 0);
+	str_fmt(sql, sizeof(sql),
+	    "UPDATE print_job SET state = 'queued'; VACUUM INTO '%s'", from);
+	ck_assert_int_eq(kitchen_sql(k.db, sql), SQLITE_OK);
+	ck_assert_int_eq(
+	    kitchen_sql(k.db, "UPDATE print_job SET state = 'confirmed'"),
+	    SQLITE_OK);
+	ck_assert_msg(restore(&d, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(d.unsure, 1);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM print_job"
+			     " WHERE state = 'unsure'"),
+	    1);
+	restore_done_fini(&d);
+}
+END_TEST
+
 /* --- damage ----------------------------------------------------------------*/
 
 static void
@@ -520,77 +548,6 @@ START_TEST(cut_at)
 }
 END_TEST
 
-/* --- refused ---------------------------------------------------------------*/
-
-START_TEST(refused)
-{
-	struct restore_done d;
-	struct station_options o = { .config = k.ini, .now = "2026-11-25" };
-	char path[CONFIG_PATH_SIZE], other[500], digest[2][DIGEST_HEX_MAX];
-	struct err err = { 0 };
-	sqlite3 *db;
-
-	/* somebody has it open */
-	ck_assert_int_eq(restore(&d, &err), RC_RETRY);
-	ck_assert_ptr_nonnull(strstr(err.text, "has it open"));
-	restore_done_fini(&d);
-	leave();
-	digest_of(digest[0], k.db, "");
-
-	/* another station of the same kitchen */
-	str_fmt(other, sizeof(other), "%s/other.db", k.folder);
-	o.db = other;
-	o.now = "2026-11-01";
-	err_clear(&err);
-	ck_assert_msg(station_init(path, &o, &err) == RC_OK, "%s", err.text);
-	str_copy(path, sizeof(path), from);
-	str_copy(from, sizeof(from), other);
-	ck_assert_int_eq(restore(&d, &err), RC_REFUSED);
-	ck_assert_ptr_nonnull(strstr(err.text, "another station"));
-	restore_done_fini(&d);
-
-	/* another kitchen; a real one; a newer program; not whole; nothing */
-	ck_assert_int_eq(kitchen_sql(other,
-			     "UPDATE station SET value = 'Elsewhere'"
-			     " WHERE key = 'kitchen'"),
-	    SQLITE_OK);
-	ck_assert_int_eq(restore(&d, &err), RC_REFUSED);
-	ck_assert_ptr_nonnull(strstr(err.text, "another kitchen"));
-	restore_done_fini(&d);
-	ck_assert_int_eq(kitchen_sql(other,
-			     "UPDATE station SET value = 'no'"
-			     " WHERE key = 'training'"),
-	    SQLITE_OK);
-	ck_assert_int_eq(restore(&d, &err), RC_REFUSED);
-	ck_assert_ptr_nonnull(strstr(err.text, "real station"));
-	restore_done_fini(&d);
-	str_copy(from, sizeof(from), path);
-	ck_assert_int_eq(sqlite3_open(from, &db), SQLITE_OK);
-	ck_assert_int_eq(
-	    sqlite3_exec(db, "PRAGMA user_version = 999", 0, 0, 0), SQLITE_OK);
-	sqlite3_close(db);
-	ck_assert_int_eq(restore(&d, &err), RC_REFUSED);
-	ck_assert_ptr_nonnull(strstr(err.text, "newer program"));
-	restore_done_fini(&d);
-	str_copy(path, sizeof(path), k.db);
-	str_copy(k.db, sizeof(k.db), from);
-	overwrite(20 * 4096, 4096);
-	str_copy(k.db, sizeof(k.db), path);
-	ck_assert_int_eq(restore(&d, &err), RC_INVALID);
-	ck_assert_ptr_nonnull(strstr(err.text, "not whole"));
-	restore_done_fini(&d);
-	str_fmt(from, sizeof(from), "%s/none.db", k.folder);
-	ck_assert_int_eq(restore(&d, &err), RC_NOTFOUND);
-	restore_done_fini(&d);
-
-	digest_of(digest[1], k.db, "");
-	ck_assert_str_eq(digest[0], digest[1]);
-	str_fmt(other, sizeof(other), "%s.aside-2026-11-25-1", k.db);
-	ck_assert(!file_exists(other));
-	must_go_on();
-}
-END_TEST
-
 Suite *
 suite_ops_restore(void)
 {
@@ -602,10 +559,10 @@ suite_ops_restore(void)
 	tcase_add_test(t, what_would_be_lost);
 	tcase_add_test(t, in_place);
 	tcase_add_test(t, log_and_all);
+	tcase_add_test(t, labels_that_wait);
 	tcase_add_loop_test(t, drill, 0, NELEM(damages));
 	tcase_add_test(t, never_written_again);
 	tcase_add_loop_test(t, cut_at, 0, RESTORE_SWAP + (int)SWAP_DONE + 1);
-	tcase_add_test(t, refused);
 	suite_add_tcase(s, t);
 	return s;
 }

@@ -214,8 +214,8 @@ START_TEST(whole_day)
 		if (f != FORMAT_CSV)
 			says(buf_text(&out), forth);
 		buf_clear(&out);
-		ck_assert_msg(
-		    audit_trail(&out, k.sn, 50, wish.format, &err) == RC_OK,
+		ck_assert_msg(audit_trail(&out, k.sn, 50, false, wish.format,
+				  &err) == RC_OK,
 		    "%s", err.text);
 		says(buf_text(&out), acts);
 	}

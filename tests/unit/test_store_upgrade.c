@@ -12,6 +12,7 @@
 #include "base/str.h"
 #include "kitchen.h"
 #include "store/store.h"
+#include "trail_rig.h"
 
 static struct kitchen k;
 
@@ -169,6 +170,8 @@ dump_rows(struct buf *out, sqlite3 *db, const char *table)
 		n = 9; /* undoes is new */
 	if (n == 17 && str_eq(table, "portion"))
 		n = 16; /* prepared_utc is new */
+	if (n == 10 && str_eq(table, "hold"))
+		n = 9; /* prep_id is new */
 	while (sqlite3_step(q) == SQLITE_ROW) {
 		buf_puts(out, table);
 		for (i = 0; i < n; i++) {
@@ -311,6 +314,71 @@ START_TEST(five_takes_back)
 }
 END_TEST
 
+/* What was there is proven from the upgrade on, row by row, and may be changed
+ * by the station; rows of the old audit trail too. */
+START_TEST(five_is_taken_into_the_trail)
+{
+	static const struct {
+		const char *why, *sql, *table, *key;
+		enum tamper_kind kind;
+	} rows[] = {
+		{ "a use-by of before",
+		    "UPDATE portion SET use_by_utc = 99"
+		    " WHERE id = 2",
+		    "portion", "2", TAMPER_ROW_CHANGED },
+		{ "a column that was not there then",
+		    "UPDATE batch SET vessel = 'x'", "batch", "1",
+		    TAMPER_ROW_CHANGED },
+		{ "one row of several",
+		    "DELETE FROM portion_event WHERE id = 4", "portion_event",
+		    "4", TAMPER_ROW_MISSING },
+		{ "a key in words", "UPDATE prep_loss SET weight_g = 1",
+		    "prep_loss", "1/frames", TAMPER_ROW_CHANGED },
+		{ "a row of the old trail",
+		    "UPDATE audit SET by = 'ZZ' WHERE id = 1", "audit", "1",
+		    TAMPER_ROW_CHANGED },
+		{ "a row of the old trail gone",
+		    "DELETE FROM audit WHERE id = 1", "audit", "1",
+		    TAMPER_ROW_MISSING },
+		{ "what was taken in",
+		    "UPDATE adopted SET keys = '1-1'"
+		    " WHERE name = 'portion'",
+		    "portion", "2", TAMPER_ROW_UNKNOWN },
+	};
+	struct store *st = NULL;
+	struct trail_report r;
+	struct err err = { 0 };
+	size_t i, j;
+	bool seen;
+
+	for (i = 0; i <= NELEM(rows); i++) {
+		make_five();
+		ck_assert_msg(
+		    store_open(&st, k.db, &err) == RC_OK, "%s", err.text);
+		ck_assert_int_eq(store_begin(st, NULL), RC_OK);
+		ck_assert_int_eq(
+		    store_fact_set(st, "kitchen", "New", NULL), RC_OK);
+		rig_commit(st);
+		store_close(st);
+		rig_whole(k.db);
+		if (i == NELEM(rows))
+			break;
+		ck_assert_msg(rig_tamper(k.db, rows[i].sql) == SQLITE_OK, "%s",
+		    rows[i].why);
+		r = rig_verify(k.db);
+		seen = false;
+		for (j = 0; j < r.fault_count; j++)
+			seen |= r.faults[j].kind == rows[i].kind &&
+			    str_eq(r.faults[j].table, rows[i].table) &&
+			    str_eq(r.faults[j].key, rows[i].key);
+		ck_assert_msg(seen, "%s: %s", rows[i].why,
+		    r.found == 0 ? "nothing found" : r.faults[0].text);
+		trail_report_fini(&r);
+		kitchen_close(&k);
+	}
+}
+END_TEST
+
 Suite *
 suite_store_upgrade(void)
 {
@@ -318,9 +386,11 @@ suite_store_upgrade(void)
 	TCase *tc = tcase_create("upgrade");
 
 	tcase_add_checked_fixture(tc, NULL, teardown);
+	tcase_set_timeout(tc, 60);
 	tcase_add_test(tc, upgrade_to_thawed);
 	tcase_add_test(tc, five_keeps_its_rows);
 	tcase_add_test(tc, five_takes_back);
+	tcase_add_test(tc, five_is_taken_into_the_trail);
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -89,7 +89,6 @@ CREATE INDEX code_floor_day ON code_floor (day, number);
 CREATE TABLE hold_new (
 	id INTEGER PRIMARY KEY,
 	batch_id INTEGER REFERENCES batch,
-	prep_id INTEGER REFERENCES prep,
 	portion_id INTEGER REFERENCES portion,
 	reason TEXT NOT NULL CHECK (reason <> ''),
 	at_utc INTEGER NOT NULL,
@@ -97,6 +96,7 @@ CREATE TABLE hold_new (
 	released_utc INTEGER,
 	released_by TEXT,
 	released_reason TEXT,
+	prep_id INTEGER REFERENCES prep,
 	CHECK ((batch_id IS NOT NULL) + (prep_id IS NOT NULL)
 	    + (portion_id IS NOT NULL) = 1)
 ) STRICT;
@@ -199,6 +199,7 @@ CREATE TABLE recall_item (
 	place TEXT NOT NULL,            -- where it was thought to be
 	CHECK ((batch_id IS NULL) <> (portion_id IS NULL))
 ) STRICT;
+CREATE INDEX recall_item_recall ON recall_item (recall_id);
 CREATE UNIQUE INDEX recall_item_portion ON recall_item (recall_id, portion_id)
     WHERE portion_id IS NOT NULL;
 CREATE UNIQUE INDEX recall_item_batch ON recall_item (recall_id, batch_id)
@@ -395,8 +396,6 @@ CREATE INDEX paper_batch ON paper (batch_id, datum);
 
 -- A delivery by the number on its note.
 CREATE INDEX delivery_note ON delivery (document, day);
--- What one supplier brought in some weeks, however long it has delivered.
-CREATE INDEX delivery_supplier ON delivery (supplier_id, day);
 
 -- === mixed ==============================================================
 
