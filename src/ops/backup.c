@@ -20,6 +20,8 @@
 #include "store/store.h"
 
 #define MIB ((int64_t)1024 * 1024)
+/* A file of SQLite has at least one page of this size. */
+#define FILE_LEAST 512
 /* Left free beside a backup: a full stick cannot even be tidied. */
 #define ROOM_SPARE (4 * MIB)
 
@@ -147,6 +149,7 @@ is_own(struct backup *b, const struct own *own, const char *folder)
 
 	if (!str_fmt(path, sizeof(path), "%s/%s", folder, b->name) ||
 	    lstat(path, &st) != 0 || !S_ISREG(st.st_mode) ||
+	    st.st_size < FILE_LEAST || /* not worth opening */
 	    (own->known && st.st_dev == own->open.st_dev &&
 		st.st_ino == own->open.st_ino) ||
 	    file_head_read(&b->head, path, NULL) != RC_OK)

@@ -53,7 +53,8 @@ seat_take(int *fd, const char *file, struct err *err)
 	if (!str_fmt(name, sizeof(name), "%s-station", file))
 		return err_set(
 		    err, RC_FAILED, 0, "the station file's path is too long");
-	*fd = open(name, O_RDWR | O_CREAT | O_CLOEXEC, FILE_OWN_MODE);
+	*fd = open(
+	    name, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, FILE_OWN_MODE);
 	if (*fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", name, strerror(errno));

@@ -27,7 +27,8 @@ open_lock(int *fd, const char *path, bool alone, struct err *err)
 	if (!str_fmt(name, sizeof(name), "%s-open", path))
 		return err_set(
 		    err, RC_FAILED, 0, "the station file's path is too long");
-	got = open(name, O_RDWR | O_CREAT | O_CLOEXEC, FILE_OWN_MODE);
+	got = open(
+	    name, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, FILE_OWN_MODE);
 	if (got < 0 && !alone)
 		return RC_OK; /* opening the file itself will say why */
 	if (got < 0)
