@@ -54,7 +54,6 @@ static const char *const formatted[] = {
 	"PRAGMA user_version = %d",
 	"PRAGMA application_id = %d;",
 	"EXPLAIN QUERY PLAN %s",
-	"PRAGMA quick_check(%Q)",
 	"SELECT * /*scan-ok*/ FROM \"%s\" ORDER BY ",
 };
 
@@ -92,7 +91,7 @@ START_TEST(all_are_found)
 }
 END_TEST
 
-/* None is made with a format, but those three. */
+/* None is made with a format, but those. */
 START_TEST(none_is_formatted)
 {
 	const char *p;
