@@ -120,14 +120,15 @@ look_through(struct verifying *v, size_t i, struct err *err)
 	enum rc rc;
 
 	buf_init(&sql, ROW_MAX);
-	if (t->covered)
+	if (t->covered) {
 		row_select(&sql, t);
-	else
-		buf_puts(&sql,
+		rc = stmt_open(&q, v->st, buf_text(&sql), err);
+	} else {
+		rc = stmt_open(&q, v->st,
 		    "SELECT * FROM audit" SCAN_OK
-		    "WHERE digest IS NULL"
-		    " ORDER BY id");
-	rc = stmt_open(&q, v->st, buf_text(&sql), err);
+		    "WHERE digest IS NULL ORDER BY id",
+		    err);
+	}
 	buf_fini(&sql);
 	while (rc == RC_OK && (rc = stmt_step(&q, err)) == RC_OK) {
 		row_values(values, t, q.s);
