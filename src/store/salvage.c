@@ -40,8 +40,8 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 		    s->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL);
 		sqlite3_db_config(
 		    s->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-		code = sqlite3_prepare_v2(
-		    s->db, "SELECT count(*) FROM sqlite_schema" SCAN_OK, -1, &q, NULL);
+		code = sqlite3_prepare_v2(s->db,
+		    "SELECT count(*) FROM sqlite_schema" SCAN_OK, -1, &q, NULL);
 	}
 	if (code == SQLITE_OK)
 		code = sqlite3_step(q);

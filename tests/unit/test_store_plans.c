@@ -54,7 +54,7 @@ static const char *const formatted[] = {
 	"PRAGMA user_version = %d",
 	"PRAGMA application_id = %d;",
 	"EXPLAIN QUERY PLAN %s",
-	"PRAGMA quick_check(%Q)",
+	"PRAGMA quick_check(%s)",
 	"SELECT * /*scan-ok*/ FROM \"%s\" ORDER BY ",
 };
 

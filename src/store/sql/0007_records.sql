@@ -604,4 +604,3 @@ CREATE INDEX recall_item_of_portion ON recall_item (portion_id)
     WHERE portion_id IS NOT NULL;
 CREATE INDEX recall_item_of_batch ON recall_item (batch_id)
     WHERE batch_id IS NOT NULL;
-CREATE INDEX recall_item_recall ON recall_item (recall_id);
