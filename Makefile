@@ -153,7 +153,8 @@ XGETTEXT := xgettext --language=C --from-code=UTF-8 --keyword \
 
 SQL := $(sort $(wildcard src/store/sql/*.sql))
 
-.PHONY: all demo check check-asan check-monkey check-valgrind check-vm unit \
+.PHONY: all demo check check-asan check-monkey check-cuts \
+	check-valgrind check-vm unit cuts \
 	screens pty monkey usb cli epcis messages replay \
 	fuzz lint bench bench-demand install uninstall docs-made \
 	check-install deps deps-run deps-test deps-lint \
@@ -286,6 +287,20 @@ check-monkey: deps-run
 	$(MAKE) --no-print-directory MODE=asan build/asan/monkey
 	build/asan/monkey 100000 1 2 3 4 5 6 7 8 9 10
 
+# Some of every kind here; check-cuts is all of it, and the faults put in on
+# purpose that it has to find.
+cuts: $(RUN_CUTS)
+	$(RUN_CUTS) quick
+
+check-cuts: deps-run
+	$(MAKE) --no-print-directory $(RUN_CUTS)
+	$(RUN_CUTS) all
+	CC='$(CC)' COMPILE='$(CC) $(CPPFLAGS) -iquote . -iquote src/store \
+	    -Isrc/store $(PC_CFLAGS) $(ALL_CFLAGS)' \
+	    LINK='$(CC) $(MODE_LDFLAGS) $(CUTS_LDFLAGS) $(LDFLAGS)' \
+	    OBJECTS='$(CUTS_OBJ) $(OBJ)' LIBS='$(LIBS)' BUILD='$(BUILD)' \
+	    tests/cuts/proof.sh
+
 screens: $(RUN_SCREENS) $(PROGRAM) $(MO)
 	$(RUN_SCREENS) $(PROGRAM) tests/screens
 	tests/screens/manual.sh
@@ -305,7 +320,7 @@ epcis: $(PROGRAM)
 # Every check is a fork: a heap of freed blocks kept for show makes each slow.
 check-asan: deps-run deps-test
 	ASAN_OPTIONS=quarantine_size_mb=8 \
-	    $(MAKE) --no-print-directory MODE=asan unit screens pty monkey usb cli replay
+	    $(MAKE) --no-print-directory MODE=asan unit screens pty monkey usb cuts cli replay
 
 # The same USB code on a real kernel, in a virtual machine without any help
 # from this machine's.  Where QEMU cannot be had it is skipped, and says so.
@@ -489,6 +504,7 @@ help:
 	@echo 'make check       install what is missing, build, run all tests'
 	@echo 'make check-asan  the same tests under address and undefined-behaviour checks'
 	@echo 'make check-monkey  a million random actions at the screens, under the same'
+	@echo 'make check-cuts  power cuts, faults of the disk, kill -9, damaged files: all of it'
 	@echo 'make check-vm    USB printers on a real kernel, in a virtual machine'
 	@echo 'make check-valgrind  the USB tests and some others under memcheck'
 	@echo 'make lint        layers, banned calls, sizes, headers, format, cppcheck'

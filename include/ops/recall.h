@@ -21,6 +21,7 @@
 #include "labels/ticket.h"
 #include "ops/station.h"
 #include "ops/trace_find.h"
+#include "store/recall_reach.h"
 #include "store/recalls.h"
 
 #define RECALL_CODES_MAX 64

@@ -15,7 +15,6 @@
 #include "base/err.h"
 #include "base/units.h"
 #include "core/code.h"
-#include "store/deliveries.h"
 #include "store/holds.h"
 #include "store/moment.h"
 #include "store/places.h"
@@ -152,29 +151,6 @@ struct recall_count {
 };
 enum rc recall_counted(struct recall_count *out, struct store *st,
     int64_t recall_id, struct err *err) MUST_CHECK;
-
-/* Servings of it that guests were served. */
-struct recall_use {
-	char code[CODE_SIZE];
-	char dish[64];
-	int64_t servings;
-	char service[48]; /* "2026-11-27/dinner"; empty: none known */
-	struct moment at;
-};
-enum rc recall_uses_open(struct recall_use **items, size_t *count,
-    struct store *st, int64_t recall_id, struct err *err) MUST_CHECK;
-
-/* Parts of a batch on the list that carry no label of a unit. */
-struct recall_loose {
-	char batch[CODE_SIZE];
-	grams trim, frames;
-};
-enum rc recall_loose_open(struct recall_loose **items, size_t *count,
-    struct store *st, int64_t recall_id, struct err *err) MUST_CHECK;
-
-/* recall_suppliers - whose goods are on the list; *items is owned. */
-enum rc recall_suppliers(struct supplier **items, size_t *count,
-    struct store *st, int64_t recall_id, struct err *err) MUST_CHECK;
 
 enum recall_verdict {
 	TICK_FOUND,

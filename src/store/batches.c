@@ -1,7 +1,6 @@
 /* batches.c - what came in and what is left of it. */
 #include "store/batches.h"
 
-#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -331,8 +330,7 @@ batch_text(
 	if (rc == RC_OK)
 		*out = col_dup(&q, 0);
 	stmt_close(&q);
-	assert(rc != RC_END);
-	return rc;
+	return rc == RC_END ? row_gone(st, err) : rc;
 }
 
 enum rc

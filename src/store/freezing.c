@@ -130,6 +130,5 @@ freezing_why(char **out, struct store *st, int64_t id, struct err *err)
 	if (rc == RC_OK)
 		*out = col_dup(&q, 0);
 	stmt_close(&q);
-	assert(rc != RC_END);
-	return rc;
+	return rc == RC_END ? row_gone(st, err) : rc;
 }

@@ -1,7 +1,6 @@
 /* portions.c - labelled units, and what became of them. */
 #include "store/portions.h"
 
-#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -541,6 +540,5 @@ portion_why(char **out, struct store *st, int64_t id, struct err *err)
 	if (rc == RC_OK)
 		*out = col_dup(&q, 0);
 	stmt_close(&q);
-	assert(rc != RC_END);
-	return rc;
+	return rc == RC_END ? row_gone(st, err) : rc;
 }

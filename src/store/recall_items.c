@@ -6,6 +6,7 @@
 #include "base/day.h"
 #include "base/str.h"
 #include "stmt.h"
+#include "store/recall_reach.h"
 #include "store/recalls.h"
 
 int64_t

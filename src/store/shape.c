@@ -37,7 +37,7 @@ static const char parts[] =
     " WHERE type IN ('trigger', 'view')"
     " UNION ALL SELECT 'column ' || m.name || '.' || x.name, ''"
     " FROM sqlite_schema m, pragma_table_xinfo(m.name) x"
-    " WHERE m.type = 'table' AND x.hidden > 1 /*scan-ok*/";
+    " WHERE m.type = 'table' AND x.hidden > 1" SCAN_OK;
 
 enum rc
 shape_check(struct store *st, struct err *err)

@@ -333,6 +333,13 @@ spoil(const struct stmt *q)
 		q->st->spoilt = true;
 }
 
+enum rc
+row_gone(struct store *st, struct err *err)
+{
+	st->spoilt = true;
+	return spoilt(st, err);
+}
+
 int64_t
 col_int(const struct stmt *q, int i)
 {

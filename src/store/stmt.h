@@ -106,6 +106,9 @@ int64_t col_int(const struct stmt *q, int i); /* NULL is 0 */
  * `from` is what is read. */
 int64_t col_in(const struct stmt *q, int i, int64_t from, int64_t to);
 int32_t col_day(const struct stmt *q, int i); /* NULL is DAY_NONE */
+/* row_gone - a row that must be there, since another one names it, is not: the
+ * store is spoilt.  RC_FATAL. */
+enum rc row_gone(struct store *st, struct err *err);
 /* col_text - copied.  The field's size is the column's own limit: what does not
  * fit, or is no text, was not written by us and spoils the store. */
 void col_text(char *dst, size_t size, const struct stmt *q, int i);

@@ -292,7 +292,7 @@ open_file(struct store *st, struct err *err)
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
 	if (sqlite3_exec(st->db, "BEGIN", NULL, NULL, NULL) != SQLITE_OK)
-		return db_fail(st, "BEGIN", err);
+		return db_fail(st, "its first read", err);
 	if ((rc = number(&id, st, "PRAGMA application_id", err)) != RC_OK ||
 	    (rc = number(&schema, st, "PRAGMA user_version", err)) != RC_OK)
 		return rc;

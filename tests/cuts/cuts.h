@@ -19,7 +19,7 @@ bool cuts_run(const struct amount *a);
 /* cuts_upgrade - over a file of an older schema being opened. */
 bool cuts_upgrade(const struct amount *a);
 bool faults_run(const struct amount *a);
-bool kill_run(unsigned seeds);
+bool kill_run(unsigned seeds, unsigned workers);
 bool damage_run(unsigned seeds, unsigned workers);
 /* damage_one - in this process, for a debugger; its folder stays. */
 void damage_one(unsigned seed);

@@ -278,7 +278,7 @@ looks(struct day *d, struct err *err)
 	count(stock(&b, d->sn, FORMAT_TEXT, err), err);
 	count(stock(&b, d->sn, FORMAT_JSON, err), err);
 	count(today_page(&b, d->sn, FORMAT_JSON, err), err);
-	count(audit_trail(&b, d->sn, 1000, FORMAT_JSON, err), err);
+	count(audit_trail(&b, d->sn, 1000, true, FORMAT_JSON, err), err);
 	count(trace(&b, d->sn, d->c.hake, FORMAT_TEXT, err), err);
 	count(trace(&b, d->sn, d->c.plaices[2], FORMAT_JSON, err), err);
 	if ((rc = trace_page_load(&page, d->sn, d->c.plaice, &all, err)) ==
@@ -415,7 +415,7 @@ try_one(struct day *d, struct tally *t, unsigned seed)
 
 	fflush(NULL);
 	if ((pid = fork()) == 0)
-		_exit(try_file(d, t));
+		exit(try_file(d, t));
 	if (pid < 0 || wait4(pid, &status, 0, &use) != pid)
 		give_up("no child");
 	t->n[FILES]++;

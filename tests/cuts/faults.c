@@ -18,6 +18,7 @@
 #include "ops/people.h"
 #include "store/store.h"
 
+#define TRAIL_EACH 16
 #define SAYS_NOTHING "nothing was recorded"
 #define SAYS_DOUBT "it is not certain"
 
@@ -145,6 +146,8 @@ goes_on(struct bench *b)
 	if (!look_open(&db, b->d.db))
 		return "afterwards it cannot be read";
 	wrong = look_sound(db);
+	if (wrong == NULL && b->t->n[RUNS] % TRAIL_EACH == 0)
+		wrong = look_trail(b->d.db);
 	if (wrong == NULL &&
 	    look_number(
 		db, "SELECT count(*) FROM person WHERE initials = 'ZZ'") != 1)

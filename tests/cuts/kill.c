@@ -273,6 +273,8 @@ look_left(struct day *d, bool program, size_t most)
 		wrong = look_backups();
 	if (wrong == NULL)
 		wrong = look_sound(db);
+	if (wrong == NULL && (program || most == SIZE_MAX))
+		wrong = look_trail(d->db);
 	sqlite3_close(db);
 	day_shut(d);
 	return wrong;
@@ -316,13 +318,14 @@ one_life(struct day *d, unsigned seed, int *killed)
 }
 
 bool
-kill_run(unsigned seeds)
+kill_run(unsigned seeds, unsigned workers)
 {
 	const char *wrong = NULL;
 	struct day d;
 	int killed = 0;
 	unsigned i;
 
+	(void)workers; /* one life after the other, on what it left */
 	log_small();
 	for (i = 0; i < seeds && wrong == NULL; i++) {
 		if (i % LIVES_A_FILE == 0)

@@ -5,6 +5,7 @@
 
 #include "base/str.h"
 #include "image.h"
+#include "store/verify.h"
 #include "tests/unit/sound.h"
 
 static char said[600];
@@ -88,20 +89,28 @@ look_state(struct state *out, sqlite3 *db)
 	return ok && rc == SQLITE_DONE;
 }
 
-/* What the trail itself says of its rows, once there is a call for it. */
-static const char *
-look_trail(sqlite3 *db)
+const char *
+look_trail(const char *path)
 {
-	(void)db;
-	return NULL;
+	struct verify_wish wish = { 0 };
+	struct trail_report r;
+	struct err err = { 0 };
+	const char *wrong = NULL;
+
+	if (store_verify(&r, path, &wish, &err) != RC_OK)
+		wrong = err.text;
+	else if (r.found > 0)
+		wrong = r.fault_count > 0 ? r.faults[0].text : "the trail";
+	if (wrong != NULL)
+		str_fmt(said, sizeof(said), "%s", wrong);
+	trail_report_fini(&r);
+	return wrong == NULL ? NULL : said;
 }
 
 const char *
 look_sound(sqlite3 *db)
 {
-	const char *wrong = sound_check(db, 0);
-
-	return wrong != NULL ? wrong : look_trail(db);
+	return sound_check(db, 0);
 }
 
 int64_t

@@ -24,8 +24,9 @@ bool look_open(sqlite3 **out, const char *path);
 bool look_state(struct state *out, sqlite3 *db);
 
 /* look_sound - NULL, or what does not hold of it (tests/unit/sound.h; every
- * page and index; the trail). */
+ * page and index).  look_trail - what verify finds in the file. */
 const char *look_sound(sqlite3 *db);
+const char *look_trail(const char *path);
 
 /* look_facts - NULL, or the first thing a step up to `step` said that is not
  * so; *held counts those that are. */

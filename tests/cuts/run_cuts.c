@@ -1,40 +1,81 @@
 /*
- * run_cuts.c - nothing is lost.
+ * run_cuts.c - nothing is lost: docs/testing.md, "Power cuts".
  *
- *	run_cuts quick        what `make check` runs: a sample of everything
- *	run_cuts all          every point, 1 000 kills
- *	run_cuts cuts|upgrade|faults [EACH]
+ *	run_cuts quick            what `make check` runs: some of everything
+ *	run_cuts all              every point, 1 000 kills, 10 000 bad files
+ *	run_cuts cuts|upgrade|faults [EACH]   one point in EACH
  *	run_cuts kill|damage [SEEDS]
+ *	run_cuts damage-one SEED  for a debugger
  *
  * Ends with 1 when anything was lost.
  */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "base/str.h"
 #include "cuts.h"
+
+static const struct part {
+	const char *word;
+	bool (*points)(const struct amount *a);
+	unsigned quick; /* one point in so many */
+	bool (*seeds)(unsigned seeds, unsigned workers);
+	unsigned quick_seeds, all_seeds;
+} parts[] = {
+	{ .word = "cuts", .points = cuts_run, .quick = 25 },
+	{ .word = "upgrade", .points = cuts_upgrade, .quick = 5 },
+	{ .word = "faults", .points = faults_run, .quick = 60 },
+	{ .word = "kill",
+	    .seeds = kill_run,
+	    .quick_seeds = 50,
+	    .all_seeds = 1000 },
+	{ .word = "damage",
+	    .seeds = damage_run,
+	    .quick_seeds = 200,
+	    .all_seeds = 10000 },
+};
+
+static bool
+run(const struct part *p, unsigned n, bool all, unsigned workers)
+{
+	struct amount a = { .each = n, .workers = workers };
+
+	if (p->seeds != NULL)
+		return p->seeds(n != 0 ? n
+			: all          ? p->all_seeds
+				       : p->quick_seeds,
+		    workers);
+	if (n == 0)
+		a.each = all ? 1 : p->quick;
+	return p->points(&a);
+}
 
 int
 main(int argc, char **argv)
 {
 	const char *what = argc > 1 ? argv[1] : "quick";
 	unsigned n = argc > 2 ? (unsigned)strtoul(argv[2], NULL, 10) : 0;
-	struct amount a = { .each = n == 0 ? 1 : n, .workers = 2 };
-	bool ok = true;
+	bool all = str_eq(what, "all"), every = all || str_eq(what, "quick");
+	long cores = sysconf(_SC_NPROCESSORS_ONLN);
+	bool ok = true, known = false;
+	size_t i;
 
 	setvbuf(stdout, NULL, _IOLBF, 0);
-	if (str_eq(what, "cuts"))
-		ok = cuts_run(&a);
-	else if (str_eq(what, "upgrade"))
-		ok = cuts_upgrade(&a);
-	else if (str_eq(what, "kill"))
-		ok = kill_run(n == 0 ? 50 : n);
-	else if (str_eq(what, "damage"))
-		ok = damage_run(n == 0 ? 200 : n, 2);
-	else if (str_eq(what, "damage-one"))
+	if (str_eq(what, "damage-one")) {
 		damage_one(n);
-	else if (str_eq(what, "faults"))
-		ok = faults_run(&a);
-	return ok ? 0 : 1;
+		return 0;
+	}
+	for (i = 0; i < sizeof(parts) / sizeof(parts[0]); i++)
+		if (every || str_eq(what, parts[i].word)) {
+			known = true;
+			ok &= run(&parts[i], every ? 0 : n, all || !every,
+			    cores < 2        ? 2
+				: cores > 16 ? 16
+					     : (unsigned)cores);
+		}
+	if (!known)
+		fprintf(stderr, "cuts: no such part: %s\n", what);
+	return ok && known ? 0 : 1;
 }

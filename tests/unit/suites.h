@@ -100,12 +100,12 @@
 	X(ops_complaint)                                                       \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \
-	X(ops_export)                                                          \
 	X(ops_drill)                                                           \
+	X(ops_export)                                                          \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
-	X(ops_keeping)                                                         \
 	X(ops_home)                                                            \
+	X(ops_keeping)                                                         \
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
 	X(ops_on_hand)                                                         \
@@ -114,8 +114,8 @@
 	X(ops_people)                                                          \
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
-	X(ops_receive)                                                         \
 	X(ops_recall)                                                          \
+	X(ops_receive)                                                         \
 	X(ops_records)                                                         \
 	X(ops_restore)                                                         \
 	X(ops_restore_refused)                                                 \
@@ -148,6 +148,7 @@
 	X(store_jobs)                                                          \
 	X(store_plans)                                                         \
 	X(store_prune)                                                         \
+	X(store_recalls)                                                       \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \

@@ -420,6 +420,30 @@ START_TEST(all_inputs_come_back)
 }
 END_TEST
 
+/* Batches that were used up are open again, every one. */
+START_TEST(used_up_and_back)
+{
+	struct breakdown_in in = {
+		.batch = cod[0].code,
+		.fish = 10,
+		.weight_g = 20000,
+		.with = { { cod[1].code, 10, 20000 } },
+		.with_count = 1,
+		.loss_g = { [LOSS_TRIM] = 30000 },
+		.by = "CD",
+	};
+	struct breakdown b;
+
+	ck_assert_int_eq(breakdown_record(&b, k.sn, &in, NULL), RC_OK);
+	breakdown_fini(&b);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT sum(open) FROM batch"), BATCHES - 2);
+	undo_now("CD");
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT sum(open) FROM batch"), BATCHES);
+}
+END_TEST
+
 /* A breakdown whose units lie on another tray is not struck out under it, and
  * a tray taken apart leaves everything as it was. */
 START_TEST(apart_again)
@@ -568,6 +592,7 @@ suite_ops_mixed(void)
 	tcase_add_loop_test(tc, every_mix, 0, 15);
 	tcase_add_loop_test(tc, at_random, 0, 12);
 	tcase_add_test(tc, all_inputs_come_back);
+	tcase_add_test(tc, used_up_and_back);
 	tcase_add_test(tc, apart_again);
 	tcase_add_test(tc, held_by_its_breakdown);
 	tcase_add_test(tc, yield_of_the_sum);

@@ -54,7 +54,6 @@ static const char *const formatted[] = {
 	"PRAGMA user_version = %d",
 	"PRAGMA application_id = %d;",
 	"EXPLAIN QUERY PLAN %s",
-	"PRAGMA quick_check(%s)",
 	"SELECT * /*scan-ok*/ FROM \"%s\" ORDER BY ",
 };
 
@@ -92,7 +91,7 @@ START_TEST(all_are_found)
 }
 END_TEST
 
-/* None is made with a format, but those three. */
+/* None is made with a format, but those. */
 START_TEST(none_is_formatted)
 {
 	const char *p;
@@ -143,7 +142,7 @@ has_plan(const char *sql)
 static size_t
 look(const struct sql_text *t)
 {
-	char explain[8192];
+	char explain[32768];
 	sqlite3_stmt *s = NULL;
 	const char *detail, *wrong;
 	size_t faults = 0;
@@ -186,7 +185,7 @@ END_TEST
 /* A mark that nothing needs is taken away. */
 START_TEST(no_idle_marks)
 {
-	char bare[8192], *mark;
+	char bare[32768], *mark;
 	struct sql_text t;
 	size_t i, idle = 0;
 	sqlite3_stmt *s;
