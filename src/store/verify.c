@@ -246,6 +246,7 @@ verify_schema(struct verifying *v, struct err *err)
 		compare_schema(v, &is, &want);
 	stmt_close(&is);
 	stmt_close(&want);
+	stmt_drop_kept(&model);
 	sqlite3_close(model.db);
 	return rc;
 }
@@ -352,6 +353,7 @@ store_verify(struct trail_report *out, const char *path,
 			err->rc = rc;
 	}
 	trail_tables_fini(&st.trail.tables);
+	stmt_drop_kept(&st);
 	sqlite3_close(st.db);
 	buf_fini(&v.scratch);
 	free(st.path);
