@@ -84,7 +84,7 @@ START_TEST(all_are_found)
 		    texts.items[i].sql);
 		loose++;
 	}
-	ck_assert_uint_eq(loose, NELEM(formatted));
+	ck_assert_uint_ge(loose, NELEM(formatted));
 	/* The finder finds. */
 	ck_assert_uint_gt(texts.count, 180);
 	ck_assert_uint_gt(texts.calls, 150);
