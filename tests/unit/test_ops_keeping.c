@@ -1,7 +1,6 @@
 /*
- * test_ops_keeping.c - what is removed is exactly what is old enough, whole
- * chains, and nothing else: against SQL of its own over a copy of the file from
- * before.  What speaks against it refuses all of it.
+ * test_ops_keeping.c - what is removed is exactly what is old enough, against
+ * SQL of its own over a copy from before; what speaks against it refuses all.
  */
 #include "unit.h"
 
@@ -29,8 +28,7 @@
  * set's longest duty. */
 #define LONGEST 731
 
-/* May a story write past the station?  Else it is verified at the end. */
-static bool past;
+static bool past; /* a story writes past the station; else verified */
 static struct kitchen k;
 static char stick[400], copy[400];
 static int64_t began;
@@ -217,7 +215,7 @@ prune(struct prune_sum *sum, struct err *err)
 
 /* --- what should have gone, asked of the copy ------------------------------*/
 
-/* Batches that must stay for a reason of their own; :L is the instant. */
+/* What must stay for a reason of its own; :L is the instant. */
 #define OWN_REASON                                                             \
 	"SELECT id FROM batch WHERE received_utc >= :L OR use_by_utc >= :L"    \
 	" OR open = 1 OR id = (SELECT max(id) FROM batch)"                     \
@@ -468,7 +466,7 @@ static const struct {
 	    "no backup of the last 24 hours" },
 	{ "the stick is out", 6, backup_gone, NULL, 0, RC_REFUSED,
 	    "put its stick in" },
-	{ "another station's file", 6, backup_other, NULL, 0, RC_REFUSED,
+	{ "another station's", 6, backup_other, NULL, 0, RC_REFUSED,
 	    "not a backup of this station" },
 	{ "the house keeps longer", 6, house_longer, NULL, -10, RC_REFUSED,
 	    "records are kept 5000 days (the house" },
@@ -546,8 +544,7 @@ START_TEST(killed_in_the_middle)
 	story(77 + (unsigned)_i, 120, 90);
 	time_rfc3339(now, sizeof(now), k.sn->clock.fixed_utc);
 	now[16] = '\0'; /* to the minute */
-	/* The file of the parent is closed meanwhile: SQLite does not survive
-	 * a fork. */
+	/* SQLite does not survive a fork. */
 	station_close(k.sn);
 	k.sn = NULL;
 	wait.tv_nsec = 1000000L * (15 + 4 * _i);
