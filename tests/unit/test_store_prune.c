@@ -62,8 +62,8 @@ static const struct {
 	const char *why, *sql;
 	int rc;
 } rows[] = {
-	{ "a batch outside", "UPDATE batch SET open = 0; DELETE FROM prep_input;"
-	    "DELETE FROM batch", SQLITE_CONSTRAINT },
+	{ "a batch outside", "UPDATE batch SET open = 0;"
+	    "DELETE FROM prep_input; DELETE FROM batch", SQLITE_CONSTRAINT },
 	{ "a breakdown outside", "DELETE FROM prep", SQLITE_CONSTRAINT },
 	{ "a portion outside", "UPDATE portion SET left = 0;"
 	    "DELETE FROM portion", SQLITE_CONSTRAINT },

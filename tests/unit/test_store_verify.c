@@ -388,7 +388,8 @@ static const char *const left_out[] = { "audit", "trail_head", "draft",
 
 /* Without a row after the day; a covered table all the same. */
 static const char *const empty[] = { "adopted", "clock_check", "pace",
-	"pace_seen" };
+	"pace_seen", "code_floor", "hold_stopped", "portion_prep", "pruning",
+	"pruned" };
 
 static bool
 among(const char *const *names, size_t count, const char *name)
@@ -406,13 +407,13 @@ static const char change[] =
     "UPDATE \"%s\" SET \"%s\" = CASE typeof(\"%s\")"
     " WHEN 'integer' THEN \"%s\" + 1000003"
     " WHEN 'text' THEN \"%s\" || 'x'"
-    " ELSE CASE '%s' WHEN 'INTEGER' THEN 7 ELSE 'x' END END"
+    " ELSE CASE '%s' WHEN 'INTEGER' THEN 70007 ELSE 'x' END END"
     " WHERE rowid = (SELECT min(rowid) FROM \"%s\")";
 static const char change_keyed[] =
     "UPDATE \"%s\" SET \"%s\" = CASE typeof(\"%s\")"
     " WHEN 'integer' THEN \"%s\" + 1000003"
     " WHEN 'text' THEN \"%s\" || 'x'"
-    " ELSE CASE '%s' WHEN 'INTEGER' THEN 7 ELSE 'x' END END"
+    " ELSE CASE '%s' WHEN 'INTEGER' THEN 70007 ELSE 'x' END END"
     " WHERE (%s) = (SELECT %s FROM \"%s\" LIMIT 1)";
 
 static void
