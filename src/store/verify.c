@@ -13,6 +13,7 @@
 #include "base/str.h"
 #include "core/paper_code.h"
 #include "migration.h"
+#include "shape.h"
 #include "verify_inner.h"
 
 #define TELL_ROWS 4096
@@ -177,9 +178,11 @@ verify_rows(struct verifying *v, struct err *err)
 
 /* --- tables, triggers, views -----------------------------------------------*/
 
+/* Of its own SQLite makes tables and indexes only. */
 static const char schema_sql[] =
     "SELECT type || ' ' || name, sql FROM sqlite_schema" SCAN_OK
-    "WHERE substr(name, 1, 7) <> 'sqlite_' ORDER BY 1";
+    "WHERE substr(name, 1, 7) <> 'sqlite_' OR type IN ('trigger', 'view')"
+    " ORDER BY 1";
 
 /* What this program makes, in memory. */
 static enum rc
@@ -283,13 +286,13 @@ open_file(struct store *st, struct err *err)
 	int64_t id, schema;
 	enum rc rc;
 
-	if (!file_exists(st->path))
-		return err_set(err, RC_NOTFOUND, ENOENT, "%s: %s", st->path,
-		    strerror(ENOENT));
+	if ((rc = file_plain(st->path, err)) != RC_OK)
+		return rc;
 	if (sqlite3_open_v2(st->path, &st->db,
 		SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL) != SQLITE_OK)
 		return err_set(err, RC_FAILED, sqlite3_extended_errcode(st->db),
 		    "%s: %s", st->path, sqlite3_errmsg(st->db));
+	shape_limits(st);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
 	if (sqlite3_exec(st->db, "BEGIN", NULL, NULL, NULL) != SQLITE_OK)

@@ -152,6 +152,7 @@
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
+	X(store_swap)                                                          \
 	X(store_trail)                                                         \
 	X(store_upgrade)                                                       \
 	X(store_verify)                                                        \

@@ -263,6 +263,26 @@ START_TEST(found_and_named)
 }
 END_TEST
 
+/* SQLite itself makes no trigger, so one by a name of its own is not its. */
+START_TEST(trigger_by_a_name_of_sqlite)
+{
+	struct trail_report r;
+
+	fresh();
+	ck_assert_int_eq(
+	    kitchen_sql(k.db,
+		"CREATE TRIGGER x AFTER INSERT ON hold BEGIN SELECT 1; END;"
+		"PRAGMA writable_schema = ON;"
+		"UPDATE sqlite_schema SET name = 'sqlite_x',"
+		" sql = replace(sql, 'TRIGGER x', 'TRIGGER sqlite_x')"
+		" WHERE name = 'x'"),
+	    SQLITE_OK);
+	r = rig_verify(k.db);
+	ck_assert(found(&r, TAMPER_TABLES, "trigger sqlite_x", ""));
+	trail_report_fini(&r);
+}
+END_TEST
+
 static const char *
 code_of(int id)
 {
@@ -516,6 +536,7 @@ suite_store_verify(void)
 	tcase_set_timeout(tc, 240);
 	tcase_add_test(tc, untouched);
 	tcase_add_test(tc, row_of_another_file);
+	tcase_add_test(tc, trigger_by_a_name_of_sqlite);
 	tcase_add_test(tc, not_looked_through);
 	tcase_add_test(tc, edited_then_recorded);
 	tcase_add_test(tc, every_column);
