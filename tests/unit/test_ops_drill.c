@@ -12,6 +12,7 @@
 #include "ops/balance.h"
 #include "ops/drill.h"
 #include "ops/fate.h"
+#include "store/store.h"
 #include "store/tickets.h"
 
 static struct kitchen k;
@@ -173,7 +174,7 @@ START_TEST(nothing_yet)
 
 	ck_assert_int_eq(kitchen_sql(k.db,
 			     "PRAGMA foreign_keys = OFF;"
-			     "DELETE FROM batch"),
+			     "DROP TRIGGER batch_kept; DELETE FROM batch"),
 	    0);
 	ck_assert_int_eq(drill_run(&r, k.sn, &in, &err), RC_NOTFOUND);
 	ck_assert_ptr_nonnull(strstr(err.text, "take goods in first"));
@@ -194,7 +195,12 @@ START_TEST(printed)
 	ticket_free(t);
 	row.title = text.data;
 	row.body = text.data;
+	ck_assert_int_eq(store_begin(k.sn->st, NULL), RC_OK);
 	ck_assert_int_eq(ticket_insert(k.sn->st, &row, NULL), RC_OK);
+	ck_assert_int_eq(
+	    station_audit(k.sn, &row.at, NULL, "print", "a list", "of a drill"),
+	    RC_OK);
+	ck_assert_int_eq(store_commit(k.sn->st, NULL), RC_OK);
 	buf_fini(&text);
 	ck_assert_int_eq(ticket_get(&row, k.sn->st, row.id, NULL), RC_OK);
 	ck_assert_int_eq(row.kind, TICKET_DRILL);
