@@ -11,8 +11,9 @@
 #include "kitchen.h"
 #include "ops/balance.h"
 #include "ops/drill.h"
-#include "ops/fate.h"
+#include "store/audit.h"
 #include "store/store.h"
+#include "ops/fate.h"
 #include "store/tickets.h"
 
 static struct kitchen k;
@@ -198,8 +199,7 @@ START_TEST(printed)
 	ck_assert_int_eq(store_begin(k.sn->st, NULL), RC_OK);
 	ck_assert_int_eq(ticket_insert(k.sn->st, &row, NULL), RC_OK);
 	ck_assert_int_eq(
-	    station_audit(k.sn, &row.at, NULL, "print", "a list", "of a drill"),
-	    RC_OK);
+	    audit_add(k.sn->st, &row.at, "ticket", "drill", "", NULL), RC_OK);
 	ck_assert_int_eq(store_commit(k.sn->st, NULL), RC_OK);
 	buf_fini(&text);
 	ck_assert_int_eq(ticket_get(&row, k.sn->st, row.id, NULL), RC_OK);
