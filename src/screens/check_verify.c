@@ -19,6 +19,7 @@ code_read(struct desk *d, void *arg, struct form *f)
 	if (typed != NULL && typed[0] != '\0') {
 		if (paper_code_parse(code, typed, &err) != RC_OK) {
 			form_wrong(f, 0, err.text);
+			desk_fail(d, &err);
 			return false;
 		}
 		args[1] = "--paper";

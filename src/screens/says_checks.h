@@ -13,8 +13,7 @@
 #define SAY_CHECK_VERIFY_IS N_("was anything changed, removed or cut off")
 #define SAY_VERIFY_ASK N_("Verify: the code from a day sheet, or nothing")
 #define SAY_VERIFY_CODE N_("Code")
-#define SAY_VERIFY_CODE_HINT                                                   \
-	N_("from the foot of a day sheet, 6 groups of 4; empty: none")
+#define SAY_VERIFY_CODE_HINT N_("6 groups of 4, or none")
 #define SAY_VERIFY_RUNS N_("Verify  %s  %s")
 #define SAY_VERIFY_GOOD N_("Everything is as it was recorded")
 #define SAY_VERIFY_BAD N_("Not as it was recorded")
