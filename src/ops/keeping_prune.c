@@ -111,12 +111,13 @@ drop_chain(struct prune_sum *sum, struct run *r, const struct moment *at,
 	if ((rc = prune_chain_drop(sum, r->p, c, err)) != RC_OK)
 		return rc;
 	return station_audit(r->sn, at, err, "prune", code_show(code, c->code),
-	    "%zu batch(es) of %s to %s, %zu breakdown(s), %lld unit(s), %lld "
+	    "%zu batch%s of %s to %s, %zu breakdown%s, %lld unit%s, %lld "
 	    "rows: %s",
-	    c->batch_count,
+	    c->batch_count, c->batch_count == 1 ? "" : "es",
 	    day_print(from, sizeof(from), local_from_utc(c->from_utc).day),
 	    day_print(to, sizeof(to), local_from_utc(c->to_utc).day),
-	    c->prep_count, (long long)c->units, (long long)(sum->rows - rows),
+	    c->prep_count, c->prep_count == 1 ? "" : "s", (long long)c->units,
+	    c->units == 1 ? "" : "s", (long long)(sum->rows - rows),
 	    r->what.rule);
 }
 

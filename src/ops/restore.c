@@ -448,9 +448,9 @@ restore_done_words(struct buf *out, const struct restore_done *d)
 	if (d->unsure > 0)
 		buf_printf(out,
 		    "%" PRId64
-		    " label(s) may have come out since: pinbone "
+		    " label%s may have come out since: pinbone "
 		    "printer queue asks\n",
-		    d->unsure);
+		    d->unsure, d->unsure == 1 ? "" : "s");
 	if (d->doubt[0] != '\0')
 		buf_printf(out,
 		    "the clock is in doubt (%s): pinbone clock says what to "

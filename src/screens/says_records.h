@@ -106,7 +106,7 @@
 	   "is JSON.  A number or the arrows choose, Enter asks where to.")
 #define SAY_EXPORT_ASK N_("Export")
 #define SAY_EXPORT_FOLDER N_("Folder")
-#define SAY_EXPORT_FOLDER_HINT N_("/media/pinbone, or where the stick is")
+#define SAY_EXPORT_FOLDER_HINT N_("such as /media/pinbone")
 #define SAY_EXPORT_DATE N_("Day")
 #define SAY_EXPORT_SPAN N_("Days or code")
 #define SAY_EXPORT_SPAN_HINT                                                   \

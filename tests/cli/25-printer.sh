@@ -171,7 +171,7 @@ wait $pid 2>/dev/null || :
 unclog
 p stock
 expect_status 0
-expect_err '^pinbone: 1 label\(s\) were on their way when the program last ended$'
+expect_err '^pinbone: 1 label was on the way when the program last ended$'
 for asked in "$b" "$c"; do
 	expect_err "^did the label of $asked come out\? pinbone printer \
 answer $asked yes.no.later\$"

@@ -61,7 +61,7 @@ refuses 4 'is not in this station file' trace "$old"
 does trace "$stays"
 does log --last 3
 expect_out "prune    $old"
-expect_out '1 batch(es) of 2026-11-26 to 2026-11-26'
+expect_out '1 batch of 2026-11-26 to 2026-11-26'
 does --json prune
 expect_is "$(get by)" AK
 expect_out '"backup": "stick/pinbone-2028-11-30-0001.db"'

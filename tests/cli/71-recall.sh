@@ -165,7 +165,7 @@ expect_is "$(get recall)" 2
 expect_is "$(get to_pull)" 2
 refuses 3 'recall 2 rests' release "$plaice" --breakdown --by JM --reason x
 does recall close 2 --by JM --outcome mistake
-expect_out '1 hold(s) lifted'
+expect_out '1 hold lifted'
 refuses 3 'on hold' use "$plaice" --by AK
 does release "$plaice" --by JM --reason 'clean'
 does use "$plaice" --by AK
@@ -174,7 +174,7 @@ does use "$plaice" --by AK
 does recall open "$ple" --by JM --reason a
 does recall open --document n-2 --by JM --reason b --from authority
 does recall close 3 --by JM --outcome mistake
-expect_out '1 hold(s) stay'
+expect_out '1 hold stays'
 refuses 3 'on hold' prep "$ple" --by AK --fish 1 --weight 300 --frames 200
 does recall close 4 --by JM --outcome released --reason 'clean by test'
 refuses 3 'on hold' prep "$ple" --by AK --fish 1 --weight 300 --frames 200
