@@ -108,6 +108,21 @@ is_gone(void *arg, const char *key)
 	    "%s %s: recorded, and not there any more", g->table, key);
 }
 
+/* Every row of a table, by its key. */
+static enum rc
+open_rows(struct stmt *q, struct store *st, const struct trail_table *t,
+    struct err *err)
+{
+	struct buf sql;
+	enum rc rc;
+
+	buf_init(&sql, ROW_MAX);
+	row_select(&sql, t);
+	rc = stmt_open(q, st, buf_text(&sql), err);
+	buf_fini(&sql);
+	return rc;
+}
+
 /* Of the audit trail itself only what was there before it had digests. */
 static enum rc
 look_through(struct verifying *v, size_t i, struct err *err)
@@ -116,20 +131,14 @@ look_through(struct verifying *v, size_t i, struct err *err)
 	sqlite3_value *values[TRAIL_COLUMNS_MAX];
 	struct gone gone = { v, t->name };
 	struct stmt q;
-	struct buf sql;
 	enum rc rc;
 
-	buf_init(&sql, ROW_MAX);
-	if (t->covered) {
-		row_select(&sql, t);
-		rc = stmt_open(&q, v->st, buf_text(&sql), err);
-	} else {
-		rc = stmt_open(&q, v->st,
-		    "SELECT * FROM audit" SCAN_OK
-		    "WHERE digest IS NULL ORDER BY id",
-		    err);
-	}
-	buf_fini(&sql);
+	rc = t->covered ? open_rows(&q, v->st, t, err)
+			: stmt_open(&q, v->st,
+			      "SELECT * FROM audit" SCAN_OK
+			      "WHERE digest IS NULL"
+			      " ORDER BY id",
+			      err);
 	while (rc == RC_OK && (rc = stmt_step(&q, err)) == RC_OK) {
 		row_values(values, t, q.s);
 		look_at(v, i, values);
@@ -283,7 +292,7 @@ open_file(struct store *st, struct err *err)
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
 	if (sqlite3_exec(st->db, "BEGIN", NULL, NULL, NULL) != SQLITE_OK)
-		return db_fail(st, "BEGIN", err);
+		return db_fail(st, "its first read", err);
 	if ((rc = number(&id, st, "PRAGMA application_id", err)) != RC_OK ||
 	    (rc = number(&schema, st, "PRAGMA user_version", err)) != RC_OK)
 		return rc;

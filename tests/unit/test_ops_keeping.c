@@ -30,6 +30,8 @@
  * set's longest duty. */
 #define LONGEST 731
 
+/* May a story write past the station?  Else it is verified at the end. */
+static bool past;
 static struct kitchen k;
 static char stick[400], copy[400];
 static int64_t began;
@@ -73,6 +75,7 @@ sql1(const char *text, int64_t a)
 	sqlite3 *db;
 	sqlite3_stmt *s = NULL;
 
+	kitchen_touched();
 	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
 	ck_assert_msg(sqlite3_prepare_v2(db, text, -1, &s, NULL) == SQLITE_OK,
 	    "%s", sqlite3_errmsg(db));
@@ -133,13 +136,13 @@ one_batch(struct dice *d, int n)
 	if (roll(d, 8) == 0)
 		ck_assert_int_eq(
 		    hold(NULL, k.sn, b.code, "a call", "EF", NULL), RC_OK);
-	if (roll(d, 16) == 0)
+	if (roll(d, 16) == 0 && past)
 		sql1(
 		    "UPDATE hold SET released_utc = at_utc + 86400 * ?1,"
 		    " released_by = 'EF', released_reason = 'ok'"
 		    " WHERE id = (SELECT max(id) FROM hold)",
 		    20 + roll(d, 60));
-	if (roll(d, 6) == 0)
+	if (roll(d, 6) == 0 && past)
 		sql1(
 		    "INSERT INTO print_job (batch_id, copy, state, language,"
 		    " printer, picture, error, at_utc, changed_utc, by)"
@@ -149,7 +152,7 @@ one_batch(struct dice *d, int n)
 		    " FROM batch",
 		    roll(d, 40));
 	/* A gram of an earlier batch went into this breakdown. */
-	if (what > 1 && roll(d, 5) == 0) {
+	if (what > 1 && roll(d, 5) == 0 && past) {
 		sql1(
 		    "INSERT INTO prep_input (prep_id, batch_id, fish,"
 		    " weight_g) SELECT max(q.id), b.id, 0, 1 FROM prep q,"
@@ -350,6 +353,7 @@ story(unsigned seed, int batches, int later)
 {
 	struct dice d = { seed };
 	char sql[600];
+	sqlite3 *db;
 	int i;
 
 	for (i = 0; i < batches; i++) {
@@ -360,7 +364,9 @@ story(unsigned seed, int batches, int later)
 	back_up();
 	str_fmt(copy, sizeof(copy), "%s/copy-%u.db", k.folder, seed);
 	str_fmt(sql, sizeof(sql), "VACUUM INTO '%s'", copy);
-	ck_assert_int_eq(kitchen_sql(k.db, sql), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_exec(db, sql, NULL, NULL, NULL), SQLITE_OK);
+	sqlite3_close(db);
 }
 
 START_TEST(only_what_is_old_goes)
@@ -370,6 +376,7 @@ START_TEST(only_what_is_old_goes)
 	struct err err = { 0 };
 	int64_t gone;
 
+	past = _i % 2 == 0;
 	story(100 + (unsigned)_i, 30, 5 + 4 * _i);
 	ck_assert_int_eq(keeping_look(&look, k.sn, DAY_NONE, 0, &err), RC_OK);
 	ck_assert_msg(prune(&sum, &err) == RC_OK, "%s", err.text);
@@ -548,6 +555,7 @@ START_TEST(killed_in_the_middle)
 	int status;
 	char now[48];
 
+	past = _i % 2 == 0;
 	story(77 + (unsigned)_i, 120, 90);
 	time_rfc3339(now, sizeof(now), k.sn->clock.fixed_utc);
 	now[16] = '\0'; /* to the minute */

@@ -23,6 +23,7 @@ setup(void)
 	struct batch batch;
 
 	kitchen_open(&k);
+	kitchen_touched();
 	b = kitchen_trays(&batch, &k);
 	breakdown_fini(&b);
 	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
