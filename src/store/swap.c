@@ -162,6 +162,7 @@ read_plan(
 	if (rc == RC_OK &&
 	    (len == 0 || s[len] != '\n' ||
 		!str_fmt(name, sizeof(name), "%.*s", (int)len, s) ||
+		strchr(name, '/') != NULL ||
 		!file_beside(aside, SWAP_PATH_SIZE, plan, name)))
 		rc = err_set(err, RC_FAILED, 0,
 		    "%s: not what a restore writes: look at it, then remove "

@@ -117,6 +117,31 @@ START_TEST(name_with_a_line_end)
 }
 END_TEST
 
+/* It names a file of the folder, and nothing else. */
+START_TEST(plan_of_somebody_else)
+{
+	static const char *const plans[] = { "", "coming no\naside \n",
+		"coming no\naside x", "coming no\naside ../x\n",
+		"coming no\naside /tmp/x\n", "coming maybe\naside x\n" };
+	char found[SWAP_PATH_SIZE];
+	struct err err = { 0 };
+	bool done;
+	size_t i;
+
+	put(k.db, "old");
+	for (i = 0; i < NELEM(plans); i++) {
+		put(plan, plans[i]);
+		ck_assert_msg(
+		    swap_finish(&done, found, k.db, &err) == RC_FAILED, "%s",
+		    plans[i]);
+		err_clear(&err);
+		must_hold(k.db, "old");
+		must_hold(plan, plans[i]);
+	}
+	unlink(plan);
+}
+END_TEST
+
 /* A file that says who has it open, and cannot be opened, keeps nobody out:
  * a restore by another user would not see that the station is open. */
 START_TEST(lock_out_of_reach)
@@ -160,6 +185,7 @@ suite_store_swap(void)
 	tcase_add_test(t, cut_between_two_names);
 	tcase_add_test(t, never_the_last_name);
 	tcase_add_test(t, name_with_a_line_end);
+	tcase_add_test(t, plan_of_somebody_else);
 	tcase_add_test(t, lock_out_of_reach);
 	tcase_add_test(t, pipe_is_no_file);
 	suite_add_tcase(s, t);

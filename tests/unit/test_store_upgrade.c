@@ -13,6 +13,7 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "kitchen.h"
+#include "store/copy.h"
 #include "store/store.h"
 #include "trail_rig.h"
 
@@ -381,6 +382,37 @@ START_TEST(five_is_taken_into_the_trail)
 }
 END_TEST
 
+/* The copy of an earlier try is no copy of what was recorded since. */
+START_TEST(copy_of_another_day)
+{
+	struct store *st = NULL;
+	struct file_head head;
+	struct buf old;
+	char copy[320];
+	int64_t last;
+
+	make_five();
+	buf_init(&old, FILE_READ_MAX);
+	ck_assert_int_eq(file_read(&old, k.db, NULL), RC_OK);
+	str_fmt(copy, sizeof(copy), "%s.before-schema-7", k.db);
+	ck_assert_int_eq(file_write(copy, old.data, old.len, NULL), RC_OK);
+	buf_fini(&old);
+	ck_assert_int_eq(kitchen_sql(k.db,
+			     "INSERT INTO audit SELECT max(id) + 1, at_utc,"
+			     " offset_min, by, action, subject, detail"
+			     " FROM audit"),
+	    SQLITE_OK);
+	ck_assert_int_eq(store_open(&st, k.db, NULL), RC_OK);
+	store_close(st);
+	ck_assert_int_eq(file_head_read(&head, copy, NULL), RC_OK);
+	str_fmt(copy, sizeof(copy), "%s.before-schema-7-2", k.db);
+	last = head.last_row;
+	ck_assert_int_eq(file_head_read(&head, copy, NULL), RC_OK);
+	ck_assert_int_eq(head.last_row, last + 1);
+	ck_assert_int_eq(head.schema, 5);
+}
+END_TEST
+
 /* Rows from before hold no value for a column added since; a change of one says
  * what those who adopted it read. */
 START_TEST(every_old_row_changes)
@@ -424,6 +456,7 @@ suite_store_upgrade(void)
 	tcase_add_test(tc, five_keeps_its_rows);
 	tcase_add_test(tc, five_takes_back);
 	tcase_add_test(tc, five_is_taken_into_the_trail);
+	tcase_add_test(tc, copy_of_another_day);
 	tcase_add_test(tc, every_old_row_changes);
 	suite_add_tcase(s, tc);
 	return s;
