@@ -258,6 +258,35 @@ START_TEST(scanned_once)
 }
 END_TEST
 
+/* More of a lot that is being recalled is blocked as it comes in; of another
+ * supplier the same word is another lot. */
+START_TEST(more_of_the_lot)
+{
+	static const struct {
+		const char *supplier, *lot;
+		bool held;
+	} rows[] = {
+		{ "pier", "one", true },
+		{ "reef", "ONE", false },
+		{ "pier", "THREE", false },
+	};
+	struct recall_close_in end = { .outcome = "mistake", .by = "GH" };
+	struct receive_in rin = kitchen_cod();
+	struct recall_closed closed;
+	size_t i;
+
+	end.id = recall_of(cod[0].code, false);
+	for (i = 0; i < sizeof(rows) / sizeof(rows[0]); i++) {
+		rin.supplier = rows[i].supplier;
+		rin.lot = rows[i].lot;
+		ck_assert(kitchen_receive(&k, &rin).held == rows[i].held);
+	}
+	ck_assert_int_eq(recall_close(&closed, k.sn, &end, NULL), RC_OK);
+	rin.lot = "ONE";
+	ck_assert(!kitchen_receive(&k, &rin).held);
+}
+END_TEST
+
 /* Bought gutted and bought as fillets: no tray of both, as no board of both;
  * it could be neither frozen nor labelled. */
 START_TEST(one_presentation)
@@ -311,6 +340,7 @@ suite_ops_mixed_recall(void)
 	tcase_add_test(tc, complaint_holds_all);
 	tcase_add_test(tc, drill_leads_back);
 	tcase_add_test(tc, scanned_once);
+	tcase_add_test(tc, more_of_the_lot);
 	tcase_add_test(tc, one_presentation);
 	suite_add_tcase(s, tc);
 	return s;
