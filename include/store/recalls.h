@@ -79,6 +79,11 @@ enum rc recall_list_open(struct recall_list *out, struct store *st, bool open,
     int64_t most, struct err *err) MUST_CHECK;
 void recall_list_fini(struct recall_list *l);
 
+/* recall_of_lot - an open recall that rests on a batch of this supplier's lot;
+ * RC_NOTFOUND: none, or the lot is not named. */
+enum rc recall_of_lot(int64_t *id, struct store *st, int64_t supplier_id,
+    const char *lot, struct err *err) MUST_CHECK;
+
 /* recall_rests - it rests on this hold, opened by it or not. */
 enum rc recall_rests(struct store *st, int64_t recall_id, int64_t hold_id,
     bool opened, struct err *err) MUST_CHECK;

@@ -23,28 +23,13 @@ static const char *const reads[PQ_READS] = {
 	    " UNION ALL SELECT o.prep_id FROM portion_source x JOIN portion p"
 	    " ON p.id = x.portion_id JOIN prep_output o"
 	    " ON o.id = p.prep_output_id WHERE x.batch_id = :id",
-	/* A unit's batch is one of its breakdown's; asked all the same. */
+	/* A unit's batch is one of its breakdown's; asked all the same.  A
+	 * tray that was put together has every batch of its units. */
 	[PQ_BATCHES_OF] =
 	    "SELECT batch_id FROM prep_input WHERE prep_id = :id"
 	    " UNION ALL SELECT p.batch_id FROM" UNITS OF_PREP
 	    " UNION ALL SELECT x.batch_id FROM" UNITS
 	    " JOIN portion_source x ON x.portion_id = p.id" OF_PREP,
-	/* Trays put together of units of several breakdowns, either way. */
-	[PQ_JOINED_TO] =
-	    "SELECT x.prep_id FROM" UNITS
-	    " JOIN portion_prep x ON x.portion_id = p.id" OF_PREP
-	    " UNION ALL SELECT u.prep_id FROM portion_prep x"
-	    "  JOIN portion y ON y.id = x.portion_id"
-	    "  JOIN prep_output u ON u.id = y.prep_output_id"
-	    "  WHERE x.prep_id = :id"
-	    " UNION ALL SELECT u.prep_id FROM" UNITS
-	    " JOIN portion_joined x ON x.portion_id = p.id"
-	    " JOIN portion y ON y.id = x.from_id"
-	    " JOIN prep_output u ON u.id = y.prep_output_id" OF_PREP
-	    " UNION ALL SELECT u.prep_id FROM" UNITS
-	    " JOIN portion_joined x ON x.from_id = p.id"
-	    " JOIN portion y ON y.id = x.portion_id"
-	    " JOIN prep_output u ON u.id = y.prep_output_id" OF_PREP,
 	/* Code, when it came, the newest instant; on hand, held, a label that
 	 * waits, a case, the newest of its kind; units. */
 	[PQ_BATCH] =

@@ -109,6 +109,7 @@
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
 	X(ops_mixed_days)                                                      \
+	X(ops_mixed_recall)                                                    \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_papers)                                                          \
