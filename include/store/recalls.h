@@ -105,14 +105,16 @@ enum rc recall_holds_open(struct recall_hold **items, size_t *count,
 /* A line of the list. */
 struct recall_item {
 	int64_t id;
-	struct subject subject;     /* a batch or a unit */
-	char code[CODE_SIZE];       /* without hyphen */
-	char batch[CODE_SIZE];      /* the same of a batch */
-	char name[64];              /* dish, or species code of a batch */
-	int64_t left;               /* when it was opened: servings, fish */
-	grams weight_g;             /* the same of a batch; 0 of a unit */
-	char place[PLACE_SIZE];     /* then */
-	char place_now[PLACE_SIZE]; /* moved since; else empty */
+	struct subject subject;       /* a batch or a unit */
+	char code[CODE_SIZE];         /* without hyphen */
+	char batch[CODE_SIZE];        /* the same of a batch */
+	char also[PORTION_ALSO_SIZE]; /* other batches it holds food of, as
+					 people read them; or "" */
+	char name[64];                /* dish, or species code of a batch */
+	int64_t left;                 /* when it was opened: servings, fish */
+	grams weight_g;               /* the same of a batch; 0 of a unit */
+	char place[PLACE_SIZE];       /* then */
+	char place_now[PLACE_SIZE];   /* moved since; else empty */
 	int64_t use_by_utc;
 	bool frozen; /* now */
 	bool struck;
@@ -122,6 +124,7 @@ struct recall_item {
 	int64_t discarded; /* since it was opened: servings, grams */
 	/* What became of it before, servings of a unit. */
 	int64_t used, thrown, lost;
+	int64_t combined; /* put onto other trays */
 	int64_t last_utc; /* its last event; 0: none since it was made */
 	enum portion_fate last;
 };

@@ -238,6 +238,37 @@ file_exists(const char *path)
 }
 
 bool
+file_same(const char *a, const char *b)
+{
+	struct stat x, y;
+
+	return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev &&
+	    x.st_ino == y.st_ino;
+}
+
+bool
+file_linked(const char *a, const char *b)
+{
+	struct stat x, y;
+
+	return !str_eq(a, b) && lstat(a, &x) == 0 && lstat(b, &y) == 0 &&
+	    S_ISREG(x.st_mode) && x.st_nlink > 1 && x.st_dev == y.st_dev &&
+	    x.st_ino == y.st_ino;
+}
+
+enum rc
+file_plain(const char *path, struct err *err)
+{
+	struct stat st;
+
+	if (stat(path, &st) != 0)
+		return fail_errno(path, err);
+	if (S_ISREG(st.st_mode))
+		return RC_OK;
+	return err_set(err, RC_INVALID, 0, "%s: not a file", path);
+}
+
+bool
 file_beside(char *dst, size_t size, const char *base, const char *name)
 {
 	const char *slash = strrchr(base, '/');

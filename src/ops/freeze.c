@@ -64,13 +64,12 @@ frozen_life_of(struct frozen_life *out, struct station *sn,
 
 	if ((rc = freezing_list_open(&l, sn->st, p->id, err)) != RC_OK)
 		return rc;
-	if (l.count == 0) {
+	if (l.count == 0 || l.items[0].to != KEEP_FROZEN) {
 		rc = err_set(err, RC_NOTFOUND, 0,
 		    "portion %s has no record of freezing",
 		    code_show(shown, p->code));
 	} else {
 		f = &l.items[0];
-		assert(f->to == KEEP_FROZEN);
 		*out = (struct frozen_life){
 			.frozen_utc = f->at.utc,
 			.freeze_dc = f->temp_dc,

@@ -48,6 +48,7 @@ enum rc
 seat_take(int *fd, const char *file, struct err *err)
 {
 	char name[FILE_PATH_SIZE + 16], who[WHO_MAX];
+	int e;
 
 	*fd = -1;
 	if (!str_fmt(name, sizeof(name), "%s-station", file))
@@ -62,9 +63,15 @@ seat_take(int *fd, const char *file, struct err *err)
 		write_who(*fd);
 		return RC_OK;
 	}
+	e = errno;
 	read_who(who, *fd);
 	close(*fd);
 	*fd = -1;
+	if (e != EWOULDBLOCK)
+		return err_set(err, RC_FAILED, e,
+		    "%s: %s: keep the station file on a disk of this computer, "
+		    "where files can be locked",
+		    name, strerror(e));
 	return err_set(err, RC_REFUSED, EWOULDBLOCK,
 	    "%s: a station is open on it already (%s): leave that one with "
 	    "Ctrl-Q, or work there; commands may go on beside it",

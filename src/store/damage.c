@@ -263,12 +263,12 @@ static enum rc
 open_to_look(struct looking *l, const char *path, struct err *err)
 {
 	struct stat st;
+	enum rc rc;
 
 	*l->out = (struct whole){ .good = true };
-	if (stat(path, &st) != 0)
-		return err_set(
-		    err, RC_NOTFOUND, errno, "%s: %s", path, strerror(errno));
-	if (st.st_size == 0)
+	if ((rc = file_plain(path, err)) != RC_OK)
+		return rc;
+	if (stat(path, &st) == 0 && st.st_size == 0)
 		found(l, "it is empty");
 	if (sqlite3_open_v2(path, &l->db,
 		SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL) != SQLITE_OK)

@@ -183,13 +183,17 @@ in_the_log(struct store *st)
  * changes nothing but writes a page is enough: what was behind it no longer
  * fits its checksum.
  */
-static int
+static bool
 overwrite(struct store *st)
 {
 	char sql[64];
+	sqlite3_stmt *s = NULL;
+	bool done;
 
 	str_fmt(sql, sizeof(sql), "PRAGMA user_version = %d", st->schema);
-	return sqlite3_exec(st->db, sql, NULL, NULL, NULL);
+	done = sqlite3_prepare_v2(st->db, sql, -1, &s, NULL) == SQLITE_OK &&
+	    sqlite3_step(s) == SQLITE_DONE;
+	return sqlite3_finalize(s) == SQLITE_OK && done;
 }
 
 enum rc
@@ -198,7 +202,7 @@ commit_failed(struct store *st, enum rc rc, struct err *err)
 	struct err why = { 0 };
 
 	/* Somebody else holds the lock: it was never written. */
-	if (rc == RC_RETRY || !in_the_log(st) || overwrite(st) == SQLITE_OK)
+	if (rc == RC_RETRY || !in_the_log(st) || overwrite(st))
 		return rc;
 	if (err != NULL)
 		why = *err;

@@ -9,6 +9,7 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "mass_units.h"
 #include "stmt.h"
 
 /* The newest explanation, while the figures are still those it explained. */
@@ -76,54 +77,13 @@ read_inputs(struct mass_prep *p, struct store *st, struct err *err)
 	return rc;
 }
 
-/* Servings of a kind, less what was taken back of it. */
-#define NET(kind)                                                              \
-	"coalesce(sum(CASE WHEN coalesce(u.kind, e.kind) = '" kind             \
-	"' THEN"                                                               \
-	" CASE WHEN e.undoes IS NULL THEN e.servings ELSE -e.servings END"     \
-	" END), 0)"
-
-static enum rc
-read_units(struct mass_prep *p, struct store *st, struct err *err)
-{
-	struct mass_unit u;
-	struct stmt q;
-	enum rc rc;
-
-	rc = stmt_open(&q, st,
-	    "SELECT p.weight_g, p.servings, p.left, p.frozen_utc IS NOT NULL"
-	    " AND p.thawed_utc IS NULL, " NET("used") ", " NET(
-		"discarded") ", " NET("missing") " - " NET("found")
-	    " FROM prep_output o"
-	    " CROSS JOIN portion p ON p.prep_output_id = o.id"
-	    " LEFT JOIN portion_event e ON e.portion_id = p.id"
-	    " LEFT JOIN portion_event u ON u.id = e.undoes"
-	    " WHERE o.prep_id = :prep GROUP BY p.id" SORT_OK,
-	    err);
-	if (rc != RC_OK)
-		return rc;
-	bind_int(&q, ":prep", p->id);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		u.weight_g = col_int(&q, 0);
-		u.servings = col_int(&q, 1);
-		u.left = col_int(&q, 2);
-		u.frozen = col_int(&q, 3) != 0;
-		u.used = col_int(&q, 4);
-		u.discarded = col_int(&q, 5);
-		u.missing = col_int(&q, 6);
-		mass_put_unit(&p->mass, &u);
-	}
-	stmt_close(&q);
-	return rc == RC_END ? RC_OK : rc;
-}
-
 static enum rc
 read_sums(struct mass_prep *p, struct store *st, struct err *err)
 {
 	enum rc rc;
 
 	if ((rc = read_inputs(p, st, err)) != RC_OK ||
-	    (rc = read_units(p, st, err)) != RC_OK)
+	    (rc = mass_put_units(&p->mass, st, p->id, err)) != RC_OK)
 		return rc;
 	mass_close(&p->mass);
 	return read_explained(&p->mass, p->reason, st,

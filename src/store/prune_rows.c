@@ -96,8 +96,9 @@ static const struct {
 	[PRUNE_LISTS] = {
 	    "SELECT t.id, t.at_utc FROM ticket t WHERE t.id <"
 	    " (SELECT max(id) FROM ticket) AND t.at_utc < :instant"
-	    " AND NOT EXISTS (SELECT 1 FROM print_job WHERE ticket_id = t.id AND (changed_utc >="
-	    "  :instant OR state IN ('queued', 'sending', 'unsure')))"
+	    " AND NOT EXISTS (SELECT 1 FROM print_job WHERE ticket_id ="
+	    "  t.id AND (changed_utc >= :instant"
+	    "  OR state IN ('queued', 'sending', 'unsure')))"
 	    " ORDER BY t.id LIMIT :most",
 	    { "DELETE FROM hold_stopped WHERE job_id IN (SELECT id"
 	      " FROM print_job WHERE ticket_id = :id)",

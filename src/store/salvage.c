@@ -21,17 +21,16 @@ struct salvage {
 enum rc
 salvage_open(struct salvage **out, const char *path, struct err *err)
 {
-	struct salvage *s = xcalloc(1, sizeof(*s));
+	struct salvage *s;
 	sqlite3_stmt *q = NULL;
-	enum rc rc = RC_INVALID;
+	enum rc rc;
 	int code;
 
 	*out = NULL;
-	if (!file_exists(path)) {
-		free(s);
-		return err_set(
-		    err, RC_NOTFOUND, ENOENT, "%s: %s", path, strerror(ENOENT));
-	}
+	if ((rc = file_plain(path, err)) != RC_OK)
+		return rc;
+	rc = RC_INVALID;
+	s = xcalloc(1, sizeof(*s));
 	code = sqlite3_open_v2(
 	    path, &s->db, SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL);
 	/* its log stays as it is, whoever closes it last */
@@ -146,6 +145,13 @@ same_row(struct salvage *a, struct salvage *b, const char *sql, int64_t id)
 #define TRAIL_ROW                                                              \
 	"SELECT id, at_utc, offset_min, by, action, subject, detail"           \
 	" FROM audit WHERE id = ?1"
+/* Where both keep digests: each is over all rows before it. */
+#define TRAIL_ROW_DIGEST                                                       \
+	"SELECT id, at_utc, offset_min, by, action, subject, detail,"          \
+	" coalesce(digest, '') FROM audit WHERE id = ?1"
+#define HAS_DIGEST                                                             \
+	"SELECT count(*) FROM pragma_table_info('audit')"                      \
+	" WHERE name = 'digest'" SCAN_OK
 #define TRAIL_END "SELECT coalesce(max(id), 0) FROM audit"
 
 enum rc
@@ -154,8 +160,12 @@ salvage_fork(
 {
 	int64_t low = 0, high, mid, other;
 	bool cut = a->cut || b->cut;
+	const char *sql;
 
 	a->cut = b->cut = false;
+	sql = one_number(a, HAS_DIGEST) != 0 && one_number(b, HAS_DIGEST) != 0
+	    ? TRAIL_ROW_DIGEST
+	    : TRAIL_ROW;
 	high = one_number(a, TRAIL_END);
 	other = one_number(b, TRAIL_END);
 	if (other < high)
@@ -163,7 +173,7 @@ salvage_fork(
 	/* Rows both have come first: halve what is between. */
 	while (low < high && !a->cut && !b->cut) {
 		mid = low + (high - low + 1) / 2;
-		if (same_row(a, b, TRAIL_ROW, mid))
+		if (same_row(a, b, sql, mid))
 			low = mid;
 		else
 			high = mid - 1;

@@ -8,10 +8,6 @@
 #include "stmt.h"
 #include "store/damage.h"
 
-/* The longest value: lines of the trail of a large transaction.  What SQLite
- * takes as it comes is a thousand million bytes. */
-#define VALUE_MAX (256 * 1000 * 1000)
-
 void
 shape_limits(struct store *st)
 {

@@ -35,7 +35,7 @@ expect_one_line_err
 run --config station.ini --db missing/k.db init
 expect_status 1
 expect_one_line_err
-expect_err '^pinbone: missing/k\.db: No such file or directory$'
+expect_err '^pinbone: missing/k\.db[^ ]*: No such file or directory$'
 expect_no_file missing
 run --config station.ini --db list.txt/k.db init
 expect_status 1

@@ -13,8 +13,8 @@
 #include "base/file.h"
 #include "base/str.h"
 #include "exchange/stock_out.h"
+#include "ops/balance.h"
 #include "ops/bring_in.h"
-#include "store/preps.h"
 #include "store/store.h"
 #include "store/verify.h"
 
@@ -372,14 +372,14 @@ kitchen_records(const struct kitchen *k)
 void
 kitchen_balance(struct kitchen *k, const struct batch *b)
 {
-	struct prep_list l;
 	struct gram_balance g;
+	struct mass m;
 
-	ck_assert_int_eq(prep_list_open(&l, k->sn->st, b->id, NULL), RC_OK);
-	g = balance_of(b, &l);
-	prep_list_fini(&l);
+	ck_assert_int_eq(balance_batch(&m, k->sn, b->code, NULL), RC_OK);
+	ck_assert(mass_adds_up(&m));
+	g = balance_of(&m);
 	ck_assert_int_eq(g.received, b->weight_g);
 	ck_assert_int_eq(g.received,
 	    g.portions + g.trim + g.frames + g.waste + g.discarded + g.whole +
-		g.returned + g.unexplained);
+		g.returned + g.struck + g.unexplained);
 }

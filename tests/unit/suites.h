@@ -108,6 +108,7 @@
 	X(ops_keeping)                                                         \
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
+	X(ops_mixed_days)                                                      \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_papers)                                                          \
@@ -152,6 +153,7 @@
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
+	X(store_swap)                                                          \
 	X(store_trail)                                                         \
 	X(store_upgrade)                                                       \
 	X(store_verify)                                                        \

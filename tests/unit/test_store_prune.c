@@ -23,6 +23,7 @@ setup(void)
 	struct batch batch;
 
 	kitchen_open(&k);
+	kitchen_touched();
 	b = kitchen_trays(&batch, &k);
 	breakdown_fini(&b);
 	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
@@ -61,8 +62,8 @@ static const struct {
 	const char *why, *sql;
 	int rc;
 } rows[] = {
-	{ "a batch outside", "UPDATE batch SET open = 0; DELETE FROM prep_input;"
-	    "DELETE FROM batch", SQLITE_CONSTRAINT },
+	{ "a batch outside", "UPDATE batch SET open = 0;"
+	    "DELETE FROM prep_input; DELETE FROM batch", SQLITE_CONSTRAINT },
 	{ "a breakdown outside", "DELETE FROM prep", SQLITE_CONSTRAINT },
 	{ "a portion outside", "UPDATE portion SET left = 0;"
 	    "DELETE FROM portion", SQLITE_CONSTRAINT },

@@ -458,38 +458,6 @@ START_TEST(changed_cut_is_a_new_row)
 }
 END_TEST
 
-/* The shares of a breakdown add up to the whole, gram by gram. */
-START_TEST(shares_add_up)
-{
-	uint64_t seed = 4711;
-	int round, n, j;
-
-	for (round = 0; round < 5000; round++) {
-		grams in[4], all = 0, before = 0, given = 0, whole;
-		struct prep p = { 0 };
-
-		n = 1 + (int)(chance_next(&seed) % 4);
-		for (j = 0; j < n; j++) {
-			in[j] = 1 + (grams)(chance_next(&seed) % 30000);
-			all += in[j];
-		}
-		whole = (grams)(chance_next(&seed) % (uint64_t)(all + 1));
-		for (j = 0; j < n; j++) {
-			p.in_g = in[j];
-			p.all_g = all;
-			p.before_g = before;
-			before += in[j];
-			given += prep_share(&p, whole);
-			/* Within a gram of its part by weight. */
-			ck_assert_int_le(
-			    llabs(prep_share(&p, whole) * all - whole * in[j]),
-			    all);
-		}
-		ck_assert_int_eq(given, whole);
-	}
-}
-END_TEST
-
 Suite *
 suite_store_records(void)
 {
@@ -511,7 +479,6 @@ suite_store_records(void)
 	tcase_add_test(tc, one_supplier_whatever_case);
 	tcase_add_test(tc, bookings_by_day);
 	tcase_add_test(tc, changed_cut_is_a_new_row);
-	tcase_add_test(tc, shares_add_up);
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -9,10 +9,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/file.h"
 #include "base/str.h"
 #include "kitchen.h"
 #include "store/audit.h"
 #include "store/deliveries.h"
+#include "store/salvage.h"
 #include "store/trail.h"
 #include "trail_rig.h"
 
@@ -183,6 +185,59 @@ START_TEST(failed_statement)
 }
 END_TEST
 
+/* Two copies in which the same was written down of different things part where
+ * the digests do. */
+START_TEST(parted_by_digest)
+{
+	struct salvage *a, *b;
+	struct store *other;
+	struct buf bytes;
+	int64_t row;
+	char copy[400];
+	size_t i;
+
+	ck_assert_int_eq(store_begin(st, NULL), RC_OK);
+	put_supplier("a");
+	rig_commit(st);
+	store_close(st);
+	buf_init(&bytes, FILE_READ_MAX);
+	ck_assert_int_eq(file_read(&bytes, k.db, NULL), RC_OK);
+	str_fmt(copy, sizeof(copy), "%s/copy.db", k.folder);
+	ck_assert_int_eq(file_write(copy, bytes.data, bytes.len, NULL), RC_OK);
+	buf_fini(&bytes);
+	ck_assert_int_eq(store_open(&st, copy, NULL), RC_OK);
+	other = st;
+	ck_assert_int_eq(store_open(&st, k.db, NULL), RC_OK);
+	for (i = 0; i < 3; i++) { /* rows 2, 3, 4 */
+		ck_assert_int_eq(store_begin(st, NULL), RC_OK);
+		put_supplier(i == 1 ? "b" : i == 2 ? "c" : "d");
+		rig_commit(st);
+		ck_assert_int_eq(store_begin(other, NULL), RC_OK);
+		ck_assert_int_eq(sqlite3_exec(other->db,
+				     i == 1 ? "INSERT INTO supplier VALUES"
+					      " (9, 'b', 'A', 'B', '', '')"
+					    : "UPDATE supplier SET name = name",
+				     NULL, NULL, NULL),
+		    SQLITE_OK);
+		rig_commit(other);
+	}
+	store_close(other);
+	ck_assert_int_eq(salvage_open(&a, k.db, NULL), RC_OK);
+	ck_assert_int_eq(salvage_open(&b, copy, NULL), RC_OK);
+	ck_assert_int_eq(salvage_fork(&row, a, b, NULL), RC_OK);
+	ck_assert_int_eq(row, 1);
+	salvage_close(b);
+	/* one from before there were digests: by its words */
+	ck_assert_int_eq(
+	    kitchen_sql(copy, "ALTER TABLE audit DROP COLUMN digest"), 0);
+	ck_assert_int_eq(salvage_open(&b, copy, NULL), RC_OK);
+	ck_assert_int_eq(salvage_fork(&row, a, b, NULL), RC_OK);
+	ck_assert_int_eq(row, 4);
+	salvage_close(a);
+	salvage_close(b);
+}
+END_TEST
+
 static const char *const denied[] = {
 	"INSERT INTO audit (at_utc, offset_min, by, action, subject, detail)"
 	" VALUES (0, 0, 'x', 'x', 'x', 'x')",
@@ -248,6 +303,7 @@ suite_store_trail(void)
 	tcase_add_test(tc, changes_go_to_their_row);
 	tcase_add_test(tc, odd_statements);
 	tcase_add_test(tc, failed_statement);
+	tcase_add_test(tc, parted_by_digest);
 	tcase_add_loop_test(tc, denied_to_ourselves, 0, (int)NELEM(denied));
 	suite_add_tcase(s, tc);
 	return s;

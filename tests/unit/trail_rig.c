@@ -256,6 +256,7 @@ rig_day(struct kitchen *k)
 	MUST(discard(&dropped, k->sn, &rest, &err));
 	kitchen_at(k, "2026-11-25T15:30");
 	close_lunch(k);
+	rig_later(k);
 	day_sheet(k);
 	breakdown_fini(&b);
 	station_close(k->sn);

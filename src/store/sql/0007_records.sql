@@ -38,16 +38,19 @@ BEGIN SELECT raise(ABORT, 'the audit trail is never changed'); END;
 CREATE TRIGGER adopted_kept BEFORE DELETE ON adopted
 BEGIN SELECT raise(ABORT, 'the audit trail is never changed'); END;
 
--- A correction names the row of the trail that is written with it.
+-- A correction names the row of the trail that is written with it, among the
+-- next ones.
 DROP TRIGGER closed_corrected;
 DROP TRIGGER sold_corrected;
 CREATE TRIGGER closed_corrected BEFORE UPDATE ON closed
 WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
     OR NEW.corrected_id <= (SELECT max(id) FROM audit)
+    OR NEW.corrected_id > (SELECT max(id) FROM audit) + 1000
 BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
 CREATE TRIGGER sold_corrected BEFORE UPDATE ON sold
 WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
     OR NEW.corrected_id <= (SELECT max(id) FROM audit)
+    OR NEW.corrected_id > (SELECT max(id) FROM audit) + 1000
 BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
 
 -- Out over in: worked out where it is wanted.
