@@ -79,7 +79,7 @@ paper_code_show(char dst[PAPER_SHOW_SIZE], const char *code)
 {
 	size_t i, n = 0;
 
-	for (i = 0; code[i] != '\0' && i < PAPER_CODE_LEN; i++) {
+	for (i = 0; i < PAPER_CODE_LEN && code[i] != '\0'; i++) {
 		if (i > 0 && i % 4 == 0)
 			dst[n++] = '-';
 		dst[n++] = code[i];

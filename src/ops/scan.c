@@ -182,6 +182,17 @@ kind_words(const struct gs1_scan *s)
 	return "unknown";
 }
 
+/* Of a label of one's own "valid" would be read as said of the fish. */
+static const char *
+valid_words(const struct gs1_scan *s)
+{
+	if (!s->valid)
+		return "NOT VALID";
+	return s->kind == GS1_OWN_BATCH || s->kind == GS1_OWN_PORTION
+	    ? "the code is in order"
+	    : "valid";
+}
+
 static void
 write_text(struct buf *out, const struct gs1_scan *s)
 {
@@ -189,8 +200,7 @@ write_text(struct buf *out, const struct gs1_scan *s)
 	char ai[8];
 	size_t i;
 
-	buf_printf(
-	    out, "%s, %s\n", kind_words(s), s->valid ? "valid" : "NOT VALID");
+	buf_printf(out, "%s, %s\n", kind_words(s), valid_words(s));
 	for (i = 0; i < s->count; i++) {
 		e = &s->elements[i];
 		str_fmt(ai, sizeof(ai), "%s%s%s", e->ai[0] == '\0' ? "" : "(",

@@ -8,7 +8,7 @@
 /* which backup */
 #define SAY_RESTORE_WHERE N_("Backups are in which folder?")
 #define SAY_RESTORE_FOLDER N_("Folder")
-#define SAY_RESTORE_FOLDER_HINT N_("/media/pinbone, or where the stick is")
+#define SAY_RESTORE_FOLDER_HINT N_("such as /media/pinbone")
 #define SAY_RESTORE_PICK N_("Which backup?")
 #define SAY_RESTORE_NONE                                                       \
 	N_("No backup of this station is in %s: put the right stick in, or "   \
@@ -43,7 +43,8 @@
 #define SAY_RESCUE_SCAN                                                        \
 	N_("Labels can still be read: scan one, or type its code with t.  "    \
 	   "The "                                                              \
-	   "use-by stands in the code itself.")
+	   "use-by stands in the square; a short code that is typed has "      \
+	   "none, so read it on the label.")
 #define SAY_RESCUE_ACT_BACKUP N_("put a backup in place")
 #define SAY_RESCUE_ACT_BACKUP_HELP                                             \
 	N_("Looks for backups, and shows what each would lose.")

@@ -15,4 +15,8 @@ struct migration {
 
 extern const struct migration migrations[];
 
+struct sqlite3;
+/* schema_make - all of them on an empty database; SQLite's result code. */
+int schema_make(struct sqlite3 *db);
+
 #endif /* STORE_MIGRATION_H */

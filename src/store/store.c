@@ -227,6 +227,16 @@ done:
 
 /* A table may be made anew while others refer to it, so links are not looked
  * at one by one but all of them before each commit. */
+int
+schema_make(struct sqlite3 *db)
+{
+	int i, code = SQLITE_OK;
+
+	for (i = 0; code == SQLITE_OK && migrations[i].version != 0; i++)
+		code = sqlite3_exec(db, migrations[i].sql, NULL, NULL, NULL);
+	return code;
+}
+
 static enum rc
 migrate(struct store *st, struct err *err)
 {

@@ -188,13 +188,13 @@ static const char schema_sql[] =
 static enum rc
 make_model(sqlite3 **out, struct err *err)
 {
-	int code, i;
+	int code;
 
 	code = sqlite3_open_v2(":memory:", out,
 	    SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_NOMUTEX,
 	    NULL);
-	for (i = 0; code == SQLITE_OK && migrations[i].version != 0; i++)
-		code = sqlite3_exec(*out, migrations[i].sql, NULL, NULL, NULL);
+	if (code == SQLITE_OK)
+		code = schema_make(*out);
 	if (code == SQLITE_OK)
 		return RC_OK;
 	return err_set(err, RC_FATAL, code, "the tables cannot be made: %s",
@@ -284,6 +284,7 @@ static enum rc
 open_file(struct store *st, struct err *err)
 {
 	int64_t id, schema;
+	struct stmt q;
 	enum rc rc;
 
 	if ((rc = file_plain(st->path, err)) != RC_OK)
@@ -295,8 +296,9 @@ open_file(struct store *st, struct err *err)
 	shape_limits(st);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-	if (sqlite3_exec(st->db, "BEGIN", NULL, NULL, NULL) != SQLITE_OK)
-		return db_fail(st, "its first read", err);
+	if ((rc = stmt_open(&q, st, "BEGIN", err)) != RC_OK ||
+	    (rc = stmt_run(&q, err)) != RC_OK)
+		return rc;
 	if ((rc = number(&id, st, "PRAGMA application_id", err)) != RC_OK ||
 	    (rc = number(&schema, st, "PRAGMA user_version", err)) != RC_OK)
 		return rc;

@@ -63,6 +63,7 @@ wrong ' use: takes CODE' use 000-01U 000-05M
 wrong ' import: takes bookings\|menu\|offers\|sales\|suppliers FILE' import bookings
 wrong ' import: takes bookings\|menu\|offers\|sales\|suppliers FILE' import bookings a b
 wrong ' plan: takes DATE/SERVICE' plan
+wrong ' hold: takes CODE' hold
 wrong ' prep: takes BATCH' prep
 wrong ' label: takes preview\|print\|reprint\|hold CODE' label print
 wrong ' config: takes check\|sample' config

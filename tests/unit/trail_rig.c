@@ -8,6 +8,7 @@
 
 #include "base/buf.h"
 #include "base/file.h"
+#include "base/str.h"
 #include "ops/bring_in.h"
 #include "ops/close.h"
 #include "ops/draft.h"
@@ -146,9 +147,9 @@ plan_it(struct kitchen *k, const struct batch *b)
 	buf_init(&out, FILE_READ_MAX);
 	MUST(expect(&out, k->sn, &in, FORMAT_TEXT, &err));
 	buf_fini(&out);
-	strcpy(say.key.batch, b->code);
-	strcpy(say.key.dish, "cod-leeks");
-	strcpy(say.key.step, "fillet");
+	str_copy(say.key.batch, sizeof(say.key.batch), b->code);
+	str_copy(say.key.dish, sizeof(say.key.dish), "cod-leeks");
+	str_copy(say.key.step, sizeof(say.key.step), "fillet");
 	MUST(work_mark_say(NULL, k->sn, &say, &err));
 	kitchen_write(path, k, "offers.csv",
 	    "supplier,species,presentation,fish,price,step\n"
