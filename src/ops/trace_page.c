@@ -60,11 +60,13 @@ put_hold(struct trace_page *p, const struct trace_report *r, int64_t prep_id)
 	if (p->hold_of_prep)
 		return;
 	p->hold_of_batch = in_force(&p->hold, &r->batch_holds);
-	/* A unit of several batches may be blocked by another of them. */
+	/* A unit of several batches may be blocked by another of them, a tray
+	 * put together by another of its breakdowns. */
 	if (!p->hold_of_batch && r->of_portion &&
 	    r->portions[0].other_hold.id != 0) {
 		p->hold = r->portions[0].other_hold;
-		p->hold_of_batch = true;
+		p->hold_of_prep = p->hold.subject.prep_id != 0;
+		p->hold_of_batch = !p->hold_of_prep;
 	}
 }
 

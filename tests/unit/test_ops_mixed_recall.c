@@ -258,6 +258,29 @@ START_TEST(scanned_once)
 }
 END_TEST
 
+/* Blocked by the other breakdown, and the page says so. */
+START_TEST(page_names_the_breakdown)
+{
+	const struct trace_window w = { 0, 0, 1 };
+	struct trace_page p;
+	struct hold_done d;
+	int i;
+
+	for (i = 0; i < 2; i++) {
+		struct hold_in in = { made[i].portions[1].code, true, "knife",
+			"AB" };
+
+		ck_assert_int_eq(hold_set(&d, k.sn, &in, NULL), RC_OK);
+		ck_assert_int_eq(
+		    trace_page_load(&p, k.sn, tray.tray.code, &w, NULL), RC_OK);
+		ck_assert(p.hold_of_prep && !p.hold_of_batch);
+		ck_assert_int_eq(p.hold.subject.prep_id, made[i].prep.id);
+		trace_page_fini(&p);
+		ck_assert_int_eq(hold_lift(&d, k.sn, &in, NULL), RC_OK);
+	}
+}
+END_TEST
+
 /* More of a lot that is being recalled is blocked as it comes in; of another
  * supplier the same word is another lot. */
 START_TEST(more_of_the_lot)
@@ -340,6 +363,7 @@ suite_ops_mixed_recall(void)
 	tcase_add_test(tc, complaint_holds_all);
 	tcase_add_test(tc, drill_leads_back);
 	tcase_add_test(tc, scanned_once);
+	tcase_add_test(tc, page_names_the_breakdown);
 	tcase_add_test(tc, more_of_the_lot);
 	tcase_add_test(tc, one_presentation);
 	suite_add_tcase(s, tc);
