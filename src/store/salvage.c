@@ -114,17 +114,27 @@ one_number(struct salvage *s, const char *sql)
 	return n;
 }
 
+#define TRAIL_ROW                                                              \
+	"SELECT id, at_utc, offset_min, by, action, subject, detail"           \
+	" FROM audit WHERE id = ?1"
+/* Where both keep digests: each is over all rows before it. */
+#define TRAIL_ROW_DIGEST                                                       \
+	"SELECT id, at_utc, offset_min, by, action, subject, detail,"          \
+	" coalesce(digest, '') FROM audit WHERE id = ?1"
+/* By whether both keep digests. */
+static const char *const trail_row[] = { TRAIL_ROW, TRAIL_ROW_DIGEST };
+
 /* Does the answer to `sql` at :id have the same columns in both? */
 static bool
-same_row(struct salvage *a, struct salvage *b, const char *sql, int64_t id)
+same_row(struct salvage *a, struct salvage *b, bool digests, int64_t id)
 {
 	sqlite3_stmt *x, *y;
 	const unsigned char *s, *t;
 	bool same;
 	int i;
 
-	same = begin(&x, a, sql);
-	same = begin(&y, b, sql) && same;
+	same = begin(&x, a, trail_row[digests]);
+	same = begin(&y, b, trail_row[digests]) && same;
 	if (same) {
 		sqlite3_bind_int64(x, 1, id);
 		sqlite3_bind_int64(y, 1, id);
@@ -142,13 +152,6 @@ same_row(struct salvage *a, struct salvage *b, const char *sql, int64_t id)
 	return same;
 }
 
-#define TRAIL_ROW                                                              \
-	"SELECT id, at_utc, offset_min, by, action, subject, detail"           \
-	" FROM audit WHERE id = ?1"
-/* Where both keep digests: each is over all rows before it. */
-#define TRAIL_ROW_DIGEST                                                       \
-	"SELECT id, at_utc, offset_min, by, action, subject, detail,"          \
-	" coalesce(digest, '') FROM audit WHERE id = ?1"
 #define HAS_DIGEST                                                             \
 	"SELECT count(*) FROM pragma_table_info('audit')"                      \
 	" WHERE name = 'digest'" SCAN_OK
@@ -160,12 +163,11 @@ salvage_fork(
 {
 	int64_t low = 0, high, mid, other;
 	bool cut = a->cut || b->cut;
-	const char *sql;
+	bool digests;
 
 	a->cut = b->cut = false;
-	sql = one_number(a, HAS_DIGEST) != 0 && one_number(b, HAS_DIGEST) != 0
-	    ? TRAIL_ROW_DIGEST
-	    : TRAIL_ROW;
+	digests =
+	    one_number(a, HAS_DIGEST) != 0 && one_number(b, HAS_DIGEST) != 0;
 	high = one_number(a, TRAIL_END);
 	other = one_number(b, TRAIL_END);
 	if (other < high)
@@ -173,7 +175,7 @@ salvage_fork(
 	/* Rows both have come first: halve what is between. */
 	while (low < high && !a->cut && !b->cut) {
 		mid = low + (high - low + 1) / 2;
-		if (same_row(a, b, sql, mid))
+		if (same_row(a, b, digests, mid))
 			low = mid;
 		else
 			high = mid - 1;
