@@ -71,6 +71,10 @@ struct backup_done {
 enum rc backup_run(struct backup_done *out, struct station *sn,
     const struct backup_wish *wish, struct err *err) MUST_CHECK;
 
+/* backup_same_disk - is the folder on the disk the station file is on?  Such a
+ * backup is lost with it: a stick that is not in may have left its folder. */
+bool backup_same_disk(const struct station *sn, const char *folder);
+
 struct backup_list {
 	struct backup *items; /* this station's, newest first; owned */
 	size_t count;

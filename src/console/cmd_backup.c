@@ -118,11 +118,16 @@ run_backup(
 		put_backup(out, w, &d.made);
 		jsonw_end(w);
 		jsonw_int(w, "removed", d.dropped);
+		jsonw_bool(w, "same_disk", backup_same_disk(sn, folder));
 		jsonw_dump(out, w, true);
 		jsonw_free(w);
 		return RC_OK;
 	}
 	put_backup(out, NULL, &d.made);
+	if (backup_same_disk(sn, folder))
+		buf_puts(out,
+		    "it is on the disk of the station file and lost with it: "
+		    "is the stick in?\n");
 	buf_printf(out, "read back and whole; %d older removed\n", d.dropped);
 	return RC_OK;
 }

@@ -232,6 +232,15 @@ backup_list_fini(struct backup_list *l)
 	memset(l, 0, sizeof(*l));
 }
 
+bool
+backup_same_disk(const struct station *sn, const char *folder)
+{
+	struct stat file, there;
+
+	return stat(store_path(sn->st), &file) == 0 &&
+	    stat(folder, &there) == 0 && file.st_dev == there.st_dev;
+}
+
 /* The file and what waits in its log. */
 enum rc
 backup_size(int64_t *out, struct station *sn, struct err *err)

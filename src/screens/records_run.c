@@ -308,6 +308,9 @@ ended(struct desk *d, struct records *s)
 	else if (s->runs == RUN_EXPORT)
 		desk_say(d, good ? LEVEL_DONE : LEVEL_REFUSED,
 		    tr(good ? SAY_EXPORT_DONE : SAY_EXPORT_FAILED), word);
+	else if (s->runs == RUN_BACKUP && good &&
+	    backup_same_disk(d->sn, s->folder))
+		desk_say(d, LEVEL_WARN, "%s", tr(SAY_BACKUP_SAME));
 	else if (s->runs == RUN_BACKUP)
 		desk_say(d, good ? LEVEL_DONE : LEVEL_REFUSED,
 		    tr(good ? SAY_BACKUP_DONE : SAY_BACKUP_FAILED), word);

@@ -140,6 +140,9 @@
 #define SAY_BACKUP_KEEP_WRONG N_("1 to 999")
 #define SAY_BACKUP_RUNS N_("Backup: %s  %s")
 #define SAY_BACKUP_DONE N_("Backup made, read back and whole: %s")
+#define SAY_BACKUP_SAME                                                        \
+	N_("Backup made, but on this computer's own disk, and lost with it: "  \
+	   "is the stick in?")
 #define SAY_BACKUP_FAILED N_("No backup was made: %s")
 #define SAY_BACKUP_STICK N_("On the stick")
 #define SAY_BACKUP_LOOKS N_("Looking at the stick  %s")
