@@ -236,6 +236,35 @@ complain(uint64_t *c)
 	ignore_rc(complaint_add(&t, k.sn, &in, NULL));
 }
 
+/* What was not found is all there is left of it, and it stays blocked. */
+static void
+close_it(const struct recall_close_in *end)
+{
+	bool gone = str_eq(end->outcome, "discarded") ||
+	    str_eq(end->outcome, "returned");
+	const struct recall_item *it;
+	struct recall_closed closed;
+	struct recall_page page;
+	int64_t missing = 0, left = 0;
+	struct portion p;
+	size_t i;
+
+	ck_assert_int_eq(recall_load(&page, k.sn, end->id, NULL), RC_OK);
+	ck_assert_int_eq(recall_close(&closed, k.sn, end, NULL), RC_OK);
+	for (i = 0; i < page.items.count && gone; i++) {
+		it = &page.items.items[i];
+		if (it->subject.portion_id == 0)
+			continue;
+		missing += recall_item_missing(it);
+		ck_assert_int_eq(
+		    portion_get(&p, k.sn->st, it->code, NULL), RC_OK);
+		ck_assert(p.left == 0 || p.held);
+		left += p.left;
+	}
+	ck_assert_int_eq(left, missing);
+	recall_fini(&page);
+}
+
 /* Opened, some of it found, some of that thrown away, and closed. */
 static void
 recall_all(uint64_t *c)
@@ -254,10 +283,6 @@ recall_all(uint64_t *c)
 	struct recall_brief b;
 	struct recall_page page;
 	struct recall_scan scan;
-	struct recall_closed closed;
-	struct err err = { 0 };
-	int64_t missing = 0, left = 0;
-	bool gone;
 	size_t i;
 
 	in.breakdown = chance_next(c) % 4 == 0;
@@ -289,30 +314,8 @@ recall_all(uint64_t *c)
 			ignore_rc(discard(&d, k.sn, &throw_it, NULL));
 	}
 	recall_fini(&page);
-	ck_assert_int_eq(recall_load(&page, k.sn, b.recall.id, NULL), RC_OK);
-	for (i = 0; i < page.items.count; i++)
-		if (page.items.items[i].subject.portion_id != 0)
-			missing += recall_item_missing(&page.items.items[i]);
 	end.id = b.recall.id;
-	ck_assert_msg(
-	    recall_close(&closed, k.sn, &end, &err) == RC_OK, "%s", err.text);
-	gone =
-	    str_eq(end.outcome, "discarded") || str_eq(end.outcome, "returned");
-	for (i = 0; i < page.items.count && gone; i++) {
-		struct portion p;
-
-		if (page.items.items[i].subject.portion_id == 0)
-			continue;
-		ck_assert_int_eq(
-		    portion_get(&p, k.sn->st, page.items.items[i].code, NULL),
-		    RC_OK);
-		ck_assert(p.left == 0 || p.held);
-		left += p.left;
-	}
-	/* What was not found is all there is left, and it stays blocked. */
-	if (gone)
-		ck_assert_int_eq(left, missing);
-	recall_fini(&page);
+	close_it(&end);
 }
 
 typedef void deed_fn(uint64_t *c);
