@@ -5,9 +5,7 @@
 #ifndef STORE_PORTIONS_H
 #define STORE_PORTIONS_H
 
-#include <stdbool.h>
 #include <stddef.h>
-#include <stdint.h>
 
 #include "base/err.h"
 #include "base/units.h"

@@ -121,20 +121,18 @@ one_number(struct salvage *s, const char *sql)
 #define TRAIL_ROW_DIGEST                                                       \
 	"SELECT id, at_utc, offset_min, by, action, subject, detail,"          \
 	" coalesce(digest, '') FROM audit WHERE id = ?1"
-/* By whether both keep digests. */
-static const char *const trail_row[] = { TRAIL_ROW, TRAIL_ROW_DIGEST };
 
 /* Does the answer to `sql` at :id have the same columns in both? */
 static bool
-same_row(struct salvage *a, struct salvage *b, bool digests, int64_t id)
+same_row(struct salvage *a, struct salvage *b, const char *sql, int64_t id)
 {
 	sqlite3_stmt *x, *y;
 	const unsigned char *s, *t;
 	bool same;
 	int i;
 
-	same = begin(&x, a, trail_row[digests]);
-	same = begin(&y, b, trail_row[digests]) && same;
+	same = begin(&x, a, sql);
+	same = begin(&y, b, sql) && same;
 	if (same) {
 		sqlite3_bind_int64(x, 1, id);
 		sqlite3_bind_int64(y, 1, id);
@@ -175,7 +173,8 @@ salvage_fork(
 	/* Rows both have come first: halve what is between. */
 	while (low < high && !a->cut && !b->cut) {
 		mid = low + (high - low + 1) / 2;
-		if (same_row(a, b, digests, mid))
+		if (digests ? same_row(a, b, TRAIL_ROW_DIGEST, mid)
+			    : same_row(a, b, TRAIL_ROW, mid))
 			low = mid;
 		else
 			high = mid - 1;

@@ -50,32 +50,6 @@ fresh(void)
 	ck_assert_int_eq(fclose(f), 0);
 }
 
-static bool
-found(const struct trail_report *r, enum tamper_kind kind, const char *table,
-    const char *key)
-{
-	size_t i;
-
-	for (i = 0; i < r->fault_count; i++)
-		if (r->faults[i].kind == kind &&
-		    str_eq(r->faults[i].table, table) &&
-		    (key == NULL || str_eq(r->faults[i].key, key)))
-			return true;
-	return false;
-}
-
-static void
-list(const struct trail_report *r, struct buf *out)
-{
-	size_t i;
-
-	buf_init(out, FILE_READ_MAX);
-	for (i = 0; i < r->fault_count; i++)
-		buf_printf(out, "%s %s %s: %s\n",
-		    tamper_word(r->faults[i].kind), r->faults[i].table,
-		    r->faults[i].key, r->faults[i].text);
-}
-
 START_TEST(untouched)
 {
 	struct trail_report r = rig_verify(k.db);
@@ -315,9 +289,9 @@ START_TEST(found_and_named)
 		    kitchen_sql(k.db, "DROP TRIGGER audit_no_update"),
 		    SQLITE_OK);
 	r = rig_verify(k.db);
-	list(&r, &all);
+	rig_list(&r, &all);
 	ck_assert_msg(
-	    found(&r, tampers[_i].kind, tampers[_i].table, tampers[_i].key),
+	    rig_found(&r, tampers[_i].kind, tampers[_i].table, tampers[_i].key),
 	    "%s: %s", tampers[_i].why, buf_text(&all));
 	if (tampers[_i].most > 0)
 		ck_assert_msg(r.found == tampers[_i].most, "%s: %s",
@@ -342,7 +316,7 @@ START_TEST(trigger_by_a_name_of_sqlite)
 		" WHERE name = 'x'"),
 	    SQLITE_OK);
 	r = rig_verify(k.db);
-	ck_assert(found(&r, TAMPER_TABLES, "trigger sqlite_x", ""));
+	ck_assert(rig_found(&r, TAMPER_TABLES, "trigger sqlite_x", ""));
 	trail_report_fini(&r);
 }
 END_TEST
@@ -387,7 +361,7 @@ START_TEST(row_of_another_file)
 	ck_assert_int_eq(rig_tamper(k.db, sql), SQLITE_OK);
 	kitchen_close(&other);
 	r = rig_verify(k.db);
-	ck_assert(found(&r, TAMPER_TRAIL_CHANGED, "audit", "12"));
+	ck_assert(rig_found(&r, TAMPER_TRAIL_CHANGED, "audit", "12"));
 	trail_report_fini(&r);
 }
 END_TEST
@@ -422,7 +396,7 @@ START_TEST(not_looked_through)
 	fresh();
 	ck_assert_int_eq(rig_tamper(k.db, "DELETE FROM trail_head"), SQLITE_OK);
 	r = rig_verify(k.db);
-	ck_assert(found(&r, TAMPER_TRAIL_END, "trail_head", ""));
+	ck_assert(rig_found(&r, TAMPER_TRAIL_END, "trail_head", ""));
 	trail_report_fini(&r);
 }
 END_TEST
@@ -455,7 +429,7 @@ START_TEST(edited_then_recorded)
 	k.sn = NULL;
 	r = rig_verify(k.db);
 	ck_assert_int_eq(r.found, 1);
-	ck_assert(found(&r, TAMPER_ROW_CHANGED, "portion", "2"));
+	ck_assert(rig_found(&r, TAMPER_ROW_CHANGED, "portion", "2"));
 	str_copy(text, sizeof(text), r.faults[0].text);
 	ck_assert_ptr_nonnull(strstr(text, "by another program, before row"));
 	trail_report_fini(&r);
@@ -545,7 +519,7 @@ change_one(const char *table, const char *column, const char *type)
 		ck_assert_msg(r.found == 0, "%s: said to be left out", name);
 	else
 		ck_assert_msg(
-		    r.found > 0 && found(&r, r.faults[0].kind, table, NULL),
+		    r.found > 0 && rig_found(&r, r.faults[0].kind, table, NULL),
 		    "%s: not found", name);
 	trail_report_fini(&r);
 }

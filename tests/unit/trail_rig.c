@@ -336,3 +336,29 @@ rig_whole(const char *db)
 	ck_assert_msg(r.found == 0, "%s", r.faults[0].text);
 	trail_report_fini(&r);
 }
+
+bool
+rig_found(const struct trail_report *r, enum tamper_kind kind,
+    const char *table, const char *key)
+{
+	size_t i;
+
+	for (i = 0; i < r->fault_count; i++)
+		if (r->faults[i].kind == kind &&
+		    str_eq(r->faults[i].table, table) &&
+		    (key == NULL || str_eq(r->faults[i].key, key)))
+			return true;
+	return false;
+}
+
+void
+rig_list(const struct trail_report *r, struct buf *out)
+{
+	size_t i;
+
+	buf_init(out, FILE_READ_MAX);
+	for (i = 0; i < r->fault_count; i++)
+		buf_printf(out, "%s %s %s: %s\n",
+		    tamper_word(r->faults[i].kind), r->faults[i].table,
+		    r->faults[i].key, r->faults[i].text);
+}

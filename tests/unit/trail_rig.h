@@ -32,4 +32,10 @@ struct trail_report rig_verify(const char *db);
 /* rig_whole - nothing is found. */
 void rig_whole(const char *db);
 
+/* rig_found - is such a fault among them?  `key` NULL: any of the table.
+ * rig_list - all of them, a line each. */
+bool rig_found(const struct trail_report *r, enum tamper_kind kind,
+    const char *table, const char *key);
+void rig_list(const struct trail_report *r, struct buf *out);
+
 #endif /* TRAIL_RIG_H */
