@@ -1,7 +1,6 @@
 /* script.c - a script of keys and scans played on a desk. */
 #include "script.h"
 
-#include <ctype.h>
 #include <sqlite3.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -344,26 +343,6 @@ do_wait(struct script *s, const char *text)
 	return 0;
 }
 
-/* The code at the foot of a day sheet is another one in every file. */
-static void
-mask_codes(char *text)
-{
-	static const char form[] = "....-....-....-....-....-....";
-	size_t len = strlen(form), i;
-
-	for (; text != NULL && *text != '\0'; text++) {
-		for (i = 0; i < len && (form[i] == '-') == (text[i] == '-') &&
-		     (form[i] == '-' || isdigit((unsigned char)text[i]) ||
-			 isupper((unsigned char)text[i]));
-		     i++)
-			;
-		if (i == len)
-			for (i = 0; i < len; i++)
-				if (form[i] != '-')
-					text[i] = 'X';
-	}
-}
-
 /* A '>' marks rows with a chosen part: text alone would not show it. */
 static void
 put_seen(struct script *s, const char *name)
@@ -376,7 +355,7 @@ put_seen(struct script *s, const char *name)
 
 	buf_init(&text, 1024 * 1024);
 	canvas_text(&text, c);
-	mask_codes(text.data);
+	script_mask(text.data);
 	buf_printf(s->out, "==== %s %dx%d\n", name, c->w, c->h);
 	line = buf_text(&text);
 	for (y = 0; y < c->h; y++) {

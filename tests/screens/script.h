@@ -37,6 +37,10 @@ struct script_names {
 void script_replace(
     char *dst, size_t size, const struct script_names *names, const char *line);
 
+/* script_mask - X for the code at the foot of a day sheet, which is another one
+ * in every file. */
+void script_mask(char *text);
+
 /*
  * script_rescue - as the program does when the file cannot be used: the one
  * screen there is then.  NULL: it is not damaged.  script_swap - as it does

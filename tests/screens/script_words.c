@@ -3,6 +3,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <ctype.h>
 #include <string.h>
 
 /* The words of a line, with "..." kept together; `text` is cut up. */
@@ -54,4 +55,24 @@ script_replace(
 			dst[n++] = names->items[best].value[i];
 	}
 	dst[n] = '\0';
+}
+
+/* The code at the foot of a day sheet is another one in every file. */
+void
+script_mask(char *text)
+{
+	static const char form[] = "....-....-....-....-....-....";
+	size_t len = strlen(form), i;
+
+	for (; text != NULL && *text != '\0'; text++) {
+		for (i = 0; i < len && (form[i] == '-') == (text[i] == '-') &&
+		     (form[i] == '-' || isdigit((unsigned char)text[i]) ||
+			 isupper((unsigned char)text[i]));
+		     i++)
+			;
+		if (i == len)
+			for (i = 0; i < len; i++)
+				if (form[i] != '-')
+					text[i] = 'X';
+	}
 }

@@ -11,7 +11,6 @@
 
 #include <inttypes.h>
 #include <sqlite3.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/str.h"
@@ -22,7 +21,6 @@
 #include "ops/freeze.h"
 #include "ops/hold.h"
 #include "ops/look.h"
-#include "ops/rules.h"
 #include "ops/trace_page.h"
 #include "ops/undo.h"
 #include "sound.h"
