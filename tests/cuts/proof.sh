@@ -55,7 +55,7 @@ spoil backup-not-synced src/store/copy.c \
     's/fsync(fd) != 0/0/
 s/PRAGMA locking_mode = EXCLUSIVE/PRAGMA synchronous = OFF/' cuts 4
 spoil doubt-not-told src/store/doubt.c \
-    's/if (rc == RC_RETRY ||/if (1 ||/' faults 5
+    's/if (rc == RC_RETRY ||/if (1 ||/' faults 1 sync
 spoil foreign-trigger src/store/shape.c 's/!is_ours(words)/0/' damage 400
 spoil long-text src/store/stmt.c \
     's/if (n >= from \&\& n <= to)/if (1)/' damage 1500
