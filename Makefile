@@ -523,3 +523,4 @@ help:
 	$(PTY_OBJ:.o=.d) $(MONKEY_OBJ:.o=.d) $(CUTS_OBJ:.o=.d) \
 	$(wildcard $(BUILD)/tests/fuzz/*.d) \
 	$(BENCH_SRC:%.c=$(BUILD)/%.d) $(BENCH_OBJ:.o=.d)
+-include $(FUZZ_OBJ:.o=.d) $(FUZZ_NAME:%=build/fuzz/obj/tests/fuzz/fuzz_%.d)

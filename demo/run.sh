@@ -288,16 +288,39 @@ complaint=$1
 p trace "$complaint" >"$out/trace-portion-$complaint.txt"
 sed 's/^/    /' "$out/trace-portion-$complaint.txt"
 
-at=18:42
-say "The chef puts the whole batch on hold; nothing of it can go out."
-p --by "$by" hold "$hake" --reason "guest at table 9: sour smell"
+at=18:41
+say "The complaint is taken: the chain as it is now is kept with it, the batch held."
+p --by LM complaint add "$complaint" --table 9 --hold \
+    --what "hake smells sour; two guests, neither ill" >"$out/complaint.txt"
+sed -n 's/^/    /; 1,14p' "$out/complaint.txt"
 refused --by LM use "$3"
 p trace "$hake" >"$out/trace-batch-$hake.txt"
 p --json trace "$hake" >"$out/trace-batch-$hake.json"
 sed -n '/^BALANCE/,$p' "$out/trace-batch-$hake.txt" | sed 's/^/    /'
-echo "    a label for the box, and the list to pull everything by:"
+echo "    a label for the box that is still whole:"
 shown p --by "$by" label hold "$hake" "$3"
-shown p --by "$by" ticket recall "$hake" --print
+screen F8 trace
+
+at=19:05
+say "The supplier calls: lot H4471 is to be pulled.  The list, by place."
+shown p --by "$by" recall open --lot H4471 --supplier quay \
+    --reason "iced late on board, says the supplier"
+shown p --by "$by" recall print 1
+
+at=19:20
+say "What is found is scanned; one portion is not where it should be."
+shift 2
+last=
+for c in "$hake" "$@"; do
+	[ -z "$last" ] || p --by LM recall tick 1 "$last" >/dev/null
+	last=$c
+done
+p recall show 1 >"$out/recall-missing.txt"
+sed -n 's/^/    /; 1,12p' "$out/recall-missing.txt"
+refused --by "$by" recall close 1 --outcome discarded
+at=19:35
+echo "    it was behind the butter:"
+shown p --by LM recall tick 1 "$last"
 
 at=21:40
 say "Both services are closed: who came and what was sold teaches the forecast."
@@ -315,16 +338,17 @@ say "What the station has learned of hake."
 p species HKE | sed -n '/learn/,$p' | sed -n 's/^/    /; 1,12p'
 
 at=21:50
-say "The end of the day: what is on hand, and what went into the bin."
-shift 2
-for c in "$@"; do
-	p --by "$by" discard "$c" --reason "batch on hold after a complaint" \
-	    >/dev/null
-done
+say "The end of the day: the recall is closed, and what is left is counted."
+shown p --by "$by" recall close 1 --outcome discarded
+p recall show 1 >"$out/recall.txt"
+p --by "$by" complaint note 1 --text "supplier confirms late icing of the lot"
+p --by "$by" complaint close 1 --text "batch recalled and destroyed"
+p complaint show 1 >"$out/complaint.txt"
 echo "    the staff's plaice, counted against the record:"
 shown p --by "$by" count "$third" --servings 0 \
     --reason "eaten at staff supper, not scanned"
 p stock >"$out/stock.txt"
+p ticket day "$day" >"$out/day-sheet.txt"
 p log --last 500 >"$out/log.txt"
 sed 's/^/    /' "$out/stock.txt"
 shown p --by "$by" ticket day --print
@@ -338,8 +362,19 @@ p label preview "$complaint" --size 50x25 --dpi 300 \
     --png "$out/labels/small-$complaint.png" >/dev/null
 rm -f "$out/answer" "$out/codes"
 
+at=22:00
+say "Could it be done again tomorrow?  A recall in play, against the clock."
+p --by "$by" drill "$sole" >"$out/drill.txt"
+sed 's/^/    /' "$out/drill.txt"
+p balance "$day" >"$out/balance.txt"
+for what in "frozen never" "dispatched 2026-12-03" "lot-source WQ-landing"; do
+	p --by "$by" papers say "$hake" $what >/dev/null
+done
+p papers "$hake" >"$out/papers.txt"
+sed -n 's/^/    /; 1,2p; /: complete/p; /INCOMPLETE/p; /MISSING/p' "$out/papers.txt"
+
 say "What the law asks for as a table, and the day as EPCIS 2.0 for others."
-mkdir -p "$out/exports"
+mkdir -p "$out/exports" "$out/stick"
 for kind in receiving chain epcis; do
 	p export $kind "$day" "$out/exports" >/dev/null
 done
@@ -349,6 +384,17 @@ echo "    $(($(wc -l <"$table") - 1)) batches received," \
     "$(grep -c '"type":"ObjectEvent"' "$events") ObjectEvents," \
     "$(grep -c '"type":"TransformationEvent"' "$events") TransformationEvents"
 shown p export --check "$table"
+
+say "The record is whole and unchanged, as the code on the day sheet's paper says."
+paper=$(sed -n '/== Audit trail/{n;p;}' "$out/day-sheet.txt")
+shown p verify --paper "$paper"
+shown p --by "$by" backup "$out/stick"
+echo "    the same of the copy, and what going back to it would lose:"
+shown p verify "$out/stick"/pinbone-*.db
+at=22:05
+p --by "$by" discard "$mussels" --reason "open, do not close when tapped" \
+    >/dev/null
+refused --by "$by" restore "$out/stick"/pinbone-*.db
 
 cat <<EOT
 
@@ -363,7 +409,10 @@ What it left in $out:
   lists/*.png                        prep, order and recall list, day sheet on a roll
   labels.zpl pass.zpl                the stream for a label printer
   trace-*.txt                        the complaint, back and forward
-  stock.txt log.txt                  the end of the day
+  stock.txt log.txt day-sheet.txt    the end of the day
+  complaint.txt recall*.txt          the complaint kept, the goods pulled
+  drill.txt balance.txt papers.txt   what an inspector may ask for
+  stick/                             the backup
   exports/*.csv exports/*.jsonld     what came in, what happened, EPCIS 2.0
   pinbone.db                         the station file
 

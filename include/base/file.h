@@ -72,6 +72,13 @@ void file_sync_folder(const char *path);
 enum rc file_make_folder(const char *path, struct err *err) MUST_CHECK;
 
 bool file_exists(const char *path);
+/* file_same - do both names lead to one file?  file_linked - are both names of
+ * one file, neither of them a symbolic link? */
+bool file_same(const char *a, const char *b);
+bool file_linked(const char *a, const char *b);
+/* file_plain - is it a file?  Opening a pipe may wait for ever.  RC_OK,
+ * RC_NOTFOUND, RC_INVALID something else. */
+enum rc file_plain(const char *path, struct err *err) MUST_CHECK;
 
 /*
  * file_beside - `name` as it is when absolute, else taken from the folder of

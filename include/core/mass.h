@@ -63,13 +63,17 @@ struct mass_unit {
 	grams weight_g;
 	int64_t servings, left, used, discarded, missing;
 	bool frozen; /* what is left of it */
+	/* Put onto other trays, whose parts they are; grams as recorded. */
+	int64_t combined;
+	grams combined_g;
 };
 
 /*
  * mass_put_unit - add its weight, serving by serving, to the parts.  `missing`
  * is below 0 where a count found more than was missed: those count as not
- * served, then as not discarded.  A unit whose servings do not add up is put
- * nowhere: its grams stay unexplained.
+ * served, then as not discarded.  What went onto another tray is left to that
+ * tray.  A unit whose servings do not add up is put nowhere: its grams stay
+ * unexplained.
  */
 void mass_put_unit(struct mass *m, const struct mass_unit *u);
 

@@ -1,6 +1,6 @@
 /*
  * core/paper_code.h - the end of the audit trail as a person can key it from
- * paper: K4MX-2D9F-3HTW-6P8R-C5N1-07AE.
+ * paper: 06AJ-FK09-7MEK-EXDA-N66T-XNN6.
  *
  * The first 110 bits of the digest in the 28 characters of core/code.h, so 23
  * of them, and a check character: the recursion of ISO/IEC 7064's hybrid

@@ -9,7 +9,8 @@
 #include "store/happenings.h"
 
 void chain_head(struct buf *out);
-/* chain_rows - of one happening; `sides` of a breakdown, NULL else. */
+/* chain_rows - of one happening; `sides` of a breakdown or a tray put together,
+ * NULL else. */
 void chain_rows(
     struct buf *out, const struct happening *h, const struct prep_sides *sides);
 

@@ -55,7 +55,8 @@ enum rc epcis_base_check(const char *base, struct err *err) MUST_CHECK;
 struct epcis_about {
 	const struct happening *it;
 	const struct batch *batch;      /* received, refused; NULL else */
-	const struct prep_sides *sides; /* of a breakdown; NULL else */
+	const struct prep_sides *sides; /* of a breakdown, made or held, or a
+					 * tray put together; NULL else */
 };
 
 void epcis_head(

@@ -6,6 +6,7 @@
 
 #include "base/buf.h"
 #include "base/format.h"
+#include "core/mass.h"
 #include "core/species.h"
 #include "store/batches.h"
 #include "store/freezing.h"
@@ -70,13 +71,9 @@ struct gram_balance {
 	grams unexplained;                   /* the rest; below 0: overweight */
 };
 
-/*
- * balance_of - the balance of a batch and its breakdowns; the parts always sum
- * up to what was received.  Of a breakdown of several batches it has its share
- * by weight (prep_share).
- */
-struct gram_balance balance_of(
-    const struct batch *b, const struct prep_list *preps);
+/* balance_of - the same grams with all that is in portions as one; the parts
+ * always sum up to what was received. */
+struct gram_balance balance_of(const struct mass *m);
 
 struct trace_report {
 	const char *kitchen;
@@ -85,6 +82,7 @@ struct trace_report {
 	char asked[CODE_SIZE]; /* code without hyphen */
 	bool of_portion;       /* back from a portion, else forward */
 	struct batch batch;
+	struct mass mass;      /* of the batch, forward; else zeros */
 	char *batch_why;       /* use-by decision, JSON */
 	char *batch_judgement; /* what was seen at goods in, JSON */
 	struct hold_list batch_holds;

@@ -31,6 +31,10 @@ enum rc balance_load(struct balance_report *out, struct station *sn,
     const struct balance_ask *ask, struct err *err) MUST_CHECK;
 void balance_fini(struct balance_report *r);
 
+/* balance_batch - of a batch alone, by its code without hyphen. */
+enum rc balance_batch(struct mass *out, struct station *sn, const char *code,
+    struct err *err) MUST_CHECK;
+
 /* balance - load and append. */
 enum rc balance(struct buf *out, struct station *sn,
     const struct balance_ask *ask, enum format format,

@@ -14,7 +14,7 @@
 #include "store/complaints.h"
 
 #define DRILLS_SHOWN_MAX 200
-#define DRILL_SEED_MAX ((int64_t)1 << 53) /* what JSON carries whole */
+#define DRILL_SEED_MAX ((int64_t)1 << 31) /* ten digits a person can key */
 
 struct drill_in {
 	const char *code; /* of a batch, or a unit of it; NULL: one is drawn */

@@ -5,8 +5,8 @@
  * of what to pull.  Each thing found is scanned; what is missing stays listed
  * with its place and last event.  It is closed by what became of the goods.
  * That food already served cannot be pulled is said too: which service it went
- * to.  Whom to tell, and when, is the operator's and the authority's decision
- * (Reg. (EC) 178/2002 Art. 19).  docs/rules.md R-H, docs/decisions/0016.
+ * to.  Whom to tell, and when, is the operator's and the authority's decision.
+ * docs/rules.md R-H, docs/decisions/0016.
  */
 #ifndef OPS_RECALL_H
 #define OPS_RECALL_H
@@ -21,6 +21,7 @@
 #include "labels/ticket.h"
 #include "ops/station.h"
 #include "ops/trace_find.h"
+#include "store/recall_reach.h"
 #include "store/recalls.h"
 
 #define RECALL_CODES_MAX 64

@@ -1,5 +1,6 @@
 /*
- * ops/ticket.h - prep list, order list, recall list and day sheet on paper.
+ * ops/ticket.h - prep list, order list, recall list, day sheet and reports on
+ * paper.
  *
  * A list is made from the record as it is now, looked at or printed.  What is
  * printed is kept as it was, so that a reprint says the same.
@@ -19,10 +20,13 @@
 #include "ops/station.h"
 #include "store/tickets.h"
 
+enum ticket_report { REPORT_WASTE, REPORT_YIELDS };
+
 struct ticket_wish {
 	enum ticket_kind kind;
+	enum ticket_report report; /* of TICKET_REPORT */
 	/* "DATE/NAME" of prep and order, a code of recall, "DATE" or NULL for
-	 * today of day */
+	 * today of day, and of report: the week it ends with */
 	const char *what;
 	bool why, strict; /* of prep and order, as struct plan_wish */
 	const struct plan_say *says;

@@ -19,7 +19,7 @@
 #include "base/err.h"
 #include "screens/desk.h"
 
-#define BESIDE_LINES 200     /* the newest are kept */
+#define BESIDE_LINES 120     /* the newest are kept */
 #define BESIDE_LINE_SIZE 240 /* bytes of one, cut between characters */
 #define BESIDE_ARGS_MAX 24
 

@@ -50,6 +50,11 @@ struct chain_candidates {
 	size_t count;
 };
 
+/* chain_served - servings scanned out for a service, of a dish; each once,
+ * however many batches it is of. */
+enum rc chain_served(int64_t *out, struct store *st, int64_t service_id,
+    int64_t dish_id, struct err *err) MUST_CHECK;
+
 /* chain_scanned - by batch, most servings first: what was scanned out for a
  * service as a dish, less what was taken back. */
 enum rc chain_scanned(struct chain_candidates *out, struct store *st,

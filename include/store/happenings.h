@@ -28,6 +28,7 @@ enum happening_kind {
 	HAPPENED_RECEIVED, /* a batch */
 	HAPPENED_REFUSED,  /* a batch, at the door */
 	HAPPENED_BREAKDOWN,
+	HAPPENED_COMBINED, /* what was left of units, onto a tray of its own */
 	HAPPENED_FROZEN,
 	HAPPENED_THAWED,
 	HAPPENED_HELD,
@@ -49,7 +50,7 @@ struct happening {
 	struct moment at;
 	char batch[CODE_SIZE];   /* without hyphen; "" for a breakdown */
 	char portion[CODE_SIZE]; /* "" when it is about a batch */
-	int64_t prep_id;         /* 0 when it is about neither a breakdown */
+	int64_t prep_id;         /* made by, or held; 0 when it is about none */
 	char species[4];         /* "" for a breakdown */
 	int64_t dish_id;         /* of the unit; 0 none */
 	char dish[32];           /* its code */
@@ -99,7 +100,7 @@ void happening_list_fini(struct happening_list *l);
 enum rc happenings_span(
     day_no *first, day_no *last, struct store *st, struct err *err) MUST_CHECK;
 
-/* What went into a breakdown, and what it made. */
+/* What went into a breakdown or a tray put together, and what it made. */
 struct prep_in {
 	char batch[CODE_SIZE];
 	char species[4];
@@ -120,8 +121,9 @@ struct prep_unit {
 
 struct prep_sides {
 	struct prep_in *in;      /* owned */
+	struct prep_unit *from;  /* owned; units a tray was put together from */
 	struct prep_unit *units; /* owned, in order of code */
-	size_t in_count, unit_count;
+	size_t in_count, from_count, unit_count;
 	grams loss_g[LOSS_COUNT];
 	grams unlabelled_g;  /* weighed out as portions, on no label */
 	grams unexplained_g; /* went in and is nowhere; below 0: overweight */
@@ -130,6 +132,14 @@ struct prep_sides {
 /* prep_sides_open - of breakdown `id`, one that was struck out too. */
 enum rc prep_sides_open(struct prep_sides *out, struct store *st, int64_t id,
     struct err *err) MUST_CHECK;
+/* prep_holds_open - units that hold food of breakdown `id`, trays put together
+ * later too, but none that was taken back; nothing else is filled. */
+enum rc prep_holds_open(struct prep_sides *out, struct store *st, int64_t id,
+    struct err *err) MUST_CHECK;
+/* combined_sides_open - of a tray that was put together: what it is from
+ * (weight and servings of what came over) and the tray. */
+enum rc combined_sides_open(struct prep_sides *out, struct store *st,
+    int64_t portion_id, struct err *err) MUST_CHECK;
 void prep_sides_fini(struct prep_sides *s);
 
 #endif /* STORE_HAPPENINGS_H */

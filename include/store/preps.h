@@ -42,7 +42,6 @@ struct prep {
 	/* Of all batches together; filled when read. */
 	int64_t all_fish;
 	grams all_g;
-	grams before_g;            /* inputs recorded before this batch's */
 	char also[PREP_ALSO_SIZE]; /* the other batches, as people read them:
 				      "26338-024 + 26338-031"; or "" */
 	grams loss_g[LOSS_COUNT];
@@ -62,13 +61,6 @@ enum rc prep_insert(
 /* prep_input_insert - one more batch into a breakdown just inserted. */
 enum rc prep_input_insert(struct store *st, int64_t prep_id, int64_t batch_id,
     int64_t fish, grams weight, struct err *err) MUST_CHECK;
-
-/*
- * prep_share - the part of `whole`, something all inputs of a breakdown gave
- * together, that falls to this batch by its weight: which grams were whose is
- * not known.  The shares of all its batches add up to `whole`, gram by gram.
- */
-grams prep_share(const struct prep *p, grams whole);
 
 /* prep_output_insert - portions of one cut out of a breakdown. */
 enum rc prep_output_insert(int64_t *id, struct store *st, int64_t prep_id,

@@ -52,7 +52,7 @@ struct prune_chain {
 struct prune_sum {
 	day_no from_day, to_day; /* DAY_NONE: nothing yet */
 	int64_t chains, batches, breakdowns, units;
-	int64_t services, lists, clock_checks;
+	int64_t cases, services, lists, clock_checks;
 	int64_t rows; /* of all tables */
 };
 
@@ -97,11 +97,19 @@ enum rc prune_chain_drop(struct prune_sum *sum, struct prune *p,
     const struct prune_chain *c, struct err *err) MUST_CHECK;
 
 /*
- * What stands alone, at most `most` of each, oldest first: services before
- * `before` whose uses are gone, lists printed, dates confirmed.  *found gets
- * what may go; removed only with `drop`.
+ * What stands alone, at most `most` of each, oldest first: recalls and
+ * complaints that are closed, drills, services whose uses are gone, lists
+ * printed, dates confirmed.  *found gets what may go; removed only with `drop`.
  */
-enum prune_alone { PRUNE_SERVICES, PRUNE_LISTS, PRUNE_CLOCKS, PRUNE_ALONE };
+enum prune_alone {
+	PRUNE_RECALLS, /* closed; first, since they keep what they speak of */
+	PRUNE_COMPLAINTS,
+	PRUNE_DRILLS,
+	PRUNE_SERVICES,
+	PRUNE_LISTS,
+	PRUNE_CLOCKS,
+	PRUNE_ALONE
+};
 struct prune_alone_wish {
 	enum prune_alone kind;
 	int64_t before_utc;

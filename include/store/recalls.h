@@ -15,7 +15,6 @@
 #include "base/err.h"
 #include "base/units.h"
 #include "core/code.h"
-#include "store/deliveries.h"
 #include "store/holds.h"
 #include "store/moment.h"
 #include "store/places.h"
@@ -80,6 +79,11 @@ enum rc recall_list_open(struct recall_list *out, struct store *st, bool open,
     int64_t most, struct err *err) MUST_CHECK;
 void recall_list_fini(struct recall_list *l);
 
+/* recall_of_lot - an open recall that rests on a batch of this supplier's lot;
+ * RC_NOTFOUND: none, or the lot is not named. */
+enum rc recall_of_lot(int64_t *id, struct store *st, int64_t supplier_id,
+    const char *lot, struct err *err) MUST_CHECK;
+
 /* recall_rests - it rests on this hold, opened by it or not. */
 enum rc recall_rests(struct store *st, int64_t recall_id, int64_t hold_id,
     bool opened, struct err *err) MUST_CHECK;
@@ -106,14 +110,16 @@ enum rc recall_holds_open(struct recall_hold **items, size_t *count,
 /* A line of the list. */
 struct recall_item {
 	int64_t id;
-	struct subject subject;     /* a batch or a unit */
-	char code[CODE_SIZE];       /* without hyphen */
-	char batch[CODE_SIZE];      /* the same of a batch */
-	char name[64];              /* dish, or species code of a batch */
-	int64_t left;               /* when it was opened: servings, fish */
-	grams weight_g;             /* the same of a batch; 0 of a unit */
-	char place[PLACE_SIZE];     /* then */
-	char place_now[PLACE_SIZE]; /* moved since; else empty */
+	struct subject subject;       /* a batch or a unit */
+	char code[CODE_SIZE];         /* without hyphen */
+	char batch[CODE_SIZE];        /* the same of a batch */
+	char also[PORTION_ALSO_SIZE]; /* other batches it holds food of, as
+					 people read them; or "" */
+	char name[64];                /* dish, or species code of a batch */
+	int64_t left;                 /* when it was opened: servings, fish */
+	grams weight_g;               /* the same of a batch; 0 of a unit */
+	char place[PLACE_SIZE];       /* then */
+	char place_now[PLACE_SIZE];   /* moved since; else empty */
 	int64_t use_by_utc;
 	bool frozen; /* now */
 	bool struck;
@@ -123,6 +129,7 @@ struct recall_item {
 	int64_t discarded; /* since it was opened: servings, grams */
 	/* What became of it before, servings of a unit. */
 	int64_t used, thrown, lost;
+	int64_t combined; /* put onto other trays */
 	int64_t last_utc; /* its last event; 0: none since it was made */
 	enum portion_fate last;
 };
@@ -152,29 +159,6 @@ struct recall_count {
 };
 enum rc recall_counted(struct recall_count *out, struct store *st,
     int64_t recall_id, struct err *err) MUST_CHECK;
-
-/* Servings of it that guests were served. */
-struct recall_use {
-	char code[CODE_SIZE];
-	char dish[64];
-	int64_t servings;
-	char service[48]; /* "2026-11-27/dinner"; empty: none known */
-	struct moment at;
-};
-enum rc recall_uses_open(struct recall_use **items, size_t *count,
-    struct store *st, int64_t recall_id, struct err *err) MUST_CHECK;
-
-/* Parts of a batch on the list that carry no label of a unit. */
-struct recall_loose {
-	char batch[CODE_SIZE];
-	grams trim, frames;
-};
-enum rc recall_loose_open(struct recall_loose **items, size_t *count,
-    struct store *st, int64_t recall_id, struct err *err) MUST_CHECK;
-
-/* recall_suppliers - whose goods are on the list; *items is owned. */
-enum rc recall_suppliers(struct supplier **items, size_t *count,
-    struct store *st, int64_t recall_id, struct err *err) MUST_CHECK;
 
 enum recall_verdict {
 	TICK_FOUND,

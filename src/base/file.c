@@ -20,6 +20,23 @@ fail_errno(const char *path, struct err *err)
 	    path, strerror(e));
 }
 
+/* A pipe or a device may never end, and opening one may wait for ever. */
+static enum rc
+open_plain(int *fd, const char *path, struct err *err)
+{
+	struct stat st;
+
+	*fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
+	if (*fd < 0)
+		return fail_errno(path, err);
+	if (fstat(*fd, &st) == 0 &&
+	    (S_ISREG(st.st_mode) || S_ISDIR(st.st_mode)))
+		return RC_OK; /* reading a folder says that it is one */
+	close(*fd);
+	return err_set(err, RC_INVALID, 0,
+	    "%s: not a file; standard input is called -", path);
+}
+
 enum rc
 file_read(struct buf *out, const char *path, struct err *err)
 {
@@ -28,8 +45,8 @@ file_read(struct buf *out, const char *path, struct err *err)
 	int fd = STDIN_FILENO;
 	enum rc rc = RC_OK;
 
-	if (!str_eq(path, "-") && (fd = open(path, O_RDONLY | O_CLOEXEC)) < 0)
-		return fail_errno(path, err);
+	if (!str_eq(path, "-") && (rc = open_plain(&fd, path, err)) != RC_OK)
+		return rc;
 	for (;;) {
 		n = read(fd, chunk, sizeof(chunk));
 		if (n < 0 && errno == EINTR)
@@ -42,7 +59,7 @@ file_read(struct buf *out, const char *path, struct err *err)
 		if ((rc = buf_check(out, path, err)) != RC_OK)
 			break;
 	}
-	if (fd != STDIN_FILENO)
+	if (!str_eq(path, "-"))
 		close(fd);
 	return rc;
 }
@@ -218,6 +235,37 @@ bool
 file_exists(const char *path)
 {
 	return access(path, F_OK) == 0;
+}
+
+bool
+file_same(const char *a, const char *b)
+{
+	struct stat x, y;
+
+	return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev &&
+	    x.st_ino == y.st_ino;
+}
+
+bool
+file_linked(const char *a, const char *b)
+{
+	struct stat x, y;
+
+	return !str_eq(a, b) && lstat(a, &x) == 0 && lstat(b, &y) == 0 &&
+	    S_ISREG(x.st_mode) && x.st_nlink > 1 && x.st_dev == y.st_dev &&
+	    x.st_ino == y.st_ino;
+}
+
+enum rc
+file_plain(const char *path, struct err *err)
+{
+	struct stat st;
+
+	if (stat(path, &st) != 0)
+		return fail_errno(path, err);
+	if (S_ISREG(st.st_mode))
+		return RC_OK;
+	return err_set(err, RC_INVALID, 0, "%s: not a file", path);
 }
 
 bool

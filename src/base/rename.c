@@ -14,10 +14,11 @@ file_rename_new(const char *from, const char *to)
 {
 	if (renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_NOREPLACE) == 0)
 		return 0;
-	if (errno != EINVAL && errno != ENOSYS)
-		return -1;
 	/* A file system that cannot promise it: a link is as exclusive. */
-	if (link(from, to) != 0)
-		return -1;
-	return unlink(from);
+	if ((errno == EINVAL || errno == ENOSYS) && link(from, to) == 0)
+		return unlink(from);
+	/* Cut before the old name went. */
+	if (errno == EEXIST && file_linked(from, to))
+		return unlink(from);
+	return -1;
 }

@@ -11,6 +11,13 @@
 	.offset = offsetof(struct config, field),                              \
 	.size = sizeof(((struct config *)0)->field)
 
+/* Days that records are kept: up to a hundred years. */
+#define KEPT(name, says, field)                                                \
+	{                                                                      \
+		.section = "keeping", .key = name, .type = SETTING_INT,        \
+		.max = 36525, .value = "0", .help = says, AT(field)            \
+	}
+
 const struct setting settings[] = {
 	{
 	    .section = "station",
@@ -568,47 +575,15 @@ const struct setting settings[] = {
 	    .help = "backups of this station that stay in the folder",
 	    AT(backup_keep),
 	},
-	{
-	    .section = "keeping",
-	    .key = "records_days",
-	    .type = SETTING_INT,
-	    .min = 0,
-	    .max = 36525,
-	    .value = "0",
-	    .help = "days deliveries, breakdowns and labels are kept; "
-		    "0: as the rule set says",
-	    AT(keep_records_days),
-	},
-	{
-	    .section = "keeping",
-	    .key = "cases_days",
-	    .type = SETTING_INT,
-	    .min = 0,
-	    .max = 36525,
-	    .value = "0",
-	    .help = "the same of recalls, complaints and drills",
-	    AT(keep_cases_days),
-	},
-	{
-	    .section = "keeping",
-	    .key = "sales_days",
-	    .type = SETTING_INT,
-	    .min = 0,
-	    .max = 36525,
-	    .value = "0",
-	    .help = "the same of services and what was sold",
-	    AT(keep_sales_days),
-	},
-	{
-	    .section = "keeping",
-	    .key = "clock_days",
-	    .type = SETTING_INT,
-	    .min = 0,
-	    .max = 36525,
-	    .value = "0",
-	    .help = "the same of confirmed dates",
-	    AT(keep_clock_days),
-	},
+	KEPT("records_days",
+	    "days deliveries, breakdowns and labels are kept; 0: as the rule "
+	    "set says",
+	    keep_records_days),
+	KEPT("cases_days", "the same of recalls, complaints and drills",
+	    keep_cases_days),
+	KEPT("sales_days", "the same of services and what was sold",
+	    keep_sales_days),
+	KEPT("clock_days", "the same of confirmed dates", keep_clock_days),
 	{
 	    .section = "epcis",
 	    .key = "base",

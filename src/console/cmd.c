@@ -78,9 +78,9 @@ ask_about_labels(struct station *sn)
 	if (queue_questions(&text, sn, &err) != RC_OK)
 		fprintf(stderr, "pinbone: %s\n", err.text);
 	fprintf(stderr,
-	    "pinbone: %d label(s) were on their way when the program last "
-	    "ended\n%s",
-	    sn->unsure_labels, buf_text(&text));
+	    "pinbone: %d label%s on the way when the program last ended\n%s",
+	    sn->unsure_labels, sn->unsure_labels == 1 ? " was" : "s were",
+	    buf_text(&text));
 	buf_fini(&text);
 }
 

@@ -72,10 +72,10 @@ const struct cmd cmd_balance = {
 	.summary = "every gram of a batch, a day or a supplier accounted for",
 	.help =
 	    "Of a batch: what was sent back, thrown away and is still whole, "
-	    "and of each\nbreakdown portions (on hand, frozen, served, "
-	    "discarded, missing), trim, frames\nand waste.  What is left over "
-	    "is unexplained, and listed until somebody says\nwhat became of "
-	    "it; that changes no figure.  A breakdown of several batches is\n"
+	    "and of each breakdown portions (on hand, frozen, served, "
+	    "discarded, missing), trim, frames and waste.  What is left over "
+	    "is unexplained, and listed until somebody says what became of "
+	    "it; that changes no figure.  A breakdown of several batches is "
 	    "shared by the weight that went in of each.",
 	.options = options,
 	.min_operands = 0,

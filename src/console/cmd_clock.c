@@ -27,7 +27,7 @@ const struct cmd cmd_clock = {
 	.summary = "what the clock reads, and a doubtful date confirmed",
 	.help =
 	    "After a lost clock, a long pause or a change of zone nothing "
-	    "is recorded until\nsomeone has read the date and confirmed "
+	    "is recorded until someone has read the date and confirmed "
 	    "it.",
 	.max_operands = 2,
 	.needs = NEEDS_STORE,

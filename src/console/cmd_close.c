@@ -41,8 +41,8 @@ const struct cmd cmd_close = {
 	.summary = "after a service: who came, and what was sold",
 	.help =
 	    "Feeds the forecast.  A dish without --sold takes the portions "
-	    "scanned out for\nthe service.  A dish that ran out says at how "
-	    "many covers, so that it does not\nseem less wanted than it was.",
+	    "scanned out for the service.  A dish that ran out says at how "
+	    "many covers, so that it does not seem less wanted than it was.",
 	.options = options,
 	.min_operands = 1,
 	.max_operands = 1,

@@ -125,11 +125,11 @@ const struct cmd cmd_complaint = {
 	.summary = "what a guest said was wrong, with the chain as it was then",
 	.help =
 	    "add keeps the chain of the code back and forward, or the batches "
-	    "a dish of a\nservice may have come from, as they are at that "
-	    "moment; show has what changed\nsince beside it.  Name a table, "
-	    "not a guest: what may be kept of a person is for\nlocal data "
+	    "a dish of a service may have come from, as they are at that "
+	    "moment; show has what changed since beside it.  Name a table, "
+	    "not a guest: what may be kept of a person is for local data "
 	    "protection law.  Whom to tell is for local law and the kitchen's "
-	    "own\nfood safety plan.",
+	    "own food safety plan.",
 	.options = options,
 	.min_operands = 1,
 	.max_operands = 2,

@@ -75,9 +75,9 @@ const struct cmd cmd_drill = {
 	.summary = "a recall in play: find a batch and account for its grams",
 	.help =
 	    "A batch is drawn, newer ones more often, or CODE names one.  It "
-	    "is traced back\nto its supplier and forward to every unit, each "
-	    "unit back again, and every gram\nis accounted for or the gap "
-	    "named.  The time is measured and kept, so that an\ninspector "
+	    "is traced back to its supplier and forward to every unit, each "
+	    "unit back again, and every gram is accounted for or the gap "
+	    "named.  The time is measured and kept, so that an inspector "
 	    "sees that recalls are practised.",
 	.options = options,
 	.min_operands = 0,

@@ -51,7 +51,7 @@ const struct cmd cmd_expect = {
 	.summary = "type covers or portions of a service yourself",
 	.help =
 	    "What the chef types goes before the forecast and is shown as "
-	    "typed wherever it is\nprinted.  Without an option, the forecast "
+	    "typed wherever it is printed.  Without an option, the forecast "
 	    "with what is typed.",
 	.options = options,
 	.min_operands = 1,

@@ -51,15 +51,15 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 const struct cmd cmd_papers = {
 	.name = "papers",
 	.operands = "DOCUMENT | DATE | CODE | say CODE DATUM VALUE",
-	.summary = "is a delivery's record complete, law by law",
+	.summary = "is a delivery's record complete, law by law?",
 	.help =
 	    "Each datum a law asks for: there, missing, or not needed and why. "
-	    " The laws are\nthose of the rule set in force; --all shows every "
-	    "one.  What the papers say beyond\nwhat goods in asks, or the "
-	    "supplier answers later, is recorded with say: consignor,\n"
+	    " The laws are those of the rule set in force; --all shows every "
+	    "one.  What the papers say beyond what goods in asks, or the "
+	    "supplier answers later, is recorded with say: consignor, "
 	    "consignee, dispatched, area, gear, frozen (never, stated, "
-	    "ingredient, necessary,\nparasites, then-cured), lot-source, "
-	    "document-type, vessel, caught,\nsupplier-exempt, first-receiver.",
+	    "ingredient, necessary, parasites, then-cured), lot-source, "
+	    "document-type, vessel, caught, supplier-exempt, first-receiver.",
 	.options = options,
 	.min_operands = 1,
 	.max_operands = 4,

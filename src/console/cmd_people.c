@@ -242,9 +242,9 @@ const struct cmd cmd_people = {
 	    "pin reads the new PIN unseen, or as one line of standard "
 	    "input: 4 to 12 digits.\nNobody is deleted: who leaves is no "
 	    "longer offered, and may come back.\nAt the station changing "
-	    "people asks a chef's PIN; here it does not, since who\nhas a "
+	    "people asks a chef's PIN; here it does not, since who has a "
 	    "shell has the file, and a forgotten PIN needs a way out.  "
-	    "Every change is\nin the log.",
+	    "Every change is in the log.",
 	.options = options,
 	.max_operands = 3,
 	.needs = NEEDS_STORE,

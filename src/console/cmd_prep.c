@@ -383,10 +383,10 @@ const struct cmd cmd_prep = {
 	.help =
 	    "Every gram in is accounted for: portions, trim, frames, waste, "
 	    "or unexplained.\nDISH is a dish code of the menu; PORTIONS in "
-	    "all; WEIGHT of all of them;\nPER_LABEL servings on one label (1 "
+	    "all; WEIGHT of all of them; PER_LABEL servings on one label (1 "
 	    "labels each portion).\n--with: the tail of one batch and the "
-	    "head of the next on one board, the\nsame fish in the same "
-	    "presentation.  What comes out is of all of them: its\nuse-by is "
+	    "head of the next on one board, the same fish in the same "
+	    "presentation.  What comes out is of all of them: its use-by is "
 	    "the earliest any of them allows, a hold on any blocks it.\n"
 	    "Knives: sharp blade, dry board, and the "
 	    "house's own training first.",

@@ -78,8 +78,8 @@ run_open(struct buf *out, struct station *sn, const struct args *a, int64_t id,
 	    " to pull: pinbone recall print %" PRId64 "\n",
 	    b.recall.id, b.recall.what, b.count.pull, b.recall.id);
 	if (b.labels > 0)
-		buf_printf(out, "%" PRId64 " queued label(s) were stopped\n",
-		    b.labels);
+		buf_printf(out, "%" PRId64 " queued label%s stopped\n",
+		    b.labels, b.labels == 1 ? " was" : "s were");
 	return RC_OK;
 }
 
@@ -222,13 +222,14 @@ run_close(struct buf *out, struct station *sn, const struct args *a, int64_t id,
 		buf_printf(
 		    out, "%" PRId64 " recorded as discarded\n", c.discarded);
 	if (c.released > 0)
-		buf_printf(out, "%" PRId64 " hold(s) lifted\n", c.released);
+		buf_printf(out, "%" PRId64 " hold%s lifted\n", c.released,
+		    c.released == 1 ? "" : "s");
 	if (c.kept > 0)
 		buf_printf(out,
 		    "%" PRId64
-		    " hold(s) stay: nothing of it comes back by "
+		    " hold%s: nothing of it comes back by "
 		    "itself\n",
-		    c.kept);
+		    c.kept, c.kept == 1 ? " stays" : "s stay");
 	if (c.labels > 0)
 		buf_printf(out, "labels to print again: %s\n", c.codes);
 	return RC_OK;

@@ -180,6 +180,10 @@ put_text(struct buf *out, const struct batch *b, const struct judgement *j,
 	judge_text(out, j);
 	for (i = 0; i < n; i++)
 		buf_printf(out, "caution: %s\n", cautions[i]);
+	if (b->held)
+		buf_puts(out,
+		    "ON HOLD: its lot is being recalled, keep it apart "
+		    "(pinbone trace tells why)\n");
 }
 
 static enum rc

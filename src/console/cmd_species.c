@@ -17,7 +17,7 @@ const struct cmd cmd_species = {
 	.summary = "what is known of a species, with sources",
 	.help =
 	    "Names, body form, allergen, histamine, yields, life in ice, "
-	    "minimum sizes,\nclosed times and what to look at for "
+	    "minimum sizes, closed times and what to look at for "
 	    "freshness.  With a station file also the yields it "
 	    "learned.\nWithout a name, the list.",
 	.max_operands = 1,

@@ -1,4 +1,4 @@
-/* cmd_ticket.c - prep list, order list, recall list, day sheet on paper. */
+/* cmd_ticket.c - prep, order and recall list, day sheet, reports on paper. */
 #include "cmds.h"
 
 #include "base/file.h"
@@ -100,24 +100,38 @@ print_it(struct buf *out, struct station *sn, enum ticket_kind kind,
 	return rc;
 }
 
-static enum rc
-read_kind(enum ticket_kind *out, const struct args *a, struct err *err)
-{
-	int i;
+static const struct {
+	const char *word;
+	enum ticket_kind kind;
+	enum ticket_report report;
+	const char *needs; /* NULL: nothing */
+} kinds[] = {
+	{ "prep", TICKET_PREP, 0, "DATE/SERVICE" },
+	{ "order", TICKET_ORDER, 0, "DATE/SERVICE" },
+	{ "recall", TICKET_RECALL, 0, "a code" },
+	{ "day", TICKET_DAY, 0, NULL },
+	{ "waste", TICKET_REPORT, REPORT_WASTE, NULL },
+	{ "yields", TICKET_REPORT, REPORT_YIELDS, NULL },
+};
 
-	for (i = 0; i < TICKET_TEST; i++)
-		if (str_eq(
-			a->operand[0], ticket_kind_word((enum ticket_kind)i)))
+static enum rc
+read_kind(struct ticket_wish *out, const struct args *a, struct err *err)
+{
+	size_t i;
+
+	for (i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++)
+		if (str_eq(a->operand[0], kinds[i].word))
 			break;
-	*out = (enum ticket_kind)i;
-	if (i == TICKET_TEST)
+	if (i == sizeof(kinds) / sizeof(kinds[0]))
 		return err_set(err, RC_INVALID, 0,
-		    "ticket takes prep, order, recall or day, not \"%.30s\"",
+		    "ticket takes prep, order, recall, day, waste or yields, "
+		    "not \"%.30s\"",
 		    a->operand[0]);
-	if (a->operand_count == 1 && *out != TICKET_DAY)
+	out->kind = kinds[i].kind;
+	out->report = kinds[i].report;
+	if (a->operand_count == 1 && kinds[i].needs != NULL)
 		return err_set(err, RC_INVALID, 0, "ticket %s needs %s",
-		    a->operand[0],
-		    *out == TICKET_RECALL ? "a code" : "DATE/SERVICE");
+		    kinds[i].word, kinds[i].needs);
 	return RC_OK;
 }
 
@@ -164,7 +178,7 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 	struct ticket *t = NULL;
 	enum rc rc;
 
-	if ((rc = read_kind(&wish.kind, a, err)) != RC_OK ||
+	if ((rc = read_kind(&wish, a, err)) != RC_OK ||
 	    (rc = plan_says_read(says, &wish.say_count, a, err)) != RC_OK ||
 	    (rc = ticket_make(&t, sn, &wish, err)) != RC_OK)
 		return rc;
@@ -175,13 +189,16 @@ run(struct buf *out, struct station *sn, const struct args *a, struct err *err)
 
 const struct cmd cmd_ticket = {
 	.name = "ticket",
-	.operands = "prep|order DATE/SERVICE | recall CODE | day [DATE]",
-	.summary = "prep list, order list, recall list, day sheet on a roll",
+	.operands =
+	    "prep|order DATE/SERVICE | recall CODE | day|waste|yields [DATE]",
+	.summary =
+	    "prep list, order list, recall list, day sheet, reports on a roll",
 	.help =
 	    "prep and order are the lists of plan, with its options; recall is "
 	    "a batch, or a portion's batch, with all that was made of it and "
 	    "what to pull first; day is what happened on a civil day, to be "
-	    "signed.",
+	    "signed; waste and yields are of the thirteen weeks that end with "
+	    "a day's (today's when not given).",
 	.options = options,
 	.min_operands = 1,
 	.max_operands = 2,

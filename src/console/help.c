@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/buf.h"
+#include "base/mem.h"
 #include "base/str.h"
 #include "core/caution.h"
 
@@ -22,26 +24,127 @@ static const struct {
 	{ 70, "stop the station: data may be at risk" },
 };
 
+enum {
+	HELP_WIDTH = 79,
+	NARROWEST = 24, /* columns a text may be squeezed into */
+	OPTION_COLUMNS = 22,
+	OPTION_INDENT = 2 + OPTION_COLUMNS + 1,
+	OPERAND_INDENT = 4,
+	HELP_MAX = 8192, /* bytes of one text */
+};
+
+/* A line of one word among others looks like a slip. */
+static bool
+has_lone_word(const char *lines, int indent)
+{
+	const char *end;
+
+	for (; *lines != '\0'; lines = end + 1) {
+		end = strchr(lines, '\n');
+		if (memchr(lines + indent, ' ',
+			(size_t)(end - lines - indent)) == NULL)
+			return true;
+	}
+	return false;
+}
+
+/* One paragraph, as wide as leaves no word alone on a line. */
+static void
+put_paragraph(struct buf *out, const char *text, int indent)
+{
+	struct buf lines;
+	int width;
+
+	buf_init(&lines, HELP_MAX);
+	buf_wrap(&lines, text, indent, HELP_WIDTH);
+	for (width = HELP_WIDTH - 1; has_lone_word(buf_text(&lines), indent) &&
+	     width >= indent + NARROWEST;
+	     width--) {
+		buf_clear(&lines);
+		buf_wrap(&lines, text, indent, width);
+	}
+	if (has_lone_word(buf_text(&lines), indent)) {
+		buf_clear(&lines);
+		buf_wrap(&lines, text, indent, HELP_WIDTH);
+	}
+	buf_puts(out, buf_text(&lines));
+	buf_fini(&lines);
+}
+
+static void
+put_text(struct buf *out, const char *text)
+{
+	size_t len;
+	char *one;
+
+	for (; *text != '\0'; text += len + (text[len] == '\n')) {
+		len = strcspn(text, "\n");
+		one = xstrdup(text);
+		one[len] = '\0';
+		put_paragraph(out, one, 0);
+		free(one);
+	}
+}
+
+static void
+put_summary(struct buf *out, const struct cmd *c)
+{
+	buf_puts(out, c->summary);
+	if (c->summary[strlen(c->summary) - 1] != '?')
+		buf_putc(out, '.');
+	buf_putc(out, '\n');
+}
+
+static void
+put_usage(struct buf *out, const struct cmd *c)
+{
+	char head[80];
+
+	str_fmt(head, sizeof(head), "usage: pinbone %s [OPTIONS]", c->name);
+	buf_puts(out, head);
+	if (c->operands[0] == '\0') {
+		buf_putc(out, '\n');
+	} else if (strlen(head) + 1 + strlen(c->operands) <= HELP_WIDTH) {
+		buf_printf(out, " %s\n", c->operands);
+	} else {
+		buf_putc(out, '\n');
+		buf_wrap(out, c->operands, OPERAND_INDENT, HELP_WIDTH);
+	}
+}
+
+static void
+put_option(struct buf *out, const struct opt *o)
+{
+	struct buf lines;
+	char left[40];
+
+	buf_init(&lines, HELP_MAX);
+	str_fmt(left, sizeof(left), "--%s%s%s", o->name,
+	    o->arg == NULL ? "" : " ", o->arg == NULL ? "" : o->arg);
+	put_paragraph(&lines, o->help, OPTION_INDENT);
+	buf_printf(out, "  %-*s ", OPTION_COLUMNS, left);
+	if (strlen(left) > OPTION_COLUMNS)
+		buf_printf(out, "\n%*s", OPTION_INDENT, "");
+	buf_puts(out, buf_text(&lines) + OPTION_INDENT);
+	buf_fini(&lines);
+}
+
 static void
 put_options(struct buf *out, const struct opt *o)
 {
-	char left[40];
-
-	for (; o != NULL && o->name != NULL; o++) {
-		str_fmt(left, sizeof(left), "--%s%s%s", o->name,
-		    o->arg == NULL ? "" : " ", o->arg == NULL ? "" : o->arg);
-		buf_printf(out, "  %-22s %s\n", left, o->help);
-	}
+	for (; o != NULL && o->name != NULL; o++)
+		put_option(out, o);
 }
 
 void
 help_command(struct buf *out, const struct cmd *c)
 {
-	buf_printf(out, "usage: pinbone %s [OPTIONS]%s%s\n\n%s.\n", c->name,
-	    c->operands[0] == '\0' ? "" : " ", c->operands, c->summary);
+	put_usage(out, c);
+	buf_putc(out, '\n');
+	put_summary(out, c);
 	if (c->help != NULL) {
 		buf_putc(out, '\n');
-		buf_wrap(out, c->help, 0, 79);
+		put_text(out, c->help);
 	}
 	if (c->options != NULL)
 		buf_puts(out, "\noptions\n");
@@ -70,7 +173,7 @@ help_overview(struct buf *out)
 		buf_printf(out, "  %3d  %s\n", statuses[i].status,
 		    statuses[i].meaning);
 	buf_putc(out, '\n');
-	buf_wrap(out, caution_general(), 0, 79);
+	put_text(out, caution_general());
 }
 
 /* --- for the completion of a shell -----------------------------------------*/
@@ -185,7 +288,7 @@ roff_command(struct buf *out, const struct cmd *c)
 	}
 	buf_puts(out, "\"\n");
 	put_roff(out, c->summary);
-	buf_puts(out, ".\n");
+	buf_puts(out, c->summary[strlen(c->summary) - 1] == '?' ? "\n" : ".\n");
 	if (c->help != NULL) {
 		buf_puts(out, ".PP\n");
 		put_roff(out, c->help);

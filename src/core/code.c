@@ -142,8 +142,9 @@ code_parse(
 		    (n == BATCH_CODE_LEN && i + 1 < n &&
 			(t[i] < '0' || t[i] > '9')))
 			return err_set(err, RC_INVALID, 0,
-			    "code \"%.40s\": '%c' cannot stand at place %zu", s,
-			    t[i], i + 1);
+			    "code \"%.40s\": '%c' cannot stand at place %zu: "
+			    "read the code again",
+			    s, t[i], i + 1);
 	if (mod37_36(t, n - 1) != t[n - 1])
 		return err_set(err, RC_INVALID, 0,
 		    "code \"%.40s\": the check character is wrong, read it "

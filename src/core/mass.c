@@ -107,6 +107,7 @@ mass_put_unit(struct mass *m, const struct mass_unit *u)
 		MASS_MISSING };
 	grams counts[] = { u->left, u->used, u->discarded, u->missing };
 	grams weight[4], take;
+	int64_t here;
 	int i;
 
 	/* Found though nobody missed it: it had been taken off by mistake. */
@@ -118,10 +119,11 @@ mass_put_unit(struct mass *m, const struct mass_unit *u)
 	for (i = 0; i < 4; i++)
 		if (counts[i] < 0)
 			return;
-	if (u->servings <= 0 ||
-	    counts[0] + counts[1] + counts[2] + counts[3] != u->servings)
+	here = counts[0] + counts[1] + counts[2] + counts[3];
+	if (here <= 0 || u->combined < 0 || u->combined_g > u->weight_g ||
+	    here + u->combined != u->servings)
 		return;
-	mass_share(weight, u->weight_g, counts, 4);
+	mass_share(weight, u->weight_g - u->combined_g, counts, 4);
 	m->part[u->frozen ? MASS_FROZEN : MASS_CHILLED] += weight[0];
 	for (i = 0; i < 3; i++)
 		m->part[to[i]] += weight[i + 1];

@@ -105,27 +105,28 @@ paper_code_parse(char code[PAPER_CODE_SIZE], const char *s, struct err *err)
 			c[0] = '1';
 		if (value_of(c[0]) < 0)
 			return err_set(err, RC_INVALID, 0,
-			    "no code of a day sheet has the character %c",
+			    "%c is in no code: key the 6 groups of 4 from the "
+			    "day sheet",
 			    (unsigned char)*s >= 0x20 &&
 				    (unsigned char)*s < 0x7f
 				? *s
 				: '?');
 		if (n == PAPER_CODE_LEN)
 			return err_set(err, RC_INVALID, 0,
-			    "more than %d characters: key the 6 groups of 4 "
-			    "from the day sheet",
+			    "over %d characters: key the 6 groups of 4 from "
+			    "the day sheet",
 			    PAPER_CODE_LEN);
 		code[n++] = c[0];
 	}
 	code[n] = '\0';
 	if (n < PAPER_CODE_LEN)
 		return err_set(err, RC_INVALID, 0,
-		    "%zu characters of %d: key the 6 groups of 4 from the day "
+		    "only %zu of %d: key the 6 groups of 4 from the day "
 		    "sheet",
 		    n, PAPER_CODE_LEN);
 	if (check_of(code) != code[PAPER_CODE_LEN - 1])
 		return err_set(err, RC_INVALID, 0,
-		    "a character is wrong: compare each group with the day "
+		    "a wrong character: compare each group with the day "
 		    "sheet");
 	return RC_OK;
 }

@@ -10,6 +10,7 @@
 struct row {
 	const char *what;
 	const char *batch, *portion; /* codes; "" none */
+	const char *into;            /* the tray it went onto; NULL none */
 	const char *species, *dish;
 	int64_t servings, left, fish; /* below 0: empty */
 	grams weight_g;               /* 0: empty */
@@ -20,7 +21,8 @@ void
 chain_head(struct buf *out)
 {
 	buf_puts(out,
-	    "at,what,batch,portion,breakdown,species,dish,servings,left,fish,"
+	    "at,what,batch,portion,into,breakdown,species,dish,servings,left,"
+	    "fish,"
 	    "weight_g,temperature_c,use_by,service,reason,by,undone,undone_by,"
 	    "undone_reason\r\n");
 }
@@ -78,7 +80,8 @@ put_undone(struct buf *out, const struct happening *h)
 static void
 put_row(struct buf *out, const struct happening *h, const struct row *r)
 {
-	bool prep = h->kind == HAPPENED_BREAKDOWN;
+	bool made =
+	    h->kind == HAPPENED_BREAKDOWN || h->kind == HAPPENED_COMBINED;
 	char when[48];
 
 	buf_puts(out,
@@ -86,11 +89,12 @@ put_row(struct buf *out, const struct happening *h, const struct row *r)
 	put_text(out, r->what);
 	put_code(out, r->batch);
 	put_code(out, r->portion);
+	put_code(out, r->into == NULL ? "" : r->into);
 	put_int(out, h->prep_id, h->prep_id != 0);
 	put_text(out, r->species);
 	put_text(out, r->dish);
 	put_int(out, r->servings, r->servings > 0);
-	put_int(out, r->left, r->left >= 0 && !prep);
+	put_int(out, r->left, r->left >= 0 && !made);
 	put_int(out, r->fish, r->fish > 0);
 	put_int(out, r->weight_g, r->weight_g != 0);
 	put_temperature(out, h);
@@ -154,6 +158,33 @@ put_breakdown(
 	put_rest(out, h, "unexplained", s->unexplained_g);
 }
 
+/* A row for each unit that gave its rest, and one for the tray. */
+static void
+put_combined(
+    struct buf *out, const struct happening *h, const struct prep_sides *s)
+{
+	const struct prep_unit *u;
+	struct row r;
+	size_t i;
+
+	for (i = 0; i < s->from_count + s->unit_count; i++) {
+		u = i < s->from_count ? &s->from[i]
+				      : &s->units[i - s->from_count];
+		r = (struct row){ .what =
+				      i < s->from_count ? "combined" : "made",
+			.species = h->species,
+			.batch = u->batch,
+			.portion = u->code,
+			.into = i < s->from_count ? h->portion : NULL,
+			.dish = u->dish,
+			.servings = u->servings,
+			.weight_g = u->weight_g };
+		if (i >= s->from_count)
+			r.use_by_utc = u->use_by_utc;
+		put_row(out, h, &r);
+	}
+}
+
 void
 chain_rows(
     struct buf *out, const struct happening *h, const struct prep_sides *sides)
@@ -171,6 +202,8 @@ chain_rows(
 
 	if (h->kind == HAPPENED_BREAKDOWN)
 		put_breakdown(out, h, sides);
+	else if (h->kind == HAPPENED_COMBINED)
+		put_combined(out, h, sides);
 	else
 		put_row(out, h, &r);
 }

@@ -397,6 +397,34 @@ put_breakdown(
 	put_text(w, "pinbone:note", a->it->reason);
 }
 
+/* What was left of units, onto a tray with a code of its own. */
+static void
+put_combined(
+    struct jsonw *w, const struct epcis_house *h, const struct epcis_about *a)
+{
+	const struct prep_sides *s = a->sides;
+	char name[URI_SIZE];
+	size_t i;
+
+	jsonw_str(w, "type", "TransformationEvent");
+	put_when(w, h, a->it);
+	jsonw_str(w, "bizStep", "repackaging");
+	jsonw_str(w, "disposition", "active");
+	put_place(w, h, "readPoint", "fish-section");
+	put_place(w, h, "bizLocation", "fish-section");
+	jsonw_array(w, "inputEPCList");
+	for (i = 0; i < s->from_count; i++)
+		jsonw_str(w, NULL,
+		    uri_unit(name, h, s->from[i].code, s->from[i].dish_id));
+	jsonw_end(w);
+	jsonw_array(w, "outputEPCList");
+	jsonw_str(w, NULL, uri_unit(name, h, a->it->portion, a->it->dish_id));
+	jsonw_end(w);
+	jsonw_object(w, "ilmd");
+	put_units(w, h, s);
+	jsonw_end(w);
+}
+
 /* --- everything else -------------------------------------------------------*/
 
 struct words {
@@ -434,6 +462,7 @@ words_of(const struct happening *it)
 	case HAPPENED_RECEIVED:
 	case HAPPENED_REFUSED:
 	case HAPPENED_BREAKDOWN:
+	case HAPPENED_COMBINED:
 	case HAPPENED_COUNT:
 		break;
 	}
@@ -449,7 +478,8 @@ put_subject(
 	char name[URI_SIZE];
 	size_t i;
 
-	if (it->portion[0] != '\0' || a->sides != NULL) {
+	if (it->portion[0] != '\0' ||
+	    (a->sides != NULL && a->sides->unit_count > 0)) {
 		jsonw_array(w, "epcList");
 		if (it->portion[0] != '\0')
 			jsonw_str(w, NULL,
@@ -462,7 +492,12 @@ put_subject(
 		return;
 	}
 	jsonw_array(w, "quantityList");
-	uri_batch(name, h, it->batch);
+	if (it->prep_id != 0) { /* held, and nothing of it has a label */
+		str_fmt(name, sizeof(name), "%sbreakdown/%" PRId64, h->base,
+		    it->prep_id);
+	} else {
+		uri_batch(name, h, it->batch);
+	}
 	if (it->weight_g > 0) {
 		put_kg(w, name, it->weight_g);
 	} else { /* all of it, however much that is */
@@ -513,6 +548,8 @@ epcis_event(struct buf *out, const struct epcis_house *house,
 		put_received(w, house, about);
 	else if (about->it->kind == HAPPENED_BREAKDOWN)
 		put_breakdown(w, house, about);
+	else if (about->it->kind == HAPPENED_COMBINED)
+		put_combined(w, house, about);
 	else
 		put_object(w, house, about);
 	buf_puts(out, first ? "\n" : ",\n");

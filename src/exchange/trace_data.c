@@ -362,7 +362,7 @@ json_preps(struct jsonw *w, const char *key, const struct trace_report *r,
 static void
 json_balance(struct jsonw *w, const struct trace_report *r)
 {
-	struct gram_balance g = balance_of(&r->batch, &r->preps);
+	struct gram_balance g = balance_of(&r->mass);
 
 	jsonw_object(w, "balance_g");
 	jsonw_int(w, "received", g.received);

@@ -10,38 +10,23 @@
 #include "trace_data.h"
 
 struct gram_balance
-balance_of(const struct batch *b, const struct prep_list *preps)
+balance_of(const struct mass *m)
 {
-	struct gram_balance g = { .received = b->weight_g };
-	const struct prep *p;
-	grams opened = 0;
-	bool empty;
-	size_t i;
+	const grams *p = m->part;
 
-	if (b->decision == DECISION_REFUSED) {
-		g.returned = b->weight_g;
-		return g;
-	}
-	if (b->struck) {
-		g.struck = b->weight_g;
-		return g;
-	}
-	for (i = 0; i < preps->count; i++) {
-		p = &preps->items[i];
-		opened += p->in_g;
-		g.portions += prep_share(p, p->portions_g);
-		g.trim += prep_share(p, p->loss_g[LOSS_TRIM]);
-		g.frames += prep_share(p, p->loss_g[LOSS_FRAMES]);
-		g.waste += prep_share(p, p->loss_g[LOSS_WASTE]);
-	}
-	g.discarded = b->weight_g - opened - b->weight_left;
-	/* A counted batch is empty with its last fish, whatever the scale
-	 * says is left; that rest is drip, ice, or unexplained. */
-	empty = (b->count > 0 && b->count_left == 0) || b->weight_left < 0;
-	g.whole = empty ? 0 : b->weight_left;
-	g.unexplained = g.received - g.portions - g.trim - g.frames - g.waste -
-	    g.discarded - g.whole;
-	return g;
+	return (struct gram_balance){
+		.received = m->in,
+		.portions = p[MASS_CHILLED] + p[MASS_FROZEN] + p[MASS_USED] +
+		    p[MASS_THROWN] + p[MASS_MISSING],
+		.trim = p[MASS_TRIM],
+		.frames = p[MASS_FRAMES],
+		.waste = p[MASS_WASTE],
+		.discarded = p[MASS_DISCARDED],
+		.whole = p[MASS_WHOLE],
+		.returned = p[MASS_RETURNED],
+		.struck = p[MASS_STRUCK],
+		.unexplained = m->unexplained,
+	};
 }
 
 void
@@ -211,7 +196,7 @@ balance_line(struct buf *out, const char *what, grams g)
 static void
 text_balance(struct buf *out, const struct trace_report *r)
 {
-	struct gram_balance g = balance_of(&r->batch, &r->preps);
+	struct gram_balance g = balance_of(&r->mass);
 
 	buf_puts(out, "\nBALANCE\n");
 	balance_line(out, "received", g.received);

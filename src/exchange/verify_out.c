@@ -59,8 +59,8 @@ put_text(struct buf *out, const struct trail_report *r, bool paper)
 		buf_printf(out, "and %" PRId64 " more\n",
 		    r->found - (int64_t)r->fault_count);
 	buf_printf(out,
-	    "looked at %" PRId64 " rows of the audit trail and %" PRId64
-	    " of the record; %" PRId64 " found that are not as recorded\n",
+	    "rows looked at: %" PRId64 " of the audit trail, %" PRId64
+	    " of the record; not as recorded: %" PRId64 "\n",
 	    r->trail_rows, r->rows, r->found);
 	if (r->adopted_rows > 0)
 		buf_printf(out,
@@ -72,7 +72,8 @@ put_text(struct buf *out, const struct trail_report *r, bool paper)
 	    r->head.row, code_of(shown, r));
 	if (paper && r->paper_row > 0)
 		buf_printf(out,
-		    "the paper is of row %" PRId64 "; %" PRId64 " rows since\n",
+		    "the paper is of row %" PRId64 "; rows since: %" PRId64
+		    "\n",
 		    r->paper_row, r->head.row - r->paper_row);
 }
 

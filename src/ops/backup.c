@@ -20,6 +20,8 @@
 #include "store/store.h"
 
 #define MIB ((int64_t)1024 * 1024)
+/* A file of SQLite has at least one page of this size. */
+#define FILE_LEAST 512
 /* Left free beside a backup: a full stick cannot even be tidied. */
 #define ROOM_SPARE (4 * MIB)
 
@@ -117,21 +119,23 @@ own_open(struct own *own, const struct station *sn, const char *path,
 	return RC_OK;
 }
 
-/* Where its trail leaves ours, when neither is the beginning of the other. */
-static int64_t
-apart(const struct own *own, const struct backup *b, const char *path)
+/* Where its trail leaves ours, when neither is the beginning of the other.
+ * False: it cannot be read to its end, and nobody knows. */
+static bool
+apart(struct backup *b, const struct own *own, const char *path)
 {
-	struct salvage *other;
 	int64_t fork = 0, shorter = b->head.last_row;
+	struct salvage *other;
 	enum rc rc;
 
 	if (salvage_open(&other, path, NULL) != RC_OK)
-		return BACKUP_TOGETHER; /* a check of it says why */
+		return false;
 	rc = salvage_fork(&fork, own->trail, other, NULL);
 	salvage_close(other);
 	if (own->head.last_row < shorter)
 		shorter = own->head.last_row;
-	return rc == RC_OK && fork < shorter ? fork : BACKUP_TOGETHER;
+	b->apart_after = fork < shorter ? fork : BACKUP_TOGETHER;
+	return rc == RC_OK;
 }
 
 /*
@@ -147,6 +151,7 @@ is_own(struct backup *b, const struct own *own, const char *folder)
 
 	if (!str_fmt(path, sizeof(path), "%s/%s", folder, b->name) ||
 	    lstat(path, &st) != 0 || !S_ISREG(st.st_mode) ||
+	    st.st_size < FILE_LEAST || /* not worth opening */
 	    (own->known && st.st_dev == own->open.st_dev &&
 		st.st_ino == own->open.st_ino) ||
 	    file_head_read(&b->head, path, NULL) != RC_OK)
@@ -156,10 +161,7 @@ is_own(struct backup *b, const struct own *own, const char *folder)
 	if (!own->known)
 		return str_eq(b->head.kitchen, own->head.kitchen) &&
 		    str_eq(b->head.training, own->head.training);
-	if (!file_head_same(&b->head, &own->head))
-		return false;
-	b->apart_after = apart(own, b, path);
-	return true;
+	return file_head_same(&b->head, &own->head) && apart(b, own, path);
 }
 
 /* All backups of a folder by number; `highest` of any station. */

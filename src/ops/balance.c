@@ -91,6 +91,18 @@ put_batch(struct balance_report *r, struct station *sn, const char *code,
 	return RC_OK;
 }
 
+enum rc
+balance_batch(
+    struct mass *out, struct station *sn, const char *code, struct err *err)
+{
+	struct balance_batch b;
+	struct balance_report r = { .batches = &b };
+	enum rc rc = put_batch(&r, sn, code, false, err);
+
+	*out = r.total;
+	return rc;
+}
+
 static enum rc
 load_batch(struct balance_report *r, struct station *sn, const char *text,
     struct err *err)

@@ -167,6 +167,38 @@ why_json(struct buf *out, const struct together *t, const struct rules *rules)
 	jsonw_free(w);
 }
 
+/* docs/rules.md R-M7: as on one board (R-M1), of one presentation. */
+static enum rc
+one_presentation(struct station *sn, const struct together *t, struct err *err)
+{
+	struct portion_source_list l;
+	struct batch first = { 0 }, b;
+	char one[CODE_SIZE], other[CODE_SIZE];
+	size_t i, j;
+	enum rc rc = RC_OK;
+
+	for (i = 0; i < t->count && rc == RC_OK; i++) {
+		rc = portion_sources_open(&l, sn->st, t->units[i].id, err);
+		for (j = 0; j < l.count && rc == RC_OK; j++) {
+			rc = batch_by_id(&b, sn->st, l.items[j], err);
+			if (rc != RC_OK)
+				break;
+			if (first.id == 0)
+				first = b;
+			if (b.presentation != first.presentation)
+				rc = err_set(err, RC_REFUSED, 0,
+				    "%s is of %s fish, %s of %s: what was "
+				    "bought differently stays apart",
+				    code_show(one, t->units[0].code),
+				    presentation_word(first.presentation),
+				    code_show(other, t->units[i].code),
+				    presentation_word(b.presentation));
+		}
+		portion_sources_fini(&l);
+	}
+	return rc;
+}
+
 /* Every batch of every unit, once; docs/rules.md R-M9. */
 static enum rc
 keep_sources(struct station *sn, const struct portion *tray,
@@ -303,6 +335,7 @@ combine(struct combined *out, struct station *sn, const struct combine_in *in,
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	if ((rc = load(&t, sn, in, at.utc, err)) == RC_OK &&
+	    (rc = one_presentation(sn, &t, err)) == RC_OK &&
 	    (rc = record(out, sn, &t, &at, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
@@ -316,6 +349,8 @@ combine_look(struct portion *tray, struct station *sn,
 	struct together t;
 	enum rc rc = load(&t, sn, in, clock_now(&sn->clock), err);
 
+	if (rc == RC_OK)
+		rc = one_presentation(sn, &t, err);
 	if (rc == RC_OK)
 		fill(tray, &t);
 	return rc;

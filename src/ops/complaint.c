@@ -1,6 +1,7 @@
 /* complaint.c - what a guest said was wrong: taken, noted, closed. */
 #include "ops/complaint.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
@@ -13,6 +14,7 @@
 #include "store/batches.h"
 #include "store/holds.h"
 #include "store/portions.h"
+#include "store/sources.h"
 #include "store/store.h"
 
 /* --- taken ----------------------------------------------------------------*/
@@ -85,6 +87,29 @@ read_in(struct complaint_taken *t, struct station *sn,
 	return rc != RC_OK ? rc : read_served(t, in, sn, err);
 }
 
+/* Every batch a unit is made of: whose fish it was nobody can say. */
+static enum rc
+find_sources(struct complaint_taken *t, struct station *sn, const char *code,
+    struct err *err)
+{
+	struct portion_source_list l;
+	struct portion p;
+	struct batch b;
+	size_t i;
+	enum rc rc;
+
+	if ((rc = portion_get(&p, sn->st, code, err)) != RC_OK ||
+	    (rc = portion_sources_open(&l, sn->st, p.id, err)) != RC_OK)
+		return rc;
+	assert(l.count <= COMPLAINT_HELD_MAX);
+	t->held_count = l.count;
+	for (i = 0; i < l.count && rc == RC_OK; i++)
+		if ((rc = batch_by_id(&b, sn->st, l.items[i], err)) == RC_OK)
+			str_copy(t->held[i], CODE_SIZE, b.code);
+	portion_sources_fini(&l);
+	return rc;
+}
+
 /* The batches to block: codes without hyphen. */
 static enum rc
 find_batches(struct complaint_taken *t, struct station *sn, struct err *err)
@@ -92,7 +117,6 @@ find_batches(struct complaint_taken *t, struct station *sn, struct err *err)
 	const struct complaint *c = &t->complaint;
 	struct trace_guess g;
 	enum code_kind kind;
-	struct portion p;
 	char code[CODE_SIZE];
 	size_t i, n;
 	enum rc rc;
@@ -100,12 +124,10 @@ find_batches(struct complaint_taken *t, struct station *sn, struct err *err)
 	if (c->code[0] != '\0') {
 		t->held_count = 1;
 		str_copy(t->held[0], CODE_SIZE, c->code);
-		if ((rc = code_parse(&kind, code, c->code, err)) != RC_OK ||
-		    kind == CODE_BATCH)
-			return rc;
-		if ((rc = portion_get(&p, sn->st, code, err)) == RC_OK)
-			str_copy(t->held[0], CODE_SIZE, p.batch);
-		return rc;
+		rc = code_parse(&kind, code, c->code, err);
+		return rc != RC_OK || kind == CODE_BATCH
+		    ? rc
+		    : find_sources(t, sn, code, err);
 	}
 	if ((rc = trace_guess_load(&g, sn, c->dish, c->service, err)) != RC_OK)
 		return rc;

@@ -30,6 +30,10 @@ draft_keep(struct station *sn, const struct draft_in *in, struct err *err)
 	struct draft d;
 	enum rc rc;
 
+	/* What is no text would be read back as damage of the file. */
+	if (!utf8_valid(in->body, strlen(in->body)))
+		return err_set(err, RC_INVALID, 0,
+		    "%.40s: holds bytes that are no text: not kept", in->name);
 	if ((rc = fill(&d, sn, in, err)) != RC_OK ||
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;

@@ -81,28 +81,34 @@ choose(struct drill_report *r, struct station *sn, const struct drill_in *in,
 
 /* --- finding --------------------------------------------------------------*/
 
-/* Back from one unit, by its code alone: is the batch among what its breakdown
- * was made of? */
+/* Back from one unit, by its code alone: is the batch among what the
+ * breakdowns it rests on were made of?  A tray that was put together may rest
+ * on several. */
 static enum rc
 leads_back(bool *out, struct station *sn, const char *code, const char *batch,
     struct err *err)
 {
-	struct mass_preps l;
+	struct prep_input_list in;
+	struct prep_list preps;
 	struct portion p;
-	size_t i;
+	size_t i, j;
 	enum rc rc;
 
 	*out = false;
-	if ((rc = portion_get(&p, sn->st, code, err)) != RC_OK)
+	if ((rc = portion_get(&p, sn->st, code, err)) != RC_OK ||
+	    (rc = prep_list_unit(&preps, sn->st, p.id, err)) != RC_OK)
 		return rc;
-	rc = mass_prep_get(&l, sn->st, p.prep_id, NULL);
-	if (rc != RC_OK)
-		return rc == RC_NOTFOUND ? RC_OK : rc;
-	for (i = 0; i < l.items[0].input_count; i++)
-		if (str_eq(l.items[0].inputs[i].batch, batch))
-			*out = true;
-	mass_preps_fini(&l);
-	return RC_OK;
+	for (i = 0; i < preps.count && rc == RC_OK; i++) {
+		if (preps.items[i].struck)
+			continue;
+		rc = prep_inputs_open(&in, sn->st, preps.items[i].id, err);
+		for (j = 0; j < in.count; j++)
+			if (str_eq(in.items[j].batch, batch))
+				*out = true;
+		prep_inputs_fini(&in);
+	}
+	prep_list_fini(&preps);
+	return rc;
 }
 
 /* Services its servings went to, each once. */

@@ -241,16 +241,29 @@ put_span(struct exporting *x, const struct span *s, happen_fn *put, void *arg,
 	return rc;
 }
 
+/* What belongs to it; all zeros where nothing does. */
+static enum rc
+open_sides(struct prep_sides *out, struct station *sn,
+    const struct happening *h, struct err *err)
+{
+	memset(out, 0, sizeof(*out));
+	if (h->kind == HAPPENED_COMBINED)
+		return combined_sides_open(out, sn->st, h->id, err);
+	if (h->prep_id == 0)
+		return RC_OK;
+	return h->kind == HAPPENED_BREAKDOWN
+	    ? prep_sides_open(out, sn->st, h->prep_id, err)
+	    : prep_holds_open(out, sn->st, h->prep_id, err);
+}
+
 static enum rc
 chain_happening(
     struct exporting *x, void *arg, const struct happening *h, struct err *err)
 {
-	struct prep_sides sides = { 0 };
-	enum rc rc = RC_OK;
+	struct prep_sides sides;
+	enum rc rc = open_sides(&sides, x->sn, h, err);
 
 	(void)arg;
-	if (h->prep_id != 0)
-		rc = prep_sides_open(&sides, x->sn->st, h->prep_id, err);
 	if (rc == RC_OK)
 		chain_rows(&x->part, h, &sides);
 	prep_sides_fini(&sides);
@@ -280,15 +293,15 @@ epcis_happening(
 {
 	struct epcis *e = arg;
 	struct epcis_about about = { .it = h };
-	struct prep_sides sides = { 0 };
+	struct prep_sides sides;
 	struct batch batch;
-	enum rc rc = RC_OK;
+	enum rc rc = open_sides(&sides, x->sn, h, err);
 
-	if (h->kind == HAPPENED_RECEIVED || h->kind == HAPPENED_REFUSED) {
+	if (rc == RC_OK &&
+	    (h->kind == HAPPENED_RECEIVED || h->kind == HAPPENED_REFUSED)) {
 		rc = batch_get(&batch, x->sn->st, h->batch, err);
 		about.batch = &batch;
-	} else if (h->prep_id != 0) {
-		rc = prep_sides_open(&sides, x->sn->st, h->prep_id, err);
+	} else if (h->prep_id != 0 || h->kind == HAPPENED_COMBINED) {
 		about.sides = &sides;
 	}
 	if (rc == RC_OK)

@@ -9,6 +9,7 @@
 #include "ops/scan.h"
 #include "store/batches.h"
 #include "store/portions.h"
+#include "store/sources.h"
 #include "store/store.h"
 #include "unit.h"
 
@@ -65,6 +66,31 @@ wanted(struct hold_done *out, struct station *sn, int64_t id, struct err *err)
 			str_copy(out->codes, sizeof(out->codes), more);
 	free(items);
 	return RC_OK;
+}
+
+/* An empty tray whose label still lies around: its food is elsewhere. */
+static enum rc
+not_moved_on(struct station *sn, const struct subject *s, const char *text,
+    struct err *err)
+{
+	struct portion_part_list went;
+	char code[CODE_SIZE], onto[CODE_SIZE];
+	enum code_kind kind;
+	struct portion p;
+	enum rc rc;
+
+	if (s->portion_id == 0)
+		return RC_OK;
+	if ((rc = scan_code(&kind, code, sn, text, err)) != RC_OK ||
+	    (rc = portion_get(&p, sn->st, code, err)) != RC_OK ||
+	    (rc = portion_went_open(&went, sn->st, p.id, err)) != RC_OK)
+		return rc;
+	if (p.left == 0 && went.count > 0)
+		rc = err_set(err, RC_REFUSED, 0,
+		    "the rest of it is on tray %s: hold that",
+		    code_show(onto, went.items[went.count - 1].code));
+	portion_parts_fini(&went);
+	return rc;
 }
 
 static enum rc
@@ -139,7 +165,9 @@ change(struct hold_done *out, struct station *sn, const struct hold_in *in,
 		 &s, out->name, sn, in->code, in->breakdown, err)) != RC_OK)
 		goto done;
 	out->prep_id = s.prep_id;
-	if ((rc = go(out, sn, &s, text, &at, err)) != RC_OK) {
+	if (go == go_hold)
+		rc = not_moved_on(sn, &s, in->code, err);
+	if (rc != RC_OK || (rc = go(out, sn, &s, text, &at, err)) != RC_OK) {
 		err_prefix(err, "%s: ", out->name);
 		goto done;
 	}

@@ -61,6 +61,9 @@ struct prune_alone_wish
 keeping_alone(const struct keeping_limits *l, enum prune_alone kind)
 {
 	static const enum keep_kind kinds[PRUNE_ALONE] = {
+		[PRUNE_RECALLS] = KEEPING_CASES,
+		[PRUNE_COMPLAINTS] = KEEPING_CASES,
+		[PRUNE_DRILLS] = KEEPING_CASES,
 		[PRUNE_SERVICES] = KEEPING_SALES,
 		[PRUNE_LISTS] = KEEPING_LABELS,
 		[PRUNE_CLOCKS] = KEEPING_CLOCKS,
@@ -158,6 +161,8 @@ static const struct {
 	{ "batches", "batches", offsetof(struct prune_sum, batches) },
 	{ "breakdowns", "breakdowns", offsetof(struct prune_sum, breakdowns) },
 	{ "units", "labelled units", offsetof(struct prune_sum, units) },
+	{ "cases", "recalls, complaints, drills",
+	    offsetof(struct prune_sum, cases) },
 	{ "services", "services", offsetof(struct prune_sum, services) },
 	{ "lists", "printed lists", offsetof(struct prune_sum, lists) },
 	{ "clock_checks", "dates confirmed",
@@ -281,9 +286,9 @@ prune_sum_show(struct buf *out, const struct prune_sum *s, enum format format)
 	}
 	for (i = 0; i < COUNTS; i++)
 		if (count_of(s, i) > 0)
-			buf_printf(out, "%8lld %s\n", (long long)count_of(s, i),
-			    counts[i].word);
-	buf_printf(out, "  of %s to %s\n",
+			buf_printf(out, "  %s: %lld\n", counts[i].word,
+			    (long long)count_of(s, i));
+	buf_printf(out, "  from %s to %s\n",
 	    day_print(from, sizeof(from), s->from_day),
 	    day_print(to, sizeof(to), s->to_day));
 }
@@ -344,8 +349,8 @@ keeping_show(struct buf *out, const struct keeping *k, enum format format)
 	for (i = 0; i < k->done.count; i++) {
 		r = &k->done.items[i];
 		buf_printf(out,
-		    "Pruned on %s by %s: %lld batches, %lld rows in all, of %s "
-		    "to %s\n",
+		    "Pruned on %s by %s: batches %lld, rows in all %lld, from "
+		    "%s to %s\n",
 		    day_print(day, sizeof(day), local_from_utc(r->at.utc).day),
 		    r->at.by, (long long)r->sum.batches, (long long)r->sum.rows,
 		    day_print(from, sizeof(from), r->sum.from_day),

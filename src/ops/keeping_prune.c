@@ -93,6 +93,7 @@ add(struct prune_sum *to, const struct prune_sum *s)
 	to->batches += s->batches;
 	to->breakdowns += s->breakdowns;
 	to->units += s->units;
+	to->cases += s->cases;
 	to->services += s->services;
 	to->lists += s->lists;
 	to->clock_checks += s->clock_checks;
@@ -110,12 +111,13 @@ drop_chain(struct prune_sum *sum, struct run *r, const struct moment *at,
 	if ((rc = prune_chain_drop(sum, r->p, c, err)) != RC_OK)
 		return rc;
 	return station_audit(r->sn, at, err, "prune", code_show(code, c->code),
-	    "%zu batch(es) of %s to %s, %zu breakdown(s), %lld unit(s), %lld "
+	    "%zu batch%s of %s to %s, %zu breakdown%s, %lld unit%s, %lld "
 	    "rows: %s",
-	    c->batch_count,
+	    c->batch_count, c->batch_count == 1 ? "" : "es",
 	    day_print(from, sizeof(from), local_from_utc(c->from_utc).day),
 	    day_print(to, sizeof(to), local_from_utc(c->to_utc).day),
-	    c->prep_count, (long long)c->units, (long long)(sum->rows - rows),
+	    c->prep_count, c->prep_count == 1 ? "" : "s", (long long)c->units,
+	    c->units == 1 ? "" : "s", (long long)(sum->rows - rows),
 	    r->what.rule);
 }
 
@@ -147,6 +149,9 @@ step_alone(struct prune_sum *sum, struct run *r, enum prune_alone kind,
     const struct moment *at, struct err *err)
 {
 	static const char *const words[PRUNE_ALONE] = {
+		[PRUNE_RECALLS] = "recalls",
+		[PRUNE_COMPLAINTS] = "complaints",
+		[PRUNE_DRILLS] = "drills",
 		[PRUNE_SERVICES] = "services",
 		[PRUNE_LISTS] = "printed lists",
 		[PRUNE_CLOCKS] = "dates confirmed",
@@ -162,7 +167,8 @@ step_alone(struct prune_sum *sum, struct run *r, enum prune_alone kind,
 		return rc;
 	return station_audit(r->sn, at, err, "prune", words[kind],
 	    "%lld of %s to %s, %lld rows: %s",
-	    (long long)(sum->services + sum->lists + sum->clock_checks),
+	    (long long)(sum->cases + sum->services + sum->lists +
+		sum->clock_checks),
 	    day_print(from, sizeof(from), sum->from_day),
 	    day_print(to, sizeof(to), sum->to_day), (long long)sum->rows,
 	    r->what.rule);
@@ -199,7 +205,8 @@ done:
 static enum rc
 run(struct run *r, struct err *err)
 {
-	static const enum prune_alone order[] = { PRUNE_ALONE, PRUNE_SERVICES,
+	static const enum prune_alone order[] = { PRUNE_RECALLS,
+		PRUNE_COMPLAINTS, PRUNE_DRILLS, PRUNE_ALONE, PRUNE_SERVICES,
 		PRUNE_LISTS, PRUNE_CLOCKS };
 	bool none;
 	size_t i;

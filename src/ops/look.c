@@ -9,6 +9,7 @@
 #include "hand.h"
 #include "exchange/audit_out.h"
 #include "exchange/stock_out.h"
+#include "ops/balance.h"
 #include "ops/scan.h"
 #include "report_load.h"
 #include "ops/place.h"
@@ -259,7 +260,10 @@ load_report(struct trace_report *r, struct station *sn, const char *code,
 			return rc;
 		str_copy(r->asked, sizeof(r->asked), p.batch);
 	}
-	return load_chain(r, sn, w, err);
+	if ((rc = load_chain(r, sn, w, err)) != RC_OK || w != NULL ||
+	    r->of_portion)
+		return rc;
+	return balance_batch(&r->mass, sn, r->batch.code, err);
 }
 
 enum rc

@@ -97,8 +97,8 @@ settle(int *count, struct station *sn, struct err *err)
 		return rc;
 	if ((rc = job_orphans(count, sn->st, at.utc, err)) == RC_OK &&
 	    (rc = station_audit(sn, &at, err, "start", "labels",
-		 "%d label(s) were on their way when the program ended",
-		 *count)) == RC_OK)
+		 "%d label%s on the way when the program ended", *count,
+		 *count == 1 ? " was" : "s were")) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
 	return rc;

@@ -9,6 +9,7 @@
 #include "base/str.h"
 #include "ops/fate.h"
 #include "ops/hold.h"
+#include "store/sources.h"
 #include "store/store.h"
 #include "unit.h"
 
@@ -35,8 +36,33 @@ read_origin(enum recall_origin *out, const char *word, struct err *err)
 
 struct scope {
 	struct subject *items; /* owned */
-	size_t count;
+	size_t count, cap;
 };
+
+/* A unit, and the trays that what was left of it lies on by now. */
+static enum rc
+add_subject(struct scope *s, struct station *sn, const struct subject *one,
+    struct err *err)
+{
+	struct portion_part_list went = { 0 };
+	struct subject tray = { 0 };
+	size_t i;
+	enum rc rc = RC_OK;
+
+	for (i = 0; i < s->count; i++)
+		if (memcmp(&s->items[i], one, sizeof(*one)) == 0)
+			return RC_OK;
+	s->items = grow(s->items, &s->cap, s->count, sizeof(*s->items));
+	s->items[s->count++] = *one;
+	if (one->portion_id != 0)
+		rc = portion_went_open(&went, sn->st, one->portion_id, err);
+	for (i = 0; i < went.count && rc == RC_OK; i++) {
+		tray.portion_id = went.items[i].id;
+		rc = add_subject(s, sn, &tray, err);
+	}
+	portion_parts_fini(&went);
+	return rc;
+}
 
 /* What is asked for, in words, and the subjects of it. */
 static enum rc
@@ -44,6 +70,7 @@ scope_codes(struct scope *s, char *what, size_t size, struct station *sn,
     const struct recall_in *in, struct err *err)
 {
 	char name[HOLD_NAME_SIZE], more[200];
+	struct subject one;
 	size_t i;
 	enum rc rc;
 
@@ -52,12 +79,11 @@ scope_codes(struct scope *s, char *what, size_t size, struct station *sn,
 		return err_set(err, RC_INVALID, 0,
 		    "%zu codes: at most %d at once", in->count,
 		    RECALL_CODES_MAX);
-	s->items = xcalloc(in->count, sizeof(*s->items));
 	for (i = 0; i < in->count; i++) {
-		if ((rc = hold_subject(&s->items[i], name, sn, in->codes[i],
-			 in->breakdown, err)) != RC_OK)
+		if ((rc = hold_subject(&one, name, sn, in->codes[i],
+			 in->breakdown, err)) != RC_OK ||
+		    (rc = add_subject(s, sn, &one, err)) != RC_OK)
 			return rc;
-		s->count++;
 		if (str_fmt(more, sizeof(more), "%s%s%s", what,
 			i == 0 ? "" : ", ", name))
 			str_copy(what, size, more);
@@ -258,6 +284,7 @@ discard_found(struct recall_closed *out, struct station *sn, struct err *err)
 	struct recall_item_list l;
 	const struct recall_item *it;
 	struct discarded gone;
+	int64_t rest;
 	char why[200];
 	size_t i;
 	enum rc rc;
@@ -270,11 +297,15 @@ discard_found(struct recall_closed *out, struct station *sn, struct err *err)
 	rc = recall_items_open(&l, sn->st, r->id, err);
 	for (i = 0; rc == RC_OK && i < l.count; i++) {
 		it = &l.items[i];
-		if (it->found == 0 || it->left_now <= 0)
+		/* What was thrown away since is of what was found: the rest
+		 * stays blocked, as what is missing. */
+		rest = it->subject.portion_id == 0 ? it->found
+						   : it->found - it->discarded;
+		if (rest <= 0 || it->left_now <= 0)
 			continue;
 		in = (struct discard_in){ .code = it->code, .reason = why };
-		if (it->subject.portion_id != 0 && it->found < it->left_now)
-			in.servings = it->found;
+		if (it->subject.portion_id != 0 && rest < it->left_now)
+			in.servings = rest;
 		rc = discard_now(&gone, sn, &in, &r->end, err);
 		out->discarded++;
 	}

@@ -82,6 +82,9 @@ text_item(struct buf *out, const struct recall_page *p,
 	else
 		buf_printf(out, "%" PRId64 " of %" PRId64 "%s", i->left,
 		    i->made, i->frozen ? ", frozen" : "");
+	if (i->also[0] != '\0')
+		buf_printf(
+		    out, ", of %s + %s", code_show(code, i->batch), i->also);
 	buf_printf(out, "; %s", i->place);
 	if (i->place_now[0] != '\0')
 		buf_printf(out, ", moved to %s", i->place_now);
@@ -225,8 +228,7 @@ text_end(struct buf *out, const struct recall_page *p)
 		    r->end_reason[0] == '\0' ? "" : "; ", r->end_reason);
 	buf_puts(out,
 	    "\nWhom to tell, and when, is for the operator and the "
-	    "authority to decide\n(Reg. (EC) 178/2002 Art. 19, or "
-	    "your own law).\n");
+	    "authority to decide,\nby the law of the place.\n");
 }
 
 static void
@@ -295,6 +297,7 @@ json_item(struct jsonw *w, const struct recall_item *i)
 	jsonw_str(w, "code", code_show(code, i->code));
 	jsonw_str(w, "kind", i->subject.batch_id != 0 ? "batch" : "portion");
 	jsonw_str(w, "batch", code_show(code, i->batch));
+	jsonw_str(w, "mixed_with", i->also);
 	jsonw_str(w, "name", i->name);
 	jsonw_int(w, "left", i->left);
 	if (i->subject.batch_id != 0)
@@ -310,6 +313,7 @@ json_item(struct jsonw *w, const struct recall_item *i)
 	    i->thrown - i->discarded > 0 ? i->thrown - i->discarded : 0);
 	jsonw_int(w, "discarded_since", i->discarded);
 	jsonw_int(w, "missing_at_a_count", i->lost);
+	jsonw_int(w, "onto_other_trays", i->combined);
 	jsonw_bool(w, "struck", i->struck);
 	jsonw_end(w);
 }
@@ -398,7 +402,7 @@ csv_all(struct buf *out, const struct recall_page *p)
 
 	buf_puts(out,
 	    "code,batch,name,left,weight_g,place,found,missing,used,"
-	    "discarded_since\r\n");
+	    "discarded_since,mixed_with\r\n");
 	for (k = 0; k < p->items.count; k++) {
 		i = &p->items.items[k];
 		buf_printf(out, "%s,", code_show(code, i->code));
@@ -409,8 +413,9 @@ csv_all(struct buf *out, const struct recall_page *p)
 		csv_quote(
 		    out, i->place_now[0] != '\0' ? i->place_now : i->place);
 		buf_printf(out,
-		    ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64 "\r\n",
-		    i->found, recall_item_missing(i), i->used, i->discarded);
+		    ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%" PRId64 ",%s\r\n",
+		    i->found, recall_item_missing(i), i->used, i->discarded,
+		    i->also);
 	}
 }
 

@@ -20,6 +20,7 @@ what_became(char *dst, size_t size, const struct recall_item *i)
 		{ i->used, "used" },
 		{ i->thrown, "discarded" },
 		{ i->lost, "missing at a count" },
+		{ i->combined, "put onto another tray" },
 	};
 	size_t k;
 

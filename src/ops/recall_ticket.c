@@ -55,6 +55,9 @@ put_item(struct ticket *t, const struct recall_page *p,
 	    time_short(when, sizeof(when), i->use_by_utc),
 	    i->place_now[0] == '\0' ? "" : ", moved to ", i->place_now,
 	    i->found > 0 && style == TICKET_TICK ? ", part of it found" : "");
+	if (i->also[0] != '\0')
+		ticket_printf(t, TICKET_SMALL, NULL, "of %s + %s",
+		    code_show(code, i->batch), i->also);
 	if (style == TICKET_TICK && i->last_utc != 0)
 		ticket_printf(t, TICKET_SMALL, NULL, "last: %s, %s",
 		    fate_word(i->last),

@@ -3,8 +3,11 @@
 
 #include <inttypes.h>
 
+#include "base/str.h"
 #include "receiving.h"
 #include "store/batch_fish.h"
+#include "store/holds.h"
+#include "store/recalls.h"
 #include "store/store.h"
 
 static enum rc
@@ -44,6 +47,34 @@ record(struct receiving *r, struct err *err)
 	return rc;
 }
 
+/*
+ * More of a lot that is being recalled: blocked as it comes in.  A hold of its
+ * own, since the list of the recall stays as it was opened: a person looks, and
+ * releases it or opens another recall.
+ */
+static enum rc
+hold_recalled(struct receiving *r, struct err *err)
+{
+	const struct batch *b = &r->b;
+	const struct subject s = { .batch_id = b->id };
+	char shown[CODE_SIZE], why[160];
+	int64_t id;
+	enum rc rc;
+
+	if (b->decision == DECISION_REFUSED)
+		return RC_OK;
+	rc = recall_of_lot(&id, r->sn->st, b->supplier.id, b->lot, err);
+	if (rc != RC_OK)
+		return rc == RC_NOTFOUND ? RC_OK : rc;
+	str_fmt(why, sizeof(why), "recall %" PRId64 " is of this lot, %.100s",
+	    id, b->lot);
+	utf8_clean(why); /* it may have been cut within a character */
+	if ((rc = hold_open(r->sn->st, &s, why, &b->received, err)) != RC_OK)
+		return rc;
+	return station_audit(r->sn, &b->received, err, "hold",
+	    code_show(shown, b->code), "%s", why);
+}
+
 static enum rc
 take_in(struct batch *out, struct receiving *r, struct station *sn,
     const struct receive_in *in, struct err *err)
@@ -60,6 +91,7 @@ take_in(struct batch *out, struct receiving *r, struct station *sn,
 	/* The commit last: what failed later would look like nothing was
 	 * recorded, and be recorded twice. */
 	if ((rc = record(r, err)) == RC_OK &&
+	    (rc = hold_recalled(r, err)) == RC_OK &&
 	    (rc = batch_get(out, sn->st, r->b.code, err)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);

@@ -70,10 +70,12 @@ drop_coming(const char *coming)
 }
 
 static enum rc
-copy_in(const struct restore_wish *w, const char *coming, struct err *err)
+copy_in(const struct restore_wish *w, const struct file_head *seen,
+    const char *coming, struct err *err)
 {
 	struct file_head head;
 	int64_t bytes;
+	enum rc rc;
 	int fd;
 
 	drop_coming(coming);
@@ -83,7 +85,28 @@ copy_in(const struct restore_wish *w, const char *coming, struct err *err)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", coming, strerror(errno));
 	close(fd);
-	return store_copy(&head, &bytes, w->from, coming, w->tell, w->arg, err);
+	rc = store_copy(&head, &bytes, w->from, coming, w->tell, w->arg, err);
+	if (rc != RC_OK)
+		return rc;
+	if (!file_head_same(&head, seen) || head.schema != seen->schema ||
+	    head.last_row != seen->last_row || head.last_utc != seen->last_utc)
+		return err_set(err, RC_REFUSED, 0,
+		    "%s: not the one that was looked at any more: is another "
+		    "stick in?",
+		    w->from);
+	return RC_OK;
+}
+
+/* What is made under that name is removed first. */
+static enum rc
+not_coming(const char *from, const char *coming, struct err *err)
+{
+	if (!file_same(from, coming))
+		return RC_OK;
+	return err_set(err, RC_REFUSED, 0,
+	    "%s: a restore makes a file of the name %s itself: give it another "
+	    "one first",
+	    from, coming);
 }
 
 /* --- numbers go on ---------------------------------------------------------*/
@@ -319,11 +342,14 @@ replace(struct restore_done *d, struct station *sn,
 	if ((rc = restore_look(&d->look, sn, w->file, w->from, still_wanted,
 		 (void *)(uintptr_t)w, err)) != RC_OK ||
 	    (rc = name_aside(aside, sn, w->file, err)) != RC_OK ||
-	    (rc = swap_coming(coming, w->file, err)) != RC_OK)
+	    (rc = swap_coming(coming, w->file, err)) != RC_OK ||
+	    (rc = not_coming(w->from, coming, err)) != RC_OK ||
+	    (rc = not_coming(w->file, coming, err)) != RC_OK)
 		return rc;
 	if (d->look.there)
 		str_copy(d->aside, sizeof(d->aside), aside);
-	if (!step(w, RESTORE_COPY) || (rc = copy_in(w, coming, err)) != RC_OK ||
+	if (!step(w, RESTORE_COPY) ||
+	    (rc = copy_in(w, &d->look.head, coming, err)) != RC_OK ||
 	    !step(w, RESTORE_PREPARE) ||
 	    (rc = prepare(d, sn, w, coming, err)) != RC_OK) {
 		drop_coming(coming);
@@ -422,9 +448,9 @@ restore_done_words(struct buf *out, const struct restore_done *d)
 	if (d->unsure > 0)
 		buf_printf(out,
 		    "%" PRId64
-		    " label(s) may have come out since: pinbone "
+		    " label%s may have come out since: pinbone "
 		    "printer queue asks\n",
-		    d->unsure);
+		    d->unsure, d->unsure == 1 ? "" : "s");
 	if (d->doubt[0] != '\0')
 		buf_printf(out,
 		    "the clock is in doubt (%s): pinbone clock says what to "

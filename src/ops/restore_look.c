@@ -8,7 +8,9 @@
 #include "base/str.h"
 #include "store/store.h"
 
-#define SHOW_MOST 40 /* lines of one kind, for people */
+/* Lines of one kind, for people: with all kinds, what the station keeps of a
+ * program beside it (BESIDE_LINES). */
+#define SHOW_MOST 30
 
 /* Is it a backup of this station that this program can read? */
 static enum rc
@@ -144,7 +146,7 @@ put_holds(struct buf *out, const struct lost *l)
 		buf_puts(out,
 		    "ON HOLD now, and not in the backup (put on hold again "
 		    "where the backup knows the food):\n");
-	for (i = 0; i < l->hold_count; i++) {
+	for (i = 0; i < l->hold_count && i < SHOW_MOST; i++) {
 		h = &l->holds[i];
 		buf_printf(out, "  %s  %s (%s, %s)\n",
 		    h->code[0] == '\0' ? "of something else"
@@ -152,6 +154,9 @@ put_holds(struct buf *out, const struct lost *l)
 		    h->reason, h->by,
 		    time_minute(when, sizeof(when), h->at_utc));
 	}
+	if (l->hold_count > SHOW_MOST)
+		buf_printf(out, "  and %zu MORE: --json names all\n",
+		    l->hold_count - SHOW_MOST);
 }
 
 static void

@@ -48,12 +48,14 @@ enum rc
 seat_take(int *fd, const char *file, struct err *err)
 {
 	char name[FILE_PATH_SIZE + 16], who[WHO_MAX];
+	int e;
 
 	*fd = -1;
 	if (!str_fmt(name, sizeof(name), "%s-station", file))
 		return err_set(
 		    err, RC_FAILED, 0, "the station file's path is too long");
-	*fd = open(name, O_RDWR | O_CREAT | O_CLOEXEC, FILE_OWN_MODE);
+	*fd = open(
+	    name, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, FILE_OWN_MODE);
 	if (*fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", name, strerror(errno));
@@ -61,9 +63,15 @@ seat_take(int *fd, const char *file, struct err *err)
 		write_who(*fd);
 		return RC_OK;
 	}
+	e = errno;
 	read_who(who, *fd);
 	close(*fd);
 	*fd = -1;
+	if (e != EWOULDBLOCK)
+		return err_set(err, RC_FAILED, e,
+		    "%s: %s: keep the station file on a disk of this computer, "
+		    "where files can be locked",
+		    name, strerror(e));
 	return err_set(err, RC_REFUSED, EWOULDBLOCK,
 	    "%s: a station is open on it already (%s): leave that one with "
 	    "Ctrl-Q, or work there; commands may go on beside it",

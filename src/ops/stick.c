@@ -1,4 +1,5 @@
 /* stick.c - where a stick with a label is mounted. */
+#define _XOPEN_SOURCE 700 /* realpath() */
 #include "ops/stick.h"
 
 #include <errno.h>

@@ -39,9 +39,11 @@ ticket_make(struct ticket **out, struct station *sn,
 	case TICKET_DAY:
 		rc = ticket_make_day(t, sn, wish->what, err);
 		break;
+	case TICKET_REPORT:
+		rc = ticket_make_report(t, sn, wish, err);
+		break;
 	case TICKET_TEST:
 	case TICKET_DRILL:
-	case TICKET_REPORT:
 	case TICKET_KIND_COUNT:
 		assert(false);
 	}
@@ -251,8 +253,8 @@ keep_and_queue(struct job_list *out, struct station *sn, enum ticket_kind kind,
 		 &job.ticket_id, &pages, sn, kind, t, p, at, err)) == RC_OK &&
 	    (rc = queue_pages(out, sn, &job, pages, p, err)) == RC_OK &&
 	    (rc = station_audit(sn, at, err, "list", ticket_kind_word(kind),
-		 "%.200s, %d page(s) on %s", ticket_at(t, 0)->left, pages,
-		 p->name)) == RC_OK)
+		 "%.200s, %d page%s on %s", ticket_at(t, 0)->left, pages,
+		 pages == 1 ? "" : "s", p->name)) == RC_OK)
 		rc = store_commit(sn->st, err);
 	store_rollback(sn->st);
 	if (rc != RC_OK)

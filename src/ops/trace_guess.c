@@ -210,15 +210,16 @@ find_batches(struct trace_guess *g, struct station *sn, int64_t service_id,
 	size_t i;
 	enum rc rc;
 
-	if ((rc = chain_scanned(&scanned, sn->st, service_id, dish_id, err)) !=
+	/* Not the sum of the batches: a serving of several is of each. */
+	if ((rc = chain_served(
+		 &g->scanned, sn->st, service_id, dish_id, err)) != RC_OK ||
+	    (rc = chain_scanned(&scanned, sn->st, service_id, dish_id, err)) !=
 		RC_OK ||
 	    (rc = chain_on_hand(&there, sn->st, dish_id, &t, err)) != RC_OK)
 		goto done;
 	g->items = xcalloc(scanned.count + there.count, sizeof(*g->items));
-	for (i = 0; i < scanned.count; i++) {
+	for (i = 0; i < scanned.count; i++)
 		(void)candidate(g, sn, &scanned.items[i]);
-		g->scanned += scanned.items[i].scanned;
-	}
 	g->certain = g->count;
 	for (i = 0; i < there.count; i++) {
 		c = candidate(g, sn, &there.items[i]);

@@ -251,7 +251,7 @@ put_balance(struct ticket *t, const struct gram_balance *g)
 void
 list_recall(struct ticket *t, const struct trace_report *r)
 {
-	struct gram_balance g = balance_of(&r->batch, &r->preps);
+	struct gram_balance g = balance_of(&r->mass);
 	struct traced_portion **units =
 	    xcalloc(r->portion_count, sizeof(*units));
 	char code[CODE_SIZE];

@@ -369,7 +369,8 @@ spool_lock(struct spool_lock *out, const char *station_file, struct err *err)
 	if (!str_fmt(path, sizeof(path), "%s-printing", station_file))
 		return err_set(
 		    err, RC_FAILED, 0, "the station file's path is too long");
-	out->fd = open(path, O_RDWR | O_CREAT | O_CLOEXEC, FILE_OWN_MODE);
+	out->fd = open(
+	    path, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, FILE_OWN_MODE);
 	if (out->fd < 0)
 		return err_set(
 		    err, RC_FAILED, errno, "%s: %s", path, strerror(errno));

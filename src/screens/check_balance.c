@@ -32,6 +32,7 @@ answer(struct desk *d, struct form *f, const struct balance_ask *ask)
 
 	if (balance_load(&r, d->sn, ask, &err) != RC_OK) {
 		form_wrong(f, 0, err.text);
+		desk_fail(d, &err);
 		return false;
 	}
 	balance_fini(&r);

@@ -19,6 +19,7 @@ code_read(struct desk *d, void *arg, struct form *f)
 	if (typed != NULL && typed[0] != '\0') {
 		if (paper_code_parse(code, typed, &err) != RC_OK) {
 			form_wrong(f, 0, err.text);
+			desk_fail(d, &err);
 			return false;
 		}
 		args[1] = "--paper";
@@ -38,7 +39,8 @@ check_verify(struct desk *d, struct records *s)
 	(void)desk_ask_fields(d, tr(SAY_VERIFY_ASK), rows, 1, code_read, s);
 }
 
-/* What it said, without the lines that told how far it was. */
+/* What it said, without the lines that told how far it was, and what stands
+ * above in the station's language. */
 static void
 put_found(struct buf *out, const struct beside *b)
 {
@@ -50,8 +52,9 @@ put_found(struct buf *out, const struct beside *b)
 	for (line = buf_text(&all); *line != '\0'; line = end + 1) {
 		if ((end = strchr(line, '\n')) == NULL)
 			break;
-		if (strstr(line, " % of ") == NULL ||
-		    strstr(line, " % of ") > end)
+		if (strncmp(line, "pinbone: ", 9) != 0 &&
+		    (strstr(line, " % of ") == NULL ||
+			strstr(line, " % of ") > end))
 			buf_add(out, line, (size_t)(end - line) + 1);
 	}
 	buf_fini(&all);

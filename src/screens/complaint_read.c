@@ -139,6 +139,10 @@ complaint_ask_list(struct desk *d, struct complaint_read *r)
 		desk_fail(d, &err);
 		return;
 	}
+	if (r->rows.count == 0) {
+		desk_say(d, LEVEL_NOTE, "%s", tr(SAY_CO_NONE));
+		return;
+	}
 	r->words = xcalloc(r->rows.count, sizeof(*r->words));
 	for (i = 0; i < r->rows.count; i++) {
 		c = &r->rows.items[i];

@@ -282,6 +282,7 @@ pin_draw(struct desk *d, void *state, const struct pane *p)
 		[DUTY_CANCEL_UNSURE] = SAY_DUTY_CANCEL,
 		[DUTY_DISCARD_BATCH] = SAY_DUTY_DISCARD,
 		[DUTY_RESTORE] = SAY_DUTY_RESTORE,
+		[DUTY_PRUNE] = SAY_DUTY_PRUNE,
 		[DUTY_PEOPLE] = SAY_DUTY_PEOPLE,
 	};
 	struct ask_pin *a = state;

@@ -109,8 +109,8 @@ show_lost(struct desk *d, struct restore_ask *r)
 	buf_init(&text, BESIDE_LINES * BESIDE_LINE_SIZE);
 	beside_text(&text, r->run);
 	from = strstr(text.data == NULL ? "" : text.data, "backup ");
-	if (from != NULL && (to = strstr(from, "pinbone: ")) != NULL)
-		*to = '\0';
+	if (from != NULL && (to = strstr(from, "\npinbone: ")) != NULL)
+		to[1] = '\0';
 	desk_read_on(
 	    d, tr(SAY_RESTORE_LOST), from == NULL ? "" : from, ask_sure, r);
 	buf_fini(&text);

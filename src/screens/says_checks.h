@@ -11,10 +11,9 @@
 /* --- verify ----------------------------------------------------------------*/
 #define SAY_CHECK_VERIFY N_("Verify")
 #define SAY_CHECK_VERIFY_IS N_("was anything changed, removed or cut off")
-#define SAY_VERIFY_ASK N_("Look through the whole record")
+#define SAY_VERIFY_ASK N_("Verify: the code from a day sheet, or nothing")
 #define SAY_VERIFY_CODE N_("Code")
-#define SAY_VERIFY_CODE_HINT                                                   \
-	N_("from the foot of a day sheet, 6 groups of 4; empty: none")
+#define SAY_VERIFY_CODE_HINT N_("6 groups of 4, or none")
 #define SAY_VERIFY_RUNS N_("Verify  %s  %s")
 #define SAY_VERIFY_GOOD N_("Everything is as it was recorded")
 #define SAY_VERIFY_BAD N_("Not as it was recorded")
@@ -90,6 +89,15 @@
 #define SAY_CHECK_KEEPING N_("Keeping")
 #define SAY_CHECK_KEEPING_IS                                                   \
 	N_("how long records must be kept, and what may go")
+#define SAY_KEEPING_NEXT                                                       \
+	N_("Enter: remove what may go.  Esc: leave it all as it is.")
+#define SAY_KEEPING_ASK N_("Remove old records for good")
+#define SAY_KEEPING_TODAY N_("today's date")
+#define SAY_KEEPING_TODAY_HINT N_("from a calendar on the wall")
+#define SAY_KEEPING_GONE                                                       \
+	NN_("%lld batch removed with all that was made of it",                 \
+	    "%lld batches removed with all that was made of them")
+#define SAY_KEEPING_MORE N_("%s; there is more: ask again")
 
 /* --- complaints ------------------------------------------------------------*/
 #define SAY_CHECK_COMPLAINTS N_("Complaint")

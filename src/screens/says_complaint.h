@@ -31,12 +31,12 @@
 /* the form */
 #define SAY_CO_FORM N_("What is wrong with it?")
 #define SAY_CO_WHAT N_("What")
-#define SAY_CO_WHAT_HINT N_("what, how many guests, how they are")
+#define SAY_CO_WHAT_HINT N_("what, how many guests")
 #define SAY_CO_TABLE N_("Table")
-#define SAY_CO_TABLE_HINT N_("a table, not a guest's name")
+#define SAY_CO_TABLE_HINT N_("not a guest's name")
 #define SAY_CO_AT N_("Served at")
-#define SAY_CO_AT_HINT N_("20:15, if somebody knows")
-#define SAY_CO_HOLD N_("Hold the batch")
+#define SAY_CO_AT_HINT N_("20:15, if known")
+#define SAY_CO_HOLD N_("Hold the batch, y/n")
 #define SAY_CO_YES N_("yes: nothing more of it goes out")
 #define SAY_CO_NO N_("no")
 #define SAY_CO_TAKEN N_("Complaint %lld taken down.")
@@ -46,6 +46,9 @@
 
 /* those on record */
 #define SAY_CO_WHICH N_("Which complaint?")
+#define SAY_CO_NONE                                                            \
+	N_("No complaint is on record.  Trace a label, or a dish and its "     \
+	   "service; there g takes one down.")
 #define SAY_CO_ROW N_("%lld  %s  %s%s: %s")
 #define SAY_CO_CLOSED N_("closed, ")
 #define SAY_CO_DO N_("Complaint %lld")

@@ -31,6 +31,7 @@
 #define SAY_DUTY_CANCEL N_("To give up an unsure label")
 #define SAY_DUTY_DISCARD N_("To discard a batch")
 #define SAY_DUTY_RESTORE N_("To put a backup in place")
+#define SAY_DUTY_PRUNE N_("To remove old records")
 #define SAY_DUTY_PEOPLE N_("To change people")
 #define SAY_PIN_EMPTY N_("Type the PIN, then Enter.")
 #define SAY_PIN_WHOSE N_("Type whose PIN it is: a chef's initials.")

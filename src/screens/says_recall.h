@@ -80,7 +80,7 @@
 /* what is done */
 #define SAY_RC_WHY N_("Why")
 #define SAY_RC_FROM N_("From")
-#define SAY_RC_FROM_HINT N_("supplier, authority, guest or kitchen")
+#define SAY_RC_FROM_HINT N_("a letter lists them")
 #define SAY_RC_FROM_SUPPLIER N_("the supplier")
 #define SAY_RC_FROM_AUTHORITY N_("the authority")
 #define SAY_RC_FROM_GUEST N_("a guest")
@@ -90,15 +90,17 @@
 	NN_("Recall %lld is open, all of it on hold: %ld line to pull.",       \
 	    "Recall %lld is open, all of it on hold: %ld lines to pull.")
 #define SAY_RC_HOW_MANY N_("How many")
-#define SAY_RC_HOW_MANY_HINT N_("empty: all that is looked for")
+#define SAY_RC_HOW_MANY_HINT N_("empty: all of it")
 #define SAY_RC_ASK_FOUND N_("%s was found")
 #define SAY_RC_ASK_NOTE N_("Note at recall %lld")
 #define SAY_RC_NOTE N_("Note")
 #define SAY_RC_DID_NOTE N_("Noted at recall %lld.")
 #define SAY_RC_ASK_END N_("Close recall %lld")
 #define SAY_RC_OUTCOME N_("What became of it")
-#define SAY_RC_OUTCOME_HINT N_("what was found, or why there was none")
-#define SAY_RC_MUST_WHY N_("%lld are missing: say why it is closed without.")
+#define SAY_RC_OUTCOME_HINT N_("a letter lists them")
+#define SAY_RC_MUST_WHY                                                        \
+	NN_("%lld is missing: say why it is closed without.",                  \
+	    "%lld are missing: say why it is closed without.")
 #define SAY_RC_DID_END                                                         \
 	N_("Recall %lld is closed. Thrown away: %lld; holds lifted: %lld, "    \
 	   "kept: %lld.")

@@ -25,7 +25,8 @@
 #define SAY_REC_GO N_("go to")
 #define SAY_REC_GO_HELP N_("On the day sheet: another day.")
 #define SAY_REC_PRINT N_("print")
-#define SAY_REC_PRINT_HELP N_("On the day sheet: print it on the roll.")
+#define SAY_REC_PRINT_HELP                                                     \
+	N_("Print the day sheet, the yields or the waste on the roll.")
 #define SAY_REC_OLDER N_("older")
 #define SAY_REC_OLDER_HELP N_("Earlier weeks, an earlier day, older rows.")
 #define SAY_REC_NEWER N_("newer")
@@ -50,6 +51,9 @@
 #define SAY_DAY_PRINTED                                                        \
 	NN_("The day sheet is on its way to the printer, %ld page.",           \
 	    "The day sheet is on its way to the printer, %ld pages.")
+#define SAY_REPORT_PRINTED                                                     \
+	NN_("The report is on its way to the printer, %ld page.",              \
+	    "The report is on its way to the printer, %ld pages.")
 
 /* yields and waste */
 #define SAY_WEEKS N_("%d weeks from %s")
@@ -102,7 +106,7 @@
 	   "is JSON.  A number or the arrows choose, Enter asks where to.")
 #define SAY_EXPORT_ASK N_("Export")
 #define SAY_EXPORT_FOLDER N_("Folder")
-#define SAY_EXPORT_FOLDER_HINT N_("/media/pinbone, or where the stick is")
+#define SAY_EXPORT_FOLDER_HINT N_("such as /media/pinbone")
 #define SAY_EXPORT_DATE N_("Day")
 #define SAY_EXPORT_SPAN N_("Days or code")
 #define SAY_EXPORT_SPAN_HINT                                                   \

@@ -53,7 +53,7 @@
 #define SAY_COUNT_EXPIRED N_("%s expired")
 #define SAY_COUNT_TODAY N_("%s for today only")
 #define SAY_COUNT_HELD N_("%s on hold")
-#define SAY_COUNT_COMPLAINTS NN_("%s complaint open", "%s complaints open")
+#define SAY_COUNT_COMPLAINTS NN_("%s complaint", "%s complaints")
 #define SAY_COUNT_MORE N_("%ld or more")
 #define SAY_COUNT N_("%ld")
 #define SAY_ROW_UNSURE                                                         \

@@ -83,8 +83,15 @@ make_sheet(
 {
 	char date[16];
 	struct ticket_wish wish = { .kind = TICKET_DAY, .what = date };
+	day_no day = sheet_day(d, s);
 
-	day_print(date, sizeof(date), sheet_day(d, s));
+	if (s->page != RECORDS_DAY) {
+		wish.kind = TICKET_REPORT;
+		wish.report =
+		    s->page == RECORDS_WASTE ? REPORT_WASTE : REPORT_YIELDS;
+		day = desk_today(d) - 7 * RECORDS_WEEKS * s->back;
+	}
+	day_print(date, sizeof(date), day);
 	return ticket_make(t, d->sn, &wish, err);
 }
 
@@ -248,19 +255,24 @@ static void
 record_print(struct desk *d, void *arg)
 {
 	struct label_order order = { .by = d->by, .only_queue = true };
+	const struct records *s = arg;
+	bool day = s->page == RECORDS_DAY;
 	struct job_list jobs = { 0 };
 	struct err err = { 0 };
 	struct ticket *t;
 	enum rc rc = make_sheet(&t, d, arg, &err);
 
 	if (rc == RC_OK) {
-		rc = ticket_print(&jobs, d->sn, TICKET_DAY, t, &order, &err);
+		rc = ticket_print(&jobs, d->sn,
+		    day ? TICKET_DAY : TICKET_REPORT, t, &order, &err);
 		ticket_free(t);
 	}
 	if (rc != RC_OK) {
 		desk_fail(d, &err);
 	} else {
-		desk_say(d, LEVEL_DONE, trn(SAY_DAY_PRINTED, (long)jobs.count),
+		desk_say(d, LEVEL_DONE,
+		    day ? trn(SAY_DAY_PRINTED, (long)jobs.count)
+			: trn(SAY_REPORT_PRINTED, (long)jobs.count),
 		    (long)jobs.count);
 		desk_print(d);
 	}
@@ -430,8 +442,10 @@ can(const struct desk *d, const void *state, int action)
 
 	switch (action) {
 	case ACT_GO:
-	case ACT_PRINT:
 		return s->page == RECORDS_DAY;
+	case ACT_PRINT:
+		return s->page == RECORDS_DAY || s->page == RECORDS_YIELDS ||
+		    s->page == RECORDS_WASTE;
 	case ACT_OLDER:
 		return can_older(d, s);
 	case ACT_NEWER:

@@ -412,9 +412,10 @@ end_read(struct desk *d, void *arg, struct form *f)
 	lift =
 	    mistake || str_eq(r->outcome, recall_outcome_word(RECALL_RELEASED));
 	if (why == NULL && missing > 0 && !mistake) {
-		str_fmt(text, sizeof(text), tr(SAY_RC_MUST_WHY),
+		str_fmt(text, sizeof(text), trn(SAY_RC_MUST_WHY, (long)missing),
 		    (long long)missing);
 		form_wrong(f, END_F_WHY, text);
+		desk_say(d, LEVEL_NOTE, "%s", text);
 		f->at = END_F_WHY;
 		return false;
 	}

@@ -175,6 +175,32 @@ chain_scanned(struct chain_candidates *out, struct store *st,
 	return read_all(out, &q, err);
 }
 
+enum rc
+chain_served(int64_t *out, struct store *st, int64_t service_id,
+    int64_t dish_id, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	*out = 0;
+	rc = stmt_open(&q, st,
+	    "SELECT coalesce(sum(" USED_SIGNED
+	    "), 0) FROM portion_event e"
+	    " CROSS JOIN portion p ON p.id = e.portion_id"
+	    " JOIN cut c ON c.id = p.cut_id"
+	    " WHERE e.service_id = :service AND " USED_OR_BACK
+	    " AND c.dish_id = :dish",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_int(&q, ":service", service_id);
+	bind_int(&q, ":dish", dish_id);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*out = col_int(&q, 0);
+	stmt_close(&q);
+	return rc;
+}
+
 /*
  * What a unit had when the service began, and the use-by it had then: one that
  * was frozen or thawed later still had the old one.

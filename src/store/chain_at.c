@@ -36,7 +36,7 @@ chain_scans_open(struct chain_scan **items, size_t *count, struct store *st,
 	    " WHERE e.service_id = :service AND e.kind = 'used'"
 	    " AND c.dish_id = :dish AND NOT EXISTS (SELECT 1"
 	    "  FROM portion_event x WHERE x.undoes = e.id)"
-	    " ORDER BY e.at_utc, e.id",
+	    " ORDER BY e.at_utc, e.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -318,8 +318,7 @@ drill_newest(int64_t *out, struct store *st, struct err *err)
 	enum rc rc;
 
 	*out = 0;
-	if ((rc = stmt_open(
-		 &q, st, "SELECT max(id) FROM batch" SCAN_OK, err)) != RC_OK)
+	if ((rc = stmt_open(&q, st, "SELECT max(id) FROM batch", err)) != RC_OK)
 		return rc;
 	if ((rc = stmt_step(&q, err)) == RC_OK)
 		*out = col_int(&q, 0);

@@ -157,9 +157,8 @@ file_head_read(struct file_head *out, const char *path, struct err *err)
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	if (!file_exists(path))
-		return err_set(
-		    err, RC_NOTFOUND, ENOENT, "%s: %s", path, strerror(ENOENT));
+	if ((rc = file_plain(path, err)) != RC_OK)
+		return rc;
 	rc = connect_to(&st, path, SQLITE_OPEN_READONLY, err);
 	if (rc == RC_OK)
 		rc = read_head(out, st.db, path, err);

@@ -135,9 +135,11 @@ take_error(struct looking *l, const char *path, struct err *err)
 	}
 }
 
-/* A check, whose first row is "ok" or the first thing wrong. */
+/* A check, of a table if one is named, whose first row is "ok" or the first
+ * thing wrong. */
 static enum rc
-one_check(struct looking *l, const char *path, const char *sql, struct err *err)
+one_check(struct looking *l, const char *path, const char *sql,
+    const char *table, struct err *err)
 {
 	sqlite3_stmt *s = NULL;
 	const char *text;
@@ -145,6 +147,8 @@ one_check(struct looking *l, const char *path, const char *sql, struct err *err)
 
 	if (sqlite3_prepare_v2(l->db, sql, -1, &s, NULL) != SQLITE_OK)
 		return take_error(l, path, err);
+	if (table != NULL)
+		sqlite3_bind_text(s, 1, table, -1, SQLITE_STATIC);
 	switch (sqlite3_step(s)) {
 	case SQLITE_ROW:
 		text = (const char *)sqlite3_column_text(s, 0);
@@ -168,8 +172,8 @@ check_links(struct looking *l, const char *path, struct err *err)
 	    "SELECT \"table\" || ' row ' || coalesce(rowid, '?') || ' names a "
 	    "' "
 	    "|| parent || ' that is not there' FROM pragma_foreign_key_check"
-	    " LIMIT 1",
-	    err);
+	    " LIMIT 1" SCAN_OK,
+	    NULL, err);
 }
 
 #define NAME_MAX_BYTES 64
@@ -194,13 +198,12 @@ read_names(
 	if (sqlite3_prepare_v2(l->db,
 		"SELECT name FROM sqlite_schema WHERE type = 'table'"
 		" ORDER BY name IN ('portion', 'portion_event', 'print_job',"
-		" 'audit', 'freshness_mark'), name",
+		" 'audit', 'freshness_mark'), name" SCAN_OK,
 		-1, &s, NULL) != SQLITE_OK)
 		return take_error(l, path, err);
 	while ((code = sqlite3_step(s)) == SQLITE_ROW) {
 		text = (const char *)sqlite3_column_text(s, 0);
-		/* A pragma takes no parameter, so a name goes into its text:
-		 * ours are plain words. */
+		/* Ours are plain words. */
 		if (text != NULL && text[0] != '\0' &&
 		    text[strspn(text,
 			"abcdefghijklmnopqrstuvwxyz_0123456789")] == '\0' &&
@@ -219,19 +222,20 @@ read_names(
 static enum rc
 check_tables(struct looking *l, const char *path, struct err *err)
 {
-	char sql[NAME_MAX_BYTES + 32];
+	static const char of_table[] =
+	    "SELECT * FROM pragma_quick_check(?)" SCAN_OK;
 	struct names n;
 	int i;
 	enum rc rc;
 
-	rc = one_check(l, path, "PRAGMA quick_check('sqlite_schema')", err);
+	rc = one_check(l, path, of_table, "sqlite_schema", err);
 	if (rc != RC_OK || !l->out->good || l->stopped ||
 	    (rc = read_names(&n, l, path, err)) != RC_OK)
 		return rc;
 	l->out->tables_all = n.count;
 	for (i = 0; i < n.count && l->out->good && !l->stopped; i++) {
-		str_fmt(sql, sizeof(sql), "PRAGMA quick_check(%s)", n.name[i]);
-		if ((rc = one_check(l, path, sql, err)) != RC_OK)
+		rc = one_check(l, path, of_table, n.name[i], err);
+		if (rc != RC_OK)
 			return rc;
 		l->out->tables += !l->stopped;
 	}
@@ -259,12 +263,12 @@ static enum rc
 open_to_look(struct looking *l, const char *path, struct err *err)
 {
 	struct stat st;
+	enum rc rc;
 
 	*l->out = (struct whole){ .good = true };
-	if (stat(path, &st) != 0)
-		return err_set(
-		    err, RC_NOTFOUND, errno, "%s: %s", path, strerror(errno));
-	if (st.st_size == 0)
+	if ((rc = file_plain(path, err)) != RC_OK)
+		return rc;
+	if (stat(path, &st) == 0 && st.st_size == 0)
 		found(l, "it is empty");
 	if (sqlite3_open_v2(path, &l->db,
 		SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL) != SQLITE_OK)
@@ -303,7 +307,8 @@ whole_full(struct whole *out, const char *path, bool (*goes_on)(void *arg),
 	if (rc == RC_OK && out->good)
 		rc = check_identity(&l, path, err);
 	if (rc == RC_OK && out->good)
-		rc = one_check(&l, path, "PRAGMA integrity_check(1)", err);
+		rc =
+		    one_check(&l, path, "PRAGMA integrity_check(1)", NULL, err);
 	if (rc == RC_OK && out->good && !l.stopped)
 		rc = check_links(&l, path, err);
 	if (rc == RC_OK && out->good && !l.stopped)

@@ -12,6 +12,7 @@ static const char *const words[HAPPENED_COUNT] = {
 	[HAPPENED_RECEIVED] = "received",
 	[HAPPENED_REFUSED] = "refused",
 	[HAPPENED_BREAKDOWN] = "breakdown",
+	[HAPPENED_COMBINED] = "combined",
 	[HAPPENED_FROZEN] = "frozen",
 	[HAPPENED_THAWED] = "thawed",
 	[HAPPENED_HELD] = "held",
@@ -70,6 +71,26 @@ kind_of(const char *word)
 	" 'returned') THEN -x.servings ELSE x.servings END)"                   \
 	" FROM portion_event x WHERE x.portion_id = p.id AND " at "), 0))"
 
+/* As the tray was put together. */
+#define USE_BY_MADE                                                            \
+	" coalesce((SELECT f.use_by_before_utc FROM freezing f"                \
+	"  WHERE f.portion_id = p.id AND f.kind = 'frozen'),"                  \
+	"  (SELECT f.use_by_before_utc FROM freezing f"                        \
+	"  WHERE f.portion_id = p.id AND f.kind = 'thawed'), p.use_by_utc)"
+
+#define COMBINED                                                               \
+	" UNION ALL SELECT p.made_utc, p.made_offset_min, p.by, 1,"            \
+	" 'combined', p.id, b.code, p.code, 0, b.species, c.dish_id, d.code,"  \
+	" p.servings, p.servings, 0, p.weight_g, 0," USE_BY_MADE               \
+	", '', '', 0,"                                                         \
+	" u.at_utc, u.offset_min, u.by, u.reason"                              \
+	" FROM portion p CROSS JOIN batch b ON b.id = p.batch_id"              \
+	" CROSS JOIN cut c ON c.id = p.cut_id"                                 \
+	" CROSS JOIN dish d ON d.id = c.dish_id LEFT JOIN portion_event u"     \
+	" ON u.portion_id = p.id AND u.kind = 'struck' WHERE "
+#define IS_COMBINED                                                            \
+	" EXISTS (SELECT 1 FROM portion_joined j WHERE j.portion_id = p.id)"
+
 #define FREEZING                                                               \
 	" UNION ALL SELECT f.at_utc, f.offset_min, f.by,"                      \
 	" CASE f.kind WHEN 'frozen' THEN 2 ELSE 3 END, f.kind, f.id, b.code,"  \
@@ -83,13 +104,13 @@ kind_of(const char *word)
 	" CROSS JOIN cut c ON c.id = p.cut_id"                                 \
 	" CROSS JOIN dish d ON d.id = c.dish_id WHERE "
 
-/* A hold of a recall is told from others here: recall. */
 #define HOLD_COLUMNS(at)                                                       \
-	" coalesce(b.code, ub.code), coalesce(p.code, ''), 0,"                 \
-	" coalesce(b.species, ub.species), coalesce(c.dish_id, 0),"            \
-	" coalesce(d.code, ''), 0, coalesce(" LEFT_AT(                         \
-	    "x.at_utc <= " at) ", 0), 0, 0, 0, 0,"
-#define HOLD_RECALL " 0,"
+	" coalesce(b.code, ub.code, ''), coalesce(p.code, ''),"                \
+	" coalesce(h.prep_id, 0), coalesce(b.species, ub.species, ''),"        \
+	" coalesce(c.dish_id, 0), coalesce(d.code, ''), 0,"                    \
+	" coalesce(" LEFT_AT("x.at_utc <= " at) ", 0), 0, 0, 0, 0,"
+#define HOLD_RECALL                                                            \
+	" EXISTS (SELECT 1 FROM recall_hold y WHERE y.hold_id = h.id),"
 #define HOLD_FROM                                                              \
 	" FROM hold h LEFT JOIN batch b ON b.id = h.batch_id"                  \
 	" LEFT JOIN portion p ON p.id = h.portion_id"                          \
@@ -205,10 +226,14 @@ happenings_day(struct happening_list *out, struct store *st, day_no day,
 	    RECEIVED
 	    "b.code >= :low AND b.code < :high AND EXISTS (SELECT 1"
 	    " FROM delivery y WHERE y.id = b.delivery_id AND y.day = "
-	    ":day)" BREAKDOWN WITHIN("r.at_utc") FREEZING WITHIN("f.at_utc")
-		HELD WITHIN("h.at_utc") RELEASED WITHIN("h.released_utc")
-		    EVENT WITHIN("e.at_utc") DISCARDED WITHIN("e.at_utc")
-			IN_ORDER,
+	    ":day)" BREAKDOWN WITHIN("r.at_utc") COMBINED
+	    "p.id IN (SELECT j.portion_id FROM portion_event e CROSS JOIN"
+	    " portion_joined j ON j.from_id = e.portion_id"
+	    " WHERE e.kind = 'combined' AND " WITHIN(
+		"e.at_utc") ") AND " WITHIN("p.made_utc")
+		FREEZING WITHIN("f.at_utc") HELD WITHIN("h.at_utc")
+		    RELEASED WITHIN("h.released_utc") EVENT WITHIN("e.at_utc")
+			DISCARDED WITHIN("e.at_utc") IN_ORDER,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -226,7 +251,9 @@ happenings_day(struct happening_list *out, struct store *st, day_no day,
 #define ITS_UNITS                                                              \
 	"(SELECT y.id FROM prep_input i CROSS JOIN prep_output o"              \
 	" ON o.prep_id = i.prep_id CROSS JOIN portion y"                       \
-	" ON y.prep_output_id = o.id WHERE i.batch_id = :batch)"
+	" ON y.prep_output_id = o.id WHERE i.batch_id = :batch"                \
+	" UNION SELECT y.portion_id FROM batch_unit y"                         \
+	" WHERE y.batch_id = :batch)"
 
 enum rc
 happenings_batch(struct happening_list *out, struct store *st, int64_t batch_id,
@@ -238,10 +265,12 @@ happenings_batch(struct happening_list *out, struct store *st, int64_t batch_id,
 	memset(out, 0, sizeof(*out));
 	rc = stmt_open(&q, st,
 	    RECEIVED
-	    "b.id = :batch" BREAKDOWN "r.id IN " ITS_PREPS FREEZING
+	    "b.id = :batch" BREAKDOWN "r.id IN " ITS_PREPS COMBINED
+	    "p.id IN " ITS_UNITS " AND" IS_COMBINED FREEZING
 	    "f.portion_id IN " ITS_UNITS HELD "h.batch_id = :batch" HELD
-	    "h.portion_id IN " ITS_UNITS RELEASED "h.batch_id = :batch" RELEASED
-	    "h.portion_id IN " ITS_UNITS EVENT
+	    "h.portion_id IN " ITS_UNITS HELD "h.prep_id IN " ITS_PREPS RELEASED
+	    "h.batch_id = :batch" RELEASED "h.portion_id IN " ITS_UNITS RELEASED
+	    "h.prep_id IN " ITS_PREPS EVENT
 	    "e.portion_id IN " ITS_UNITS DISCARDED
 	    "e.batch_id = :batch" IN_ORDER,
 	    err);
@@ -268,6 +297,10 @@ happenings_undone(struct happening_list *out, struct store *st,
 	    BREAKDOWN
 	    "r.at_utc < :from AND r.id IN (SELECT t.prep_id"
 	    " FROM prep_struck t WHERE " WITHIN("t.at_utc") ")"
+	    COMBINED
+	    "p.made_utc < :from AND p.id IN (SELECT t.portion_id"
+	    " FROM portion_event t WHERE t.kind = 'struck' AND "
+	    WITHIN("t.at_utc") ") AND" IS_COMBINED
 	    EVENT
 	    "e.at_utc < :from AND e.id IN (SELECT t.undoes"
 	    " FROM portion_event t WHERE t.undoes IS NOT NULL AND "
@@ -312,6 +345,15 @@ happenings_span(day_no *first, day_no *last, struct store *st, struct err *err)
 }
 
 /* --- one breakdown ---------------------------------------------------------*/
+
+#define UNIT_COLUMNS(servings, weight)                                         \
+	"SELECT p.code, b.code, c.dish_id, d.code, d.name, " servings          \
+	","                                                                    \
+	" " weight "," USE_BY_MADE
+#define UNIT_JOINS                                                             \
+	" CROSS JOIN batch b ON b.id = p.batch_id"                             \
+	" CROSS JOIN cut c ON c.id = p.cut_id"                                 \
+	" CROSS JOIN dish d ON d.id = c.dish_id"
 
 static enum rc
 read_in(void *item, const struct stmt *q, struct err *err)
@@ -420,19 +462,11 @@ prep_sides_open(
 	if (rc == RC_OK)
 		rc = rows_of(&units, &out->unit_count, sizeof(*out->units), st,
 		    id,
-		    "SELECT p.code, b.code, c.dish_id, d.code, d.name,"
-		    " p.servings, p.weight_g, coalesce((SELECT"
-		    "  f.use_by_before_utc FROM freezing f"
-		    "  WHERE f.portion_id = p.id AND f.kind = 'frozen'),"
-		    "  (SELECT f.use_by_before_utc FROM freezing f"
-		    "  WHERE f.portion_id = p.id AND f.kind = 'thawed'),"
-		    "  p.use_by_utc)"
+		    UNIT_COLUMNS("p.servings", "p.weight_g")
 		    " FROM prep_output o CROSS JOIN portion p"
-		    " ON p.prep_output_id = o.id"
-		    " CROSS JOIN batch b ON b.id = p.batch_id"
-		    " CROSS JOIN cut c ON c.id = p.cut_id"
-		    " CROSS JOIN dish d ON d.id = c.dish_id"
-		    " WHERE o.prep_id = :prep ORDER BY p.code" SORT_OK,
+		    " ON p.prep_output_id = o.id" UNIT_JOINS
+		    " WHERE o.prep_id = :prep AND NOT" IS_COMBINED
+		    " ORDER BY p.code" SORT_OK,
 		    read_unit, err);
 	out->units = units;
 	if (rc == RC_OK && (rc = read_weights(out, st, id, err)) == RC_OK)
@@ -440,10 +474,60 @@ prep_sides_open(
 	return rc;
 }
 
+enum rc
+prep_holds_open(
+    struct prep_sides *out, struct store *st, int64_t id, struct err *err)
+{
+	void *units = NULL;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = rows_of(&units, &out->unit_count, sizeof(*out->units), st, id,
+	    UNIT_COLUMNS("p.servings",
+		"p.weight_g") " FROM portion p" UNIT_JOINS
+			      " WHERE p.id IN (SELECT y.portion_id"
+			      " FROM prep_unit y WHERE y.prep_id = :prep)"
+			      " AND NOT EXISTS (SELECT 1 FROM portion_event e"
+			      "  WHERE e.portion_id = p.id AND e.kind = "
+			      "'struck')"
+			      " ORDER BY p.code" SORT_OK,
+	    read_unit, err);
+	out->units = units;
+	return rc;
+}
+
+enum rc
+combined_sides_open(struct prep_sides *out, struct store *st,
+    int64_t portion_id, struct err *err)
+{
+	void *from = NULL, *units = NULL;
+	enum rc rc;
+
+	memset(out, 0, sizeof(*out));
+	rc = rows_of(&from, &out->from_count, sizeof(*out->from), st,
+	    portion_id,
+	    UNIT_COLUMNS("j.servings", "j.weight_g")
+	    " FROM portion_joined j CROSS JOIN portion p"
+	    " ON p.id = j.from_id" UNIT_JOINS
+	    " WHERE j.portion_id = :prep ORDER BY p.code" SORT_OK,
+	    read_unit, err);
+	out->from = from;
+	if (rc == RC_OK)
+		rc = rows_of(&units, &out->unit_count, sizeof(*out->units), st,
+		    portion_id,
+		    UNIT_COLUMNS(
+			"p.servings", "p.weight_g") " FROM portion p" UNIT_JOINS
+						    " WHERE p.id = :prep",
+		    read_unit, err);
+	out->units = units;
+	return rc;
+}
+
 void
 prep_sides_fini(struct prep_sides *s)
 {
 	free(s->in);
+	free(s->from);
 	free(s->units);
 	memset(s, 0, sizeof(*s));
 }

@@ -94,11 +94,11 @@ hold_of_unit(
 		HOLD_COLUMNS
 		"WHERE h.prep_id IN (SELECT u.prep_id FROM "
 		"prep_unit u WHERE u.portion_id = :id)"
-		" AND h.released_utc IS NULL ORDER BY h.id",
+		" AND h.released_utc IS NULL ORDER BY h.id" SORT_OK,
 		HOLD_COLUMNS
 		"WHERE h.batch_id IN (SELECT u.batch_id FROM "
 		"batch_unit u WHERE u.portion_id = :id)"
-		" AND h.released_utc IS NULL ORDER BY h.id",
+		" AND h.released_utc IS NULL ORDER BY h.id" SORT_OK,
 	};
 	struct stmt q;
 	size_t i;
@@ -251,7 +251,7 @@ hold_list_preps(
 	rc = stmt_open(&q, st,
 	    HOLD_COLUMNS
 	    "WHERE h.prep_id IN (SELECT i.prep_id FROM prep_input "
-	    "i WHERE i.batch_id = :batch) ORDER BY h.id",
+	    "i WHERE i.batch_id = :batch) ORDER BY h.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -360,7 +360,7 @@ hold_stopped_open(struct stopped_label **items, size_t *count, struct store *st,
 	    " AND NOT coalesce((SELECT u.held FROM held_unit u"
 	    "  WHERE u.portion_id = j.portion_id),"
 	    "  (SELECT v.held FROM held_batch v"
-	    "  WHERE v.batch_id = j.batch_id)) ORDER BY j.id",
+	    "  WHERE v.batch_id = j.batch_id)) ORDER BY j.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -433,13 +433,13 @@ hold_notes_open(struct hold_note_list *out, struct store *st,
 		" FROM hold_note n WHERE n.hold_id IN (SELECT h.id FROM hold h"
 		" WHERE h.batch_id = :id UNION SELECT h.id FROM hold h"
 		" WHERE h.prep_id IN (SELECT i.prep_id FROM prep_input i"
-		"  WHERE i.batch_id = :id)) ORDER BY n.id",
+		"  WHERE i.batch_id = :id)) ORDER BY n.id" SORT_OK,
 		NOTE_COLUMNS
 		" FROM hold h CROSS JOIN hold_note n ON n.hold_id "
-		"= h.id WHERE h.portion_id = :id ORDER BY n.id",
+		"= h.id WHERE h.portion_id = :id ORDER BY n.id" SORT_OK,
 		NOTE_COLUMNS
 		" FROM hold h CROSS JOIN hold_note n ON n.hold_id "
-		"= h.id WHERE h.prep_id = :id ORDER BY n.id",
+		"= h.id WHERE h.prep_id = :id ORDER BY n.id" SORT_OK,
 	};
 	struct stmt q;
 	enum rc rc;

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "stmt.h"
+#include "units_sql.h"
 
 static enum rc
 read_lot(void *item, const struct stmt *q, struct err *err)
@@ -31,10 +32,15 @@ read_lot(void *item, const struct stmt *q, struct err *err)
 	return RC_OK;
 }
 
+/* As the view batch_unit says; asked through it, all units there are would be
+ * read for each batch. */
+#define ITS_UNITS                                                              \
+	"(SELECT w.id FROM portion w WHERE w.batch_id = b.id"                  \
+	" UNION ALL SELECT x.portion_id FROM portion_source x"                 \
+	" WHERE x.batch_id = b.id)"
 #define OF_UNITS(what)                                                         \
 	"(SELECT coalesce(sum(" what                                           \
-	"), 0) FROM portion p WHERE p.id IN"                                   \
-	" (SELECT u.portion_id FROM batch_unit u WHERE u.batch_id = b.id))"
+	"), 0) FROM portion p WHERE p.id IN " ITS_UNITS ")"
 
 #define COLUMNS                                                                \
 	"SELECT b.id, b.code, b.species, s.name, d.document, b.lot, d.day,"    \
@@ -42,15 +48,16 @@ read_lot(void *item, const struct stmt *q, struct err *err)
 	"  AND l.count <= 0) THEN 0 ELSE max(l.weight_g, 0) END,"              \
 	" b.decision = 'refused',"                                             \
 	" (SELECT h.held FROM held_batch h WHERE h.batch_id = b.id),"          \
-	OF_UNITS("1") "," OF_UNITS("p.servings") "," OF_UNITS("p.left")        \
+	OF_UNITS("1") "," OF_UNITS("p.servings * (NOT " IS_JOINED ")")         \
+	    "," OF_UNITS("p.left")                                             \
 	    ", (SELECT coalesce(sum(CASE e.kind WHEN 'used' THEN e.servings"   \
-	    "  ELSE -e.servings END), 0) FROM batch_unit u"                    \
-	    "  CROSS JOIN portion_event e ON e.portion_id = u.portion_id"      \
-	    "  WHERE u.batch_id = b.id AND (e.kind = 'used' OR (e.kind ="      \
+	    "  ELSE -e.servings END), 0) FROM portion_event e"                 \
+	    "  WHERE e.portion_id IN " ITS_UNITS                               \
+	    " AND (e.kind = 'used' OR (e.kind ="                               \
 	    "  'returned' AND (SELECT x.kind FROM portion_event x"             \
 	    "  WHERE x.id = e.undoes) = 'used')))"
 
-#define NEWEST " ORDER BY d.day DESC, b.id DESC LIMIT :most"
+#define NEWEST " ORDER BY d.day DESC, b.id DESC LIMIT :most" SORT_OK
 #define OF_SUPPLIER " AND (:supplier = 0 OR d.supplier_id = :supplier)"
 
 static const char by_lot[] = COLUMNS

@@ -9,6 +9,7 @@
 #include "base/clock.h"
 #include "base/mem.h"
 #include "base/str.h"
+#include "mass_units.h"
 #include "stmt.h"
 
 /* The newest explanation, while the figures are still those it explained. */
@@ -62,7 +63,8 @@ read_inputs(struct mass_prep *p, struct store *st, struct err *err)
 	rc = stmt_open(&q, st,
 	    "SELECT i.batch_id, b.code, b.species, sum(i.weight_g)"
 	    " FROM prep_input i JOIN batch b ON b.id = i.batch_id"
-	    " WHERE i.prep_id = :prep GROUP BY i.batch_id ORDER BY min(i.id)",
+	    " WHERE i.prep_id = :prep GROUP BY i.batch_id ORDER BY "
+	    "min(i.id)" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -75,54 +77,13 @@ read_inputs(struct mass_prep *p, struct store *st, struct err *err)
 	return rc;
 }
 
-/* Servings of a kind, less what was taken back of it. */
-#define NET(kind)                                                              \
-	"coalesce(sum(CASE WHEN coalesce(u.kind, e.kind) = '" kind             \
-	"' THEN"                                                               \
-	" CASE WHEN e.undoes IS NULL THEN e.servings ELSE -e.servings END"     \
-	" END), 0)"
-
-static enum rc
-read_units(struct mass_prep *p, struct store *st, struct err *err)
-{
-	struct mass_unit u;
-	struct stmt q;
-	enum rc rc;
-
-	rc = stmt_open(&q, st,
-	    "SELECT p.weight_g, p.servings, p.left, p.frozen_utc IS NOT NULL"
-	    " AND p.thawed_utc IS NULL, " NET("used") ", " NET(
-		"discarded") ", " NET("missing") " - " NET("found")
-	    " FROM prep_output o"
-	    " CROSS JOIN portion p ON p.prep_output_id = o.id"
-	    " LEFT JOIN portion_event e ON e.portion_id = p.id"
-	    " LEFT JOIN portion_event u ON u.id = e.undoes"
-	    " WHERE o.prep_id = :prep GROUP BY p.id",
-	    err);
-	if (rc != RC_OK)
-		return rc;
-	bind_int(&q, ":prep", p->id);
-	while ((rc = stmt_step(&q, err)) == RC_OK) {
-		u.weight_g = col_int(&q, 0);
-		u.servings = col_int(&q, 1);
-		u.left = col_int(&q, 2);
-		u.frozen = col_int(&q, 3) != 0;
-		u.used = col_int(&q, 4);
-		u.discarded = col_int(&q, 5);
-		u.missing = col_int(&q, 6);
-		mass_put_unit(&p->mass, &u);
-	}
-	stmt_close(&q);
-	return rc == RC_END ? RC_OK : rc;
-}
-
 static enum rc
 read_sums(struct mass_prep *p, struct store *st, struct err *err)
 {
 	enum rc rc;
 
 	if ((rc = read_inputs(p, st, err)) != RC_OK ||
-	    (rc = read_units(p, st, err)) != RC_OK)
+	    (rc = mass_put_units(&p->mass, st, p->id, err)) != RC_OK)
 		return rc;
 	mass_close(&p->mass);
 	return read_explained(&p->mass, p->reason, st,
@@ -314,7 +275,7 @@ mass_batches(struct mass_codes *out, struct store *st, int64_t supplier_id,
 	    "SELECT b.code FROM delivery d"
 	    " CROSS JOIN batch b ON b.delivery_id = d.id"
 	    " WHERE d.supplier_id = :supplier AND d.day BETWEEN :from AND :to"
-	    " ORDER BY d.day, b.id LIMIT :most",
+	    " ORDER BY d.day, b.id LIMIT :most" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -371,7 +332,7 @@ static const char gaps_of_preps[] =
     "  WHERE l.prep_id = p.id), 0) AS gap"
     " FROM prep p WHERE p.at_utc >= :from AND p.at_utc < :to" NOT_STRUCK
     ") AS g WHERE gap <> 0" NOT_EXPLAINED(
-	"prep_id = g.id") " ORDER BY at_utc DESC, id DESC LIMIT :most";
+	"prep_id = g.id") " ORDER BY at_utc DESC, id DESC LIMIT :most" SORT_OK;
 
 static const char gaps_of_batches[] =
     "SELECT 0, code, species, 0, taken, gap, at_utc, by FROM ("

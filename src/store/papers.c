@@ -33,7 +33,7 @@ paper_list_open(struct paper_said_list *out, struct store *st, int64_t batch_id,
 	    "SELECT p.datum, p.value, p.at_utc, p.offset_min, p.by"
 	    " FROM paper p WHERE p.batch_id = :batch AND p.id ="
 	    " (SELECT max(n.id) FROM paper n WHERE n.batch_id = p.batch_id"
-	    "  AND n.datum = p.datum) ORDER BY p.id",
+	    "  AND n.datum = p.datum) ORDER BY p.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -87,7 +87,7 @@ paper_batches(struct paper_codes *out, struct store *st, const char *document,
 	    "SELECT b.code FROM delivery d"
 	    " CROSS JOIN batch b ON b.delivery_id = d.id"
 	    " WHERE d.document = :document ORDER BY d.day DESC, b.id"
-	    " LIMIT :most",
+	    " LIMIT :most" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

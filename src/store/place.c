@@ -5,6 +5,7 @@
 #include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "base/file.h"
@@ -22,9 +23,30 @@ place_drop(const char *made)
 			unlink(path);
 }
 
+/* Said of the name that was asked for, not of the one it is made under. */
+static enum rc
+check_folder(const char *path, struct err *err)
+{
+	char folder[PLACE_SIZE];
+	const char *slash = strrchr(path, '/');
+	struct stat st;
+
+	if (slash == NULL ||
+	    !str_fmt(
+		folder, sizeof(folder), "%.*s/", (int)(slash - path), path))
+		return RC_OK;
+	if (stat(folder, &st) == 0)
+		return RC_OK;
+	return err_set(err, RC_FAILED, errno, "%s: %s", path, strerror(errno));
+}
+
 enum rc
 place_beside(char dst[PLACE_SIZE], const char *path, struct err *err)
 {
+	enum rc rc = check_folder(path, err);
+
+	if (rc != RC_OK)
+		return rc;
 	if (!str_fmt(dst, PLACE_SIZE, "%s.new-%ld", path, (long)getpid()))
 		return err_set(err, RC_FAILED, ENAMETOOLONG,
 		    "%.60s...: the path is too long", path);

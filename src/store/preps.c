@@ -40,14 +40,6 @@ prep_input_insert(struct store *st, int64_t prep_id, int64_t batch_id,
 	return stmt_run(&q, err);
 }
 
-grams
-prep_share(const struct prep *p, grams whole)
-{
-	/* Between two marks on the whole, so that nothing falls between. */
-	return whole * (p->before_g + p->in_g) / p->all_g -
-	    whole * p->before_g / p->all_g;
-}
-
 static enum rc
 insert_losses(struct store *st, const struct prep *p, struct err *err)
 {
@@ -147,8 +139,7 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	col_text(p->struck_reason, sizeof(p->struck_reason), q, 18);
 	p->all_g = col_int(q, 19);
 	p->all_fish = col_int(q, 20);
-	p->before_g = col_int(q, 21);
-	col_codes(p->also, sizeof(p->also), q, 22);
+	col_codes(p->also, sizeof(p->also), q, 21);
 	return RC_OK;
 }
 
@@ -169,8 +160,6 @@ read_prep(void *item, const struct stmt *q, struct err *err)
 	" (SELECT sum(a.weight_g) FROM prep_input a"                           \
 	"  WHERE a.prep_id = p.id),"                                           \
 	" (SELECT sum(a.fish) FROM prep_input a WHERE a.prep_id = p.id),"      \
-	" (SELECT coalesce(sum(a.weight_g), 0) FROM prep_input a"              \
-	"  WHERE a.prep_id = p.id AND a.id < i.id),"                           \
 	" (SELECT group_concat(y.code) FROM prep_input a"                      \
 	"  CROSS JOIN batch y ON y.id = a.batch_id"                            \
 	"  WHERE a.prep_id = p.id AND a.id <> i.id) "
@@ -286,7 +275,8 @@ prep_list_unit(struct prep_list *out, struct store *st, int64_t portion_id,
 	enum rc rc;
 
 	memset(out, 0, sizeof(*out));
-	rc = stmt_open(&q, st, PREP_COLUMNS OF_UNIT " ORDER BY p.id", err);
+	rc = stmt_open(
+	    &q, st, PREP_COLUMNS OF_UNIT " ORDER BY p.id" SORT_OK, err);
 	if (rc != RC_OK)
 		return rc;
 	bind_int(&q, ":portion", portion_id);

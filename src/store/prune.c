@@ -7,34 +7,49 @@
 #include "base/clock.h"
 #include "base/mem.h"
 
-/* Units of a breakdown. */
-#define UNITS                                                                  \
-	"prep_output o JOIN portion p ON p.prep_output_id = o.id"              \
-	" JOIN "
+/* Units filed under a breakdown. */
+#define UNITS " prep_output o JOIN portion p ON p.prep_output_id = o.id "
 #define OF_PREP " WHERE o.prep_id = :id"
 #define OPEN_JOB "state IN ('queued', 'sending', 'unsure')"
+/* When a hold was last touched. */
+#define HOLD_AT "max(h.at_utc, coalesce(h.released_utc, 0))"
 
 static const char *const reads[PQ_READS] = {
 	[PQ_NEXT] =
 	    "SELECT id FROM batch WHERE id > :after"
 	    " AND received_utc < :before ORDER BY id LIMIT 1",
 	[PQ_PREPS_OF] =
-	    "SELECT prep_id FROM prep_input"
-	    " WHERE batch_id = :id",
-	/* A unit's batch is one of its breakdown's; asked all the same. */
+	    "SELECT prep_id FROM prep_input WHERE batch_id = :id"
+	    " UNION ALL SELECT o.prep_id FROM portion_source x JOIN portion p"
+	    " ON p.id = x.portion_id JOIN prep_output o"
+	    " ON o.id = p.prep_output_id WHERE x.batch_id = :id",
+	/* A unit's batch is one of its breakdown's; asked all the same.  A
+	 * tray that was put together has every batch of its units. */
 	[PQ_BATCHES_OF] =
 	    "SELECT batch_id FROM prep_input WHERE prep_id = :id"
-	    " UNION ALL SELECT p.batch_id FROM prep_output o JOIN portion p"
-	    " ON p.prep_output_id = o.id WHERE o.prep_id = :id",
+	    " UNION ALL SELECT p.batch_id FROM" UNITS OF_PREP
+	    " UNION ALL SELECT x.batch_id FROM" UNITS
+	    " JOIN portion_source x ON x.portion_id = p.id" OF_PREP,
+	/* Code, when it came, the newest instant; on hand, held, a label that
+	 * waits, a case, the newest of its kind; units. */
 	[PQ_BATCH] =
 	    "SELECT b.code, b.received_utc, max(b.received_utc, b.use_by_utc,"
 	    " coalesce((SELECT max(at_utc) FROM batch_event"
 	    "  WHERE batch_id = b.id), 0),"
-	    " coalesce((SELECT max(max(at_utc, coalesce(released_utc, 0)))"
-	    "  FROM hold WHERE batch_id = b.id), 0),"
+	    " coalesce((SELECT max(" HOLD_AT
+	    ") FROM hold h"
+	    "  WHERE h.batch_id = b.id), 0),"
+	    " coalesce((SELECT max(n.at_utc) FROM hold h JOIN hold_note n"
+	    "  ON n.hold_id = h.id WHERE h.batch_id = b.id), 0),"
 	    " coalesce((SELECT max(changed_utc) FROM print_job"
 	    "  WHERE batch_id = b.id), 0),"
 	    " coalesce((SELECT max(at_utc) FROM work_mark"
+	    "  WHERE batch_id = b.id), 0),"
+	    " coalesce((SELECT max(at_utc) FROM moved"
+	    "  WHERE batch_id = b.id), 0),"
+	    " coalesce((SELECT max(at_utc) FROM explained"
+	    "  WHERE batch_id = b.id), 0),"
+	    " coalesce((SELECT max(at_utc) FROM paper"
 	    "  WHERE batch_id = b.id), 0)),"
 	    " b.open,"
 	    " EXISTS (SELECT 1 FROM hold WHERE batch_id = b.id"
@@ -42,7 +57,12 @@ static const char *const reads[PQ_READS] = {
 	    " EXISTS (SELECT 1 FROM print_job WHERE batch_id = b.id"
 	    "  AND " OPEN_JOB
 	    "),"
-	    " b.id = (SELECT max(id) FROM batch), 1"
+	    " EXISTS (SELECT 1 FROM recall_item WHERE batch_id = b.id)"
+	    "  OR EXISTS (SELECT 1 FROM hold h JOIN recall_hold r"
+	    "  ON r.hold_id = h.id WHERE h.batch_id = b.id)"
+	    "  OR EXISTS (SELECT 1 FROM complaint c WHERE c.code = b.code"
+	    "  AND c.code <> ''),"
+	    " b.id = (SELECT max(id) FROM batch), 0"
 	    " FROM batch b WHERE b.id = :id",
 	[PQ_PREP] =
 	    "SELECT '', q.at_utc, max(q.at_utc,"
@@ -50,56 +70,97 @@ static const char *const reads[PQ_READS] = {
 	    "  0),"
 	    " coalesce((SELECT max(at_utc) FROM work_mark"
 	    "  WHERE prep_id = :id), 0),"
-	    " coalesce((SELECT max(max(p.made_utc, p.use_by_utc))"
-	    "  FROM prep_output o JOIN portion p ON p.prep_output_id = "
-	    "o.id" OF_PREP
-	    "), 0),"
-	    " coalesce((SELECT max(e.at_utc) FROM " UNITS
-	    "  portion_event e ON e.portion_id = p.id" OF_PREP
-	    "), 0),"
-	    " coalesce((SELECT max(f.at_utc) FROM " UNITS
-	    "  freezing f ON f.portion_id = p.id" OF_PREP
-	    "), 0),"
-	    " coalesce((SELECT max(max(h.at_utc, coalesce(h.released_utc, 0)))"
-	    "  FROM " UNITS "hold h ON h.portion_id = p.id" OF_PREP
-	    "), 0),"
-	    " coalesce((SELECT max(j.changed_utc) FROM " UNITS
-	    "  print_job j ON j.portion_id = p.id" OF_PREP
-	    "), 0)),"
-	    " EXISTS (SELECT 1 FROM prep_output o JOIN portion p"
-	    "  ON p.prep_output_id = o.id" OF_PREP
-	    " AND p.left > 0),"
-	    " EXISTS (SELECT 1 FROM " UNITS
-	    "hold h ON h.portion_id = p.id" OF_PREP
-	    " AND h.released_utc IS NULL),"
-	    " EXISTS (SELECT 1 FROM " UNITS
-	    "  print_job j ON j.portion_id = p.id" OF_PREP "  AND j." OPEN_JOB
-	    "),"
-	    " q.id = (SELECT max(id) FROM prep) OR EXISTS (SELECT 1"
-	    "  FROM prep_output o JOIN portion p ON p.prep_output_id = "
-	    "o.id" OF_PREP
-	    " AND p.id = (SELECT max(id) FROM portion)),"
-	    " (SELECT count(*) FROM prep_output o JOIN portion p"
-	    "  ON p.prep_output_id = o.id" OF_PREP
-	    ")"
+	    " coalesce((SELECT max(at_utc) FROM explained"
+	    "  WHERE prep_id = :id), 0),"
+	    " coalesce((SELECT max(" HOLD_AT
+	    ") FROM hold h"
+	    "  WHERE h.prep_id = :id), 0),"
+	    " coalesce((SELECT max(n.at_utc) FROM hold h JOIN hold_note n"
+	    "  ON n.hold_id = h.id WHERE h.prep_id = :id), 0)),"
+	    " 0,"
+	    " EXISTS (SELECT 1 FROM hold h WHERE h.prep_id = :id"
+	    "  AND h.released_utc IS NULL), 0,"
+	    " EXISTS (SELECT 1 FROM hold h JOIN recall_hold r"
+	    "  ON r.hold_id = h.id WHERE h.prep_id = :id),"
+	    " q.id = (SELECT max(id) FROM prep), 0"
 	    " FROM prep q WHERE q.id = :id",
+	/* Its units together; no row when it has none. */
+	[PQ_UNITS] =
+	    "SELECT '', max(p.made_utc), max(max(p.made_utc, p.use_by_utc,"
+	    " coalesce((SELECT max(e.at_utc) FROM portion_event e"
+	    "  WHERE e.portion_id = p.id), 0),"
+	    " coalesce((SELECT max(f.at_utc) FROM freezing f"
+	    "  WHERE f.portion_id = p.id), 0),"
+	    " coalesce((SELECT max(" HOLD_AT
+	    ") FROM hold h"
+	    "  WHERE h.portion_id = p.id), 0),"
+	    " coalesce((SELECT max(n.at_utc) FROM hold h JOIN hold_note n"
+	    "  ON n.hold_id = h.id WHERE h.portion_id = p.id), 0),"
+	    " coalesce((SELECT max(m.at_utc) FROM moved m"
+	    "  WHERE m.portion_id = p.id), 0),"
+	    " coalesce((SELECT max(j.changed_utc) FROM print_job j"
+	    "  WHERE j.portion_id = p.id), 0))),"
+	    " max(p.left > 0),"
+	    " max(EXISTS (SELECT 1 FROM hold h WHERE h.portion_id = p.id"
+	    "  AND h.released_utc IS NULL)),"
+	    " max(EXISTS (SELECT 1 FROM print_job j WHERE j.portion_id = p.id"
+	    "  AND j." OPEN_JOB
+	    ")),"
+	    " max(EXISTS (SELECT 1 FROM recall_item WHERE portion_id = p.id)"
+	    "  OR EXISTS (SELECT 1 FROM hold h JOIN recall_hold r"
+	    "  ON r.hold_id = h.id WHERE h.portion_id = p.id)"
+	    "  OR EXISTS (SELECT 1 FROM complaint c WHERE c.code = p.code"
+	    "  AND c.code <> '')"
+	    "  OR EXISTS (SELECT 1 FROM portion_event e JOIN service s"
+	    "  ON s.id = e.service_id JOIN complaint c ON c.service <> ''"
+	    "  AND c.service = date(s.day * 86400, 'unixepoch') || '/'"
+	    "  || s.name WHERE e.portion_id = p.id)),"
+	    " max(p.id = (SELECT max(id) FROM portion)), count(*)"
+	    " FROM" UNITS OF_PREP " HAVING count(*) > 0",
 	[PQ_DELIVERY] = "SELECT delivery_id FROM batch WHERE id = :id",
 	[PQ_DELIVERY_DROP] =
 	    "DELETE FROM delivery WHERE id = :id AND NOT EXISTS (SELECT 1"
 	    " FROM batch WHERE delivery_id = delivery.id)",
 };
 
-/* Portions of a breakdown, for a list of ids. */
-#define PORTIONS                                                               \
-	"(SELECT p.id FROM prep_output o JOIN portion p"                       \
-	" ON p.prep_output_id = o.id WHERE o.prep_id = :id)"
+/* Units filed under a breakdown, and holds and labels of them, as ids. */
+#define PORTIONS "(SELECT p.id FROM" UNITS OF_PREP ")"
+#define PORTION_JOBS                                                           \
+	"(SELECT j.id FROM" UNITS                                              \
+	"JOIN print_job j ON j.portion_id = p.id" OF_PREP ")"
+#define PREP_HOLDS                                                             \
+	"(SELECT h.id FROM hold h WHERE h.prep_id = :id UNION ALL"             \
+	" SELECT h.id FROM" UNITS "JOIN hold h ON h.portion_id = p.id" OF_PREP \
+	")"
+#define BATCH_HOLDS "(SELECT h.id FROM hold h WHERE h.batch_id = :id)"
+#define BATCH_JOBS "(SELECT j.id FROM print_job j WHERE j.batch_id = :id)"
 
-/* In an order that no reference forbids.  Every table that refers to one of
- * these has its line: tests/unit/test_store_prune.c asks the schema. */
+/*
+ * In an order that no reference forbids: first, for all of a chain, what joins
+ * one part of it with another.  Every table that refers to one of these has its
+ * line: tests/unit/test_store_prune.c asks the schema.
+ */
+static const char *const prep_links[] = {
+	"DELETE FROM portion_source WHERE portion_id IN " PORTIONS,
+	"DELETE FROM portion_joined WHERE portion_id IN " PORTIONS,
+	"DELETE FROM portion_joined WHERE from_id IN " PORTIONS,
+	"DELETE FROM portion_prep WHERE prep_id = :id",
+	"DELETE FROM portion_prep WHERE portion_id IN " PORTIONS,
+	"DELETE FROM hold_stopped WHERE job_id IN " PORTION_JOBS,
+	"DELETE FROM hold_stopped WHERE hold_id IN " PREP_HOLDS,
+	"DELETE FROM hold_note WHERE hold_id IN " PREP_HOLDS,
+};
+static const char *const batch_links[] = {
+	"DELETE FROM hold_stopped WHERE job_id IN " BATCH_JOBS,
+	"DELETE FROM hold_stopped WHERE hold_id IN " BATCH_HOLDS,
+	"DELETE FROM hold_note WHERE hold_id IN " BATCH_HOLDS,
+};
 static const char *const of_prep[] = {
 	"DELETE FROM portion_event WHERE portion_id IN " PORTIONS,
 	"DELETE FROM freezing WHERE portion_id IN " PORTIONS,
+	"DELETE FROM moved WHERE portion_id IN " PORTIONS,
 	"DELETE FROM hold WHERE portion_id IN " PORTIONS,
+	"DELETE FROM hold WHERE prep_id = :id",
 	"DELETE FROM print_job WHERE portion_id IN " PORTIONS,
 	"DELETE FROM portion WHERE id IN " PORTIONS,
 	"DELETE FROM prep_output WHERE prep_id = :id",
@@ -113,6 +174,7 @@ static const char *const of_prep[] = {
 	"DELETE FROM pace_seen WHERE prep_id = :id",
 	"DELETE FROM work_mark WHERE prep_id = :id",
 	"DELETE FROM batch_fish WHERE prep_id = :id",
+	"DELETE FROM explained WHERE prep_id = :id",
 	"DELETE FROM prep WHERE id = :id",
 };
 static const char *const of_batch[] = {
@@ -122,12 +184,16 @@ static const char *const of_batch[] = {
 	"DELETE FROM freshness_mark WHERE batch_id = :id",
 	"DELETE FROM batch_fish WHERE batch_id = :id",
 	"DELETE FROM work_mark WHERE batch_id = :id",
+	"DELETE FROM moved WHERE batch_id = :id",
+	"DELETE FROM explained WHERE batch_id = :id",
+	"DELETE FROM paper WHERE batch_id = :id",
 	"DELETE FROM batch WHERE id = :id",
 };
 
 #define COUNT(a) (sizeof(a) / sizeof((a)[0]))
 _Static_assert(COUNT(of_prep) <= PRUNE_DROPS_MAX, "room for each");
 _Static_assert(COUNT(of_batch) <= PRUNE_DROPS_MAX, "room for each");
+_Static_assert(COUNT(prep_links) <= PRUNE_DROPS_MAX, "room for each");
 
 static enum rc
 open_all(struct stmt *q, struct store *st, const char *const *sql, size_t n,
@@ -150,6 +216,10 @@ prune_open(struct prune **out, struct store *st, struct err *err)
 	*out = p;
 	p->st = st;
 	if ((rc = open_all(p->q, st, reads, COUNT(reads), err)) != RC_OK ||
+	    (rc = open_all(p->prep_links, st, prep_links, COUNT(prep_links),
+		 err)) != RC_OK ||
+	    (rc = open_all(p->batch_links, st, batch_links, COUNT(batch_links),
+		 err)) != RC_OK ||
 	    (rc = open_all(p->prep, st, of_prep, COUNT(of_prep), err)) != RC_OK)
 		return rc;
 	return open_all(p->batch, st, of_batch, COUNT(of_batch), err);
@@ -165,6 +235,8 @@ prune_close(struct prune *p)
 	for (i = 0; i < PQ_READS; i++)
 		stmt_close(&p->q[i]);
 	for (i = 0; i < PRUNE_DROPS_MAX; i++) {
+		stmt_close(&p->prep_links[i]);
+		stmt_close(&p->batch_links[i]);
 		stmt_close(&p->prep[i]);
 		stmt_close(&p->batch[i]);
 	}
@@ -252,7 +324,7 @@ weigh(struct prune_chain *c, struct stmt *q, int64_t id, bool batch,
     struct err *err)
 {
 	static const enum prune_stay why[] = { PRUNE_ON_HAND, PRUNE_HELD,
-		PRUNE_JOB, PRUNE_NEWEST };
+		PRUNE_JOB, PRUNE_CASE, PRUNE_NEWEST };
 	int64_t at;
 	size_t i;
 	enum rc rc;
@@ -272,13 +344,11 @@ weigh(struct prune_chain *c, struct stmt *q, int64_t id, bool batch,
 	for (i = 0; i < COUNT(why) && c->stay == PRUNE_GOES; i++)
 		if (col_int(q, 3 + (int)i) != 0)
 			c->stay = why[i];
-	if (!batch)
-		c->units += col_int(q, 7);
+	c->units += col_int(q, 8);
 done:
 	stmt_again(q);
-	return rc == RC_END
-	    ? err_set(err, RC_FATAL, 0, "a chain leads to nothing")
-	    : rc;
+	/* A breakdown may have no units. */
+	return rc == RC_END ? RC_OK : rc;
 }
 
 enum rc
@@ -293,7 +363,10 @@ prune_chain_read(struct prune_chain *out, struct prune *p, int64_t batch_id,
 	for (i = 0; i < out->batch_count && rc == RC_OK; i++)
 		rc = weigh(out, &p->q[PQ_BATCH], out->batches[i], true, err);
 	for (i = 0; i < out->prep_count && rc == RC_OK; i++)
-		rc = weigh(out, &p->q[PQ_PREP], out->preps[i], false, err);
+		if ((rc = weigh(out, &p->q[PQ_PREP], out->preps[i], false,
+			 err)) == RC_OK)
+			rc = weigh(
+			    out, &p->q[PQ_UNITS], out->preps[i], false, err);
 	if (out->batch_count > PRUNE_CHAIN_MAX)
 		out->stay = PRUNE_TANGLED;
 	else if (out->newest_utc >= before_utc)
@@ -372,6 +445,12 @@ prune_chain_drop(struct prune_sum *sum, struct prune *p,
 	size_t i;
 	enum rc rc = RC_OK;
 
+	for (i = 0; i < c->prep_count && rc == RC_OK; i++)
+		rc = drop_each(&sum->rows, p->prep_links, COUNT(prep_links),
+		    c->preps[i], err);
+	for (i = 0; i < c->batch_count && rc == RC_OK; i++)
+		rc = drop_each(&sum->rows, p->batch_links, COUNT(batch_links),
+		    c->batches[i], err);
 	for (i = 0; i < c->prep_count && rc == RC_OK; i++)
 		rc = drop_each(
 		    &sum->rows, p->prep, COUNT(of_prep), c->preps[i], err);

@@ -14,6 +14,7 @@ enum {
 	PQ_BATCHES_OF,
 	PQ_BATCH,
 	PQ_PREP,
+	PQ_UNITS,
 	PQ_DELIVERY,
 	PQ_DELIVERY_DROP,
 	PQ_READS
@@ -24,6 +25,7 @@ enum {
 struct prune {
 	struct store *st;
 	struct stmt q[PQ_READS];
+	struct stmt prep_links[PRUNE_DROPS_MAX], batch_links[PRUNE_DROPS_MAX];
 	struct stmt prep[PRUNE_DROPS_MAX], batch[PRUNE_DROPS_MAX];
 	int64_t id; /* of the open pruning */
 };

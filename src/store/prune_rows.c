@@ -49,9 +49,9 @@ prune_end(struct prune *p, const struct prune_sum *sum, struct err *err)
 
 	rc = stmt_open(&q, p->st,
 	    "INSERT INTO pruned (pruning_id, from_day, to_day, batches,"
-	    " breakdowns, units, services, lists, clock_checks, total)"
+	    " breakdowns, units, cases, services, lists, clock_checks, total)"
 	    " VALUES (:id, :from, :to, :batches, :breakdowns, :units,"
-	    " :services, :lists, :clock_checks, :total)",
+	    " :cases, :services, :lists, :clock_checks, :total)",
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -61,6 +61,7 @@ prune_end(struct prune *p, const struct prune_sum *sum, struct err *err)
 	bind_int(&q, ":batches", sum->batches);
 	bind_int(&q, ":breakdowns", sum->breakdowns);
 	bind_int(&q, ":units", sum->units);
+	bind_int(&q, ":cases", sum->cases);
 	bind_int(&q, ":services", sum->services);
 	bind_int(&q, ":lists", sum->lists);
 	bind_int(&q, ":clock_checks", sum->clock_checks);
@@ -73,7 +74,7 @@ prune_end(struct prune *p, const struct prune_sum *sum, struct err *err)
 /* What may go: an id and its instant or civil day; and its rows. */
 static const struct {
 	const char *find;
-	const char *drop[6]; /* NULL-terminated */
+	const char *drop[7]; /* NULL-terminated */
 } alone[PRUNE_ALONE] = {
 	[PRUNE_SERVICES] = {
 	    "SELECT s.id, s.day FROM service s WHERE s.day < :before"
@@ -95,11 +96,44 @@ static const struct {
 	[PRUNE_LISTS] = {
 	    "SELECT t.id, t.at_utc FROM ticket t WHERE t.id <"
 	    " (SELECT max(id) FROM ticket) AND t.at_utc < :instant"
-	    " AND NOT EXISTS (SELECT 1 FROM print_job WHERE ticket_id = t.id AND (changed_utc >="
-	    "  :instant OR state IN ('queued', 'sending', 'unsure')))"
+	    " AND NOT EXISTS (SELECT 1 FROM print_job WHERE ticket_id ="
+	    "  t.id AND (changed_utc >= :instant"
+	    "  OR state IN ('queued', 'sending', 'unsure')))"
 	    " ORDER BY t.id LIMIT :most",
-	    { "DELETE FROM print_job WHERE ticket_id = :id",
+	    { "DELETE FROM hold_stopped WHERE job_id IN (SELECT id"
+	      " FROM print_job WHERE ticket_id = :id)",
+		"DELETE FROM print_job WHERE ticket_id = :id",
 		"DELETE FROM ticket WHERE id = :id", NULL },
+	},
+	/* Before the chains: a recall keeps what it speaks of. */
+	[PRUNE_RECALLS] = {
+	    "SELECT r.id, r.at_utc FROM recall r JOIN recall_end n"
+	    " ON n.recall_id = r.id WHERE r.id < (SELECT max(id) FROM recall)"
+	    " AND n.at_utc < :instant AND NOT EXISTS (SELECT 1 FROM hold_note"
+	    "  WHERE recall_id = r.id AND at_utc >= :instant)"
+	    " ORDER BY r.id LIMIT :most",
+	    { "DELETE FROM recall_hold WHERE recall_id = :id",
+		"DELETE FROM recall_tick WHERE recall_id = :id",
+		"DELETE FROM recall_item WHERE recall_id = :id",
+		"DELETE FROM hold_note WHERE recall_id = :id",
+		"DELETE FROM recall_end WHERE recall_id = :id",
+		"DELETE FROM recall WHERE id = :id", NULL },
+	},
+	[PRUNE_COMPLAINTS] = {
+	    "SELECT c.id, c.at_utc FROM complaint c WHERE c.id <"
+	    " (SELECT max(id) FROM complaint) AND c.at_utc < :instant"
+	    " AND EXISTS (SELECT 1 FROM complaint_note WHERE complaint_id ="
+	    "  c.id AND kind = 'closed') AND NOT EXISTS (SELECT 1"
+	    "  FROM complaint_note WHERE complaint_id = c.id"
+	    "  AND at_utc >= :instant) ORDER BY c.id LIMIT :most",
+	    { "DELETE FROM complaint_note WHERE complaint_id = :id",
+		"DELETE FROM complaint WHERE id = :id", NULL },
+	},
+	[PRUNE_DRILLS] = {
+	    "SELECT d.id, d.at_utc FROM drill d WHERE d.id <"
+	    " (SELECT max(id) FROM drill) AND d.at_utc < :instant"
+	    " ORDER BY d.id LIMIT :most",
+	    { "DELETE FROM drill WHERE id = :id", NULL },
 	},
 	[PRUNE_CLOCKS] = {
 	    "SELECT c.id, c.at_utc FROM clock_check c WHERE c.id <"
@@ -167,6 +201,25 @@ drop(int64_t *rows, struct prune *p, const struct prune_alone_wish *wish,
 	return rc;
 }
 
+static int64_t *
+count_of(struct prune_sum *s, enum prune_alone kind)
+{
+	switch (kind) {
+	case PRUNE_SERVICES:
+		return &s->services;
+	case PRUNE_LISTS:
+		return &s->lists;
+	case PRUNE_CLOCKS:
+		return &s->clock_checks;
+	case PRUNE_RECALLS:
+	case PRUNE_COMPLAINTS:
+	case PRUNE_DRILLS:
+	case PRUNE_ALONE:
+		break;
+	}
+	return &s->cases;
+}
+
 enum rc
 prune_alone(struct prune_sum *found, struct prune *p,
     const struct prune_alone_wish *wish, struct err *err)
@@ -182,10 +235,7 @@ prune_alone(struct prune_sum *found, struct prune *p,
 		    wish->kind == PRUNE_SERVICES
 			? (day_no)f[i].when
 			: local_from_utc(f[i].when).day);
-	*(wish->kind == PRUNE_SERVICES      ? &found->services
-		: wish->kind == PRUNE_LISTS ? &found->lists
-					    : &found->clock_checks) +=
-	    (int64_t)n;
+	*count_of(found, wish->kind) += (int64_t)n;
 	if (wish->drop)
 		rc = drop(&found->rows, p, wish, f, n, err);
 	free(f);
@@ -237,10 +287,11 @@ read_pruning(void *item, const struct stmt *q, struct err *err)
 	r->sum.batches = col_int(q, 9);
 	r->sum.breakdowns = col_int(q, 10);
 	r->sum.units = col_int(q, 11);
-	r->sum.services = col_int(q, 12);
-	r->sum.lists = col_int(q, 13);
-	r->sum.clock_checks = col_int(q, 14);
-	r->sum.rows = col_int(q, 15);
+	r->sum.cases = col_int(q, 12);
+	r->sum.services = col_int(q, 13);
+	r->sum.lists = col_int(q, 14);
+	r->sum.clock_checks = col_int(q, 15);
+	r->sum.rows = col_int(q, 16);
 	return RC_OK;
 }
 
@@ -256,7 +307,7 @@ pruning_list_open(
 	rc = stmt_open(&q, st,
 	    "SELECT p.id, p.at_utc, p.offset_min, p.by, p.before_utc, p.rule,"
 	    " p.backup, d.from_day, d.to_day, d.batches, d.breakdowns, d.units,"
-	    " d.services, d.lists, d.clock_checks, d.total"
+	    " d.cases, d.services, d.lists, d.clock_checks, d.total"
 	    " FROM pruning p JOIN pruned d ON d.pruning_id = p.id"
 	    " WHERE p.id > 0 ORDER BY p.id DESC LIMIT :most",
 	    err);

@@ -6,6 +6,7 @@
 #include "base/day.h"
 #include "base/str.h"
 #include "stmt.h"
+#include "store/recall_reach.h"
 #include "store/recalls.h"
 
 int64_t
@@ -73,6 +74,8 @@ read_item(void *item, const struct stmt *q, struct err *err)
 	i->last_utc = col_int(q, 20);
 	col_text(word, sizeof(word), q, 21);
 	i->last = fate_of(word);
+	i->combined = col_int(q, 22);
+	col_codes(i->also, sizeof(i->also), q, 23);
 	return RC_OK;
 }
 
@@ -99,7 +102,9 @@ read_item(void *item, const struct stmt *q, struct err *err)
 	" p.use_by_utc AS use_by,"                                             \
 	" p.frozen_utc IS NOT NULL AND p.thawed_utc IS NULL,"                  \
 	" EXISTS (SELECT 1 FROM prep_output o JOIN prep_struck k"              \
-	"  ON k.prep_id = o.prep_id WHERE o.id = p.prep_output_id),"           \
+	"  ON k.prep_id = o.prep_id WHERE o.id = p.prep_output_id)"            \
+	" OR EXISTS (SELECT 1 FROM portion_event e WHERE e.portion_id = p.id"  \
+	"  AND e.kind = 'struck'),"                                            \
 	" p.servings, p.left, " FOUND ", coalesce((SELECT sum(CASE WHEN"       \
 	"  e.undoes IS NULL THEN e.servings ELSE -e.servings END)"             \
 	"  FROM portion_event e LEFT JOIN portion_event x ON x.id = e.undoes"  \
@@ -108,7 +113,10 @@ read_item(void *item, const struct stmt *q, struct err *err)
 	    "used") ", " BECAME("discarded") ", " BECAME("missing") " - "      \
 							    BECAME("found")    \
 								", coalesce("  \
-	LAST("at_utc") ", 0), coalesce(" LAST("kind") ", '')"                  \
+	LAST("at_utc") ", 0), coalesce(" LAST(                                 \
+	    "kind") ", ''), " BECAME("combined") ", (SELECT"                   \
+	" group_concat(y.code) FROM portion_source m CROSS JOIN batch y"       \
+	"  ON y.id = m.batch_id WHERE m.portion_id = p.id)"                    \
 	" FROM recall_item i JOIN recall r ON r.id = i.recall_id"              \
 	" JOIN portion p ON p.id = i.portion_id"                               \
 	" JOIN batch b ON b.id = p.batch_id JOIN cut c ON c.id = p.cut_id"     \
@@ -122,7 +130,7 @@ read_item(void *item, const struct stmt *q, struct err *err)
 	","                                                                    \
 	" coalesce((SELECT sum(CASE e.kind WHEN 'returned' THEN -e.weight_g"   \
 	"  ELSE e.weight_g END) FROM batch_event e WHERE e.batch_id = b.id"    \
-	"  AND e.id > r.batch_event_id), 0), 0, 0, 0, 0, ''"                   \
+	"  AND e.id > r.batch_event_id), 0), 0, 0, 0, 0, '', 0, NULL"          \
 	" FROM recall_item i JOIN recall r ON r.id = i.recall_id"              \
 	" JOIN batch b ON b.id = i.batch_id"                                   \
 	" JOIN batch_left l ON l.batch_id = b.id WHERE i.recall_id = :id"
@@ -255,7 +263,7 @@ recall_uses_open(struct recall_use **items, size_t *count, struct store *st,
 	    " WHERE i.recall_id = :id AND i.portion_id IS NOT NULL"
 	    " AND e.kind = 'used' AND NOT EXISTS (SELECT 1"
 	    "  FROM portion_event x WHERE x.undoes = e.id)"
-	    " ORDER BY e.at_utc, e.id",
+	    " ORDER BY e.at_utc, e.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -311,7 +319,7 @@ recall_loose_open(struct recall_loose **items, size_t *count, struct store *st,
 			  "  WHERE f.prep_id = n.prep_id)"
 			  " AND NOT EXISTS (SELECT 1 FROM prep_struck k"
 			  "  WHERE k.prep_id = n.prep_id) GROUP BY b.id"
-			  " HAVING trim + frames > 0 ORDER BY b.code",
+			  " HAVING trim + frames > 0 ORDER BY b.code" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -351,9 +359,11 @@ recall_suppliers(struct supplier **items, size_t *count, struct store *st,
 	    "SELECT s.id, s.code, s.name, s.address, s.approval, s.contact"
 	    " FROM supplier s WHERE s.id IN (SELECT d.supplier_id"
 	    "  FROM recall_item i LEFT JOIN portion p ON p.id = i.portion_id"
-	    "  JOIN batch b ON b.id = coalesce(i.batch_id, p.batch_id)"
+	    "  CROSS JOIN batch b ON b.id IN (SELECT i.batch_id"
+	    "   UNION ALL SELECT p.batch_id UNION ALL SELECT m.batch_id"
+	    "   FROM portion_source m WHERE m.portion_id = p.id)"
 	    "  JOIN delivery d ON d.id = b.delivery_id"
-	    "  WHERE i.recall_id = :id) ORDER BY s.code",
+	    "  WHERE i.recall_id = :id) ORDER BY s.code" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

@@ -196,6 +196,34 @@ recall_list_fini(struct recall_list *l)
 	memset(l, 0, sizeof(*l));
 }
 
+enum rc
+recall_of_lot(int64_t *id, struct store *st, int64_t supplier_id,
+    const char *lot, struct err *err)
+{
+	struct stmt q;
+	enum rc rc;
+
+	if (lot[0] == '\0')
+		return RC_NOTFOUND;
+	rc = stmt_open(&q, st,
+	    "SELECT r.recall_id FROM batch b INDEXED BY batch_lot_said"
+	    " CROSS JOIN delivery d ON d.id = b.delivery_id"
+	    " CROSS JOIN hold h ON h.batch_id = b.id"
+	    " CROSS JOIN recall_hold r ON r.hold_id = h.id"
+	    " WHERE b.lot = :lot COLLATE NOCASE AND d.supplier_id = :supplier"
+	    " AND h.released_utc IS NULL AND NOT EXISTS (SELECT 1"
+	    "  FROM recall_end e WHERE e.recall_id = r.recall_id) LIMIT 1",
+	    err);
+	if (rc != RC_OK)
+		return rc;
+	bind_text(&q, ":lot", lot);
+	bind_int(&q, ":supplier", supplier_id);
+	if ((rc = stmt_step(&q, err)) == RC_OK)
+		*id = col_int(&q, 0);
+	stmt_close(&q);
+	return rc == RC_END ? RC_NOTFOUND : rc;
+}
+
 /* --- what it rests on -----------------------------------------------------*/
 
 enum rc
@@ -251,7 +279,7 @@ recall_holds_open(struct recall_hold **items, size_t *count, struct store *st,
 	    "  AND NOT EXISTS (SELECT 1 FROM recall_end e"
 	    "  WHERE e.recall_id = o.recall_id)) FROM recall_hold r"
 	    " JOIN hold h ON h.id = r.hold_id WHERE r.recall_id = :id"
-	    " ORDER BY h.id",
+	    " ORDER BY h.id" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;

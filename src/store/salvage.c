@@ -21,17 +21,16 @@ struct salvage {
 enum rc
 salvage_open(struct salvage **out, const char *path, struct err *err)
 {
-	struct salvage *s = xcalloc(1, sizeof(*s));
+	struct salvage *s;
 	sqlite3_stmt *q = NULL;
-	enum rc rc = RC_INVALID;
+	enum rc rc;
 	int code;
 
 	*out = NULL;
-	if (!file_exists(path)) {
-		free(s);
-		return err_set(
-		    err, RC_NOTFOUND, ENOENT, "%s: %s", path, strerror(ENOENT));
-	}
+	if ((rc = file_plain(path, err)) != RC_OK)
+		return rc;
+	rc = RC_INVALID;
+	s = xcalloc(1, sizeof(*s));
 	code = sqlite3_open_v2(
 	    path, &s->db, SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL);
 	/* its log stays as it is, whoever closes it last */
@@ -40,8 +39,8 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 		    s->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL);
 		sqlite3_db_config(
 		    s->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
-		code = sqlite3_prepare_v2(
-		    s->db, "SELECT count(*) FROM sqlite_schema", -1, &q, NULL);
+		code = sqlite3_prepare_v2(s->db,
+		    "SELECT count(*) FROM sqlite_schema" SCAN_OK, -1, &q, NULL);
 	}
 	if (code == SQLITE_OK)
 		code = sqlite3_step(q);
@@ -146,6 +145,13 @@ same_row(struct salvage *a, struct salvage *b, const char *sql, int64_t id)
 #define TRAIL_ROW                                                              \
 	"SELECT id, at_utc, offset_min, by, action, subject, detail"           \
 	" FROM audit WHERE id = ?1"
+/* Where both keep digests: each is over all rows before it. */
+#define TRAIL_ROW_DIGEST                                                       \
+	"SELECT id, at_utc, offset_min, by, action, subject, detail,"          \
+	" coalesce(digest, '') FROM audit WHERE id = ?1"
+#define HAS_DIGEST                                                             \
+	"SELECT count(*) FROM pragma_table_info('audit')"                      \
+	" WHERE name = 'digest'" SCAN_OK
 #define TRAIL_END "SELECT coalesce(max(id), 0) FROM audit"
 
 enum rc
@@ -154,8 +160,12 @@ salvage_fork(
 {
 	int64_t low = 0, high, mid, other;
 	bool cut = a->cut || b->cut;
+	const char *sql;
 
 	a->cut = b->cut = false;
+	sql = one_number(a, HAS_DIGEST) != 0 && one_number(b, HAS_DIGEST) != 0
+	    ? TRAIL_ROW_DIGEST
+	    : TRAIL_ROW;
 	high = one_number(a, TRAIL_END);
 	other = one_number(b, TRAIL_END);
 	if (other < high)
@@ -163,7 +173,7 @@ salvage_fork(
 	/* Rows both have come first: halve what is between. */
 	while (low < high && !a->cut && !b->cut) {
 		mid = low + (high - low + 1) / 2;
-		if (same_row(a, b, TRAIL_ROW, mid))
+		if (same_row(a, b, sql, mid))
 			low = mid;
 		else
 			high = mid - 1;
@@ -187,7 +197,7 @@ read_kinds(struct lost *l, struct salvage *s)
 
 	if (begin(&q, s,
 		"SELECT action, count(*), min(at_utc), max(at_utc) FROM audit"
-		" WHERE id > ?1 GROUP BY action ORDER BY min(id)")) {
+		" WHERE id > ?1 GROUP BY action ORDER BY min(id)" SORT_OK)) {
 		sqlite3_bind_int64(q, 1, l->after_row);
 		while (next(q, s)) {
 			l->kinds =
@@ -212,12 +222,12 @@ read_kinds(struct lost *l, struct salvage *s)
  * row that both have is behind all that only one has.
  */
 static bool
-goes_on(struct salvage *s, struct salvage *older, size_t count,
-    const char *same, int64_t id)
+goes_on(struct salvage *s, struct salvage *older, size_t count, const char *sql,
+    int64_t id)
 {
 	if (count == SALVAGE_MOST)
 		s->cut = true;
-	return count < SALVAGE_MOST && !same_row(s, older, same, id);
+	return count < SALVAGE_MOST && !same_row(s, older, sql, id);
 }
 
 static void
@@ -229,7 +239,7 @@ read_batches(struct lost *l, struct salvage *s, struct salvage *older)
 
 	if (begin(&q, s,
 		"SELECT id, code, species, weight_g, received_utc FROM batch"
-		" ORDER BY id DESC"))
+		" ORDER BY id DESC" SCAN_OK))
 		while (next(q, s) &&
 		    goes_on(s, older, l->batch_count,
 			"SELECT code, received_utc FROM batch WHERE id = ?1",
@@ -256,7 +266,7 @@ read_units(struct lost *l, struct salvage *s, struct salvage *older)
 		"SELECT p.id, p.code, coalesce((SELECT d.name FROM cut c"
 		" JOIN dish d ON d.id = c.dish_id WHERE c.id = p.cut_id), ''),"
 		" p.left, p.servings, p.made_utc, p.use_by_utc"
-		" FROM portion p ORDER BY p.id DESC"))
+		" FROM portion p ORDER BY p.id DESC" SCAN_OK))
 		while (next(q, s) &&
 		    goes_on(s, older, l->unit_count,
 			"SELECT code, made_utc FROM portion WHERE id = ?1",
@@ -282,7 +292,7 @@ count_labels(struct lost *l, struct salvage *s, struct salvage *older)
 
 	if (begin(&q, s,
 		"SELECT id, state IN ('sending', 'sent', 'confirmed', 'unsure')"
-		" FROM print_job ORDER BY id DESC"))
+		" FROM print_job ORDER BY id DESC" SCAN_OK))
 		while (next(q, s) &&
 		    goes_on(s, older, n,
 			"SELECT at_utc, by FROM print_job WHERE id = ?1",
@@ -297,7 +307,7 @@ count_labels(struct lost *l, struct salvage *s, struct salvage *older)
 	"SELECT coalesce((SELECT code FROM batch b WHERE b.id = h.batch_id),"  \
 	" (SELECT code FROM portion p WHERE p.id = h.portion_id), ''),"        \
 	" h.batch_id IS NOT NULL, h.reason, h.by, h.at_utc FROM hold h"        \
-	" WHERE h.released_utc IS NULL"
+	" WHERE h.released_utc IS NULL" SCAN_OK
 
 static bool
 is_held(struct salvage *s, const char *code)
@@ -320,7 +330,7 @@ read_holds(struct lost *l, struct salvage *s, struct salvage *older)
 	sqlite3_stmt *q;
 	size_t cap = 0;
 
-	if (begin(&q, s, HOLDS_IN_FORCE " ORDER BY h.id"))
+	if (begin(&q, s, HOLDS_IN_FORCE "ORDER BY h.id"))
 		while (next(q, s) && l->hold_count < SALVAGE_MOST) {
 			text_of(h.code, sizeof(h.code), q, 0);
 			h.is_batch = sqlite3_column_int64(q, 1) != 0;

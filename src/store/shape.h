@@ -9,6 +9,10 @@
 #include "base/err.h"
 #include "store/store.h"
 
+/* The longest value: lines of the trail of a large transaction.  What SQLite
+ * takes as it comes is a thousand million bytes. */
+#define VALUE_MAX (256 * 1000 * 1000)
+
 /*
  * shape_check - the triggers and views of an open file are in the words of our
  * scripts, and no column is worked out.  What is missing is for the trail to

@@ -64,7 +64,7 @@ portion_sources_open(struct portion_source_list *out, struct store *st,
 	rc = stmt_open(&q, st,
 	    "SELECT batch_id, 0 FROM portion WHERE id = :portion"
 	    " UNION ALL SELECT batch_id, 1 FROM portion_source"
-	    " WHERE portion_id = :portion ORDER BY 2, 1",
+	    " WHERE portion_id = :portion ORDER BY 2, 1" SORT_OK,
 	    err);
 	if (rc != RC_OK)
 		return rc;
@@ -141,7 +141,7 @@ portion_parts_open(struct portion_part_list *out, struct store *st,
 	return list_parts(out, st,
 	    "SELECT p.id, p.code, j.servings, j.weight_g FROM portion_joined j"
 	    " JOIN portion p ON p.id = j.from_id WHERE j.portion_id = :portion"
-	    " ORDER BY p.id",
+	    " ORDER BY p.id" SORT_OK,
 	    portion_id, err);
 }
 
@@ -154,7 +154,7 @@ portion_went_open(struct portion_part_list *out, struct store *st,
 	    " JOIN portion p ON p.id = j.portion_id WHERE j.from_id = :portion"
 	    " AND NOT EXISTS (SELECT 1 FROM portion_event e"
 	    "  WHERE e.portion_id = p.id AND e.kind = 'struck')"
-	    " ORDER BY p.id",
+	    " ORDER BY p.id" SORT_OK,
 	    portion_id, err);
 }
 

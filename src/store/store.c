@@ -16,6 +16,7 @@
 #include "place.h"
 #include "shape.h"
 #include "stmt.h"
+#include "store/copy.h"
 #include "store/damage.h"
 
 #define BUSY_MS 2000
@@ -265,19 +266,50 @@ make_empty(const char *path, struct err *err)
 	return RC_OK;
 }
 
-/* A copy beside the file before an upgrade: NAME.before-schema-N. */
+#define BEFORE_MOST 99
+
+/*
+ * A copy beside the file before an upgrade: NAME.before-schema-N, or -N-2 and
+ * so on where one is that ends elsewhere.  *made: of an upgrade that did not
+ * finish.
+ */
+static enum rc
+name_before(char name[1024], bool *made, struct store *st, struct err *err)
+{
+	struct file_head head;
+	char tail[16] = "";
+	int64_t last;
+	int n;
+	enum rc rc;
+
+	rc = pragma_int(
+	    &last, st, "SELECT coalesce(max(id), 0) FROM audit", err);
+	for (n = 2; rc == RC_OK; n++) {
+		if (n > BEFORE_MOST ||
+		    !str_fmt(name, 1024, "%s.before-schema-%d%s", st->path,
+			store_newest_schema(), tail))
+			return err_set(err, RC_FAILED, 0,
+			    "no name is left for a copy before the upgrade");
+		*made = file_exists(name);
+		if (!*made ||
+		    (file_head_read(&head, name, NULL) == RC_OK &&
+			head.schema <= st->schema && head.last_row == last))
+			break;
+		str_fmt(tail, sizeof(tail), "-%d", n);
+	}
+	return rc;
+}
+
 static enum rc
 backup_before_upgrade(struct store *st, struct err *err)
 {
 	char name[1024], made[PLACE_SIZE];
 	struct stmt q;
+	bool there;
 	enum rc rc;
 
-	if (!str_fmt(name, sizeof(name), "%s.before-schema-%d", st->path,
-		store_newest_schema()))
-		return err_set(err, RC_FAILED, 0, "station file path too long");
-	if (file_exists(name))
-		return RC_OK; /* of an upgrade that did not finish */
+	if ((rc = name_before(name, &there, st, err)) != RC_OK || there)
+		return rc;
 	if ((rc = place_beside(made, name, err)) != RC_OK ||
 	    (rc = make_empty(made, err)) != RC_OK ||
 	    (rc = stmt_open(&q, st, "VACUUM INTO :name", err)) != RC_OK)

@@ -21,23 +21,35 @@ enum rc
 open_lock(int *fd, const char *path, bool alone, struct err *err)
 {
 	char name[SWAP_PATH_SIZE];
-	int got;
+	struct stat st;
+	int got, e;
 
 	*fd = -1;
 	if (!str_fmt(name, sizeof(name), "%s-open", path))
 		return err_set(
 		    err, RC_FAILED, 0, "the station file's path is too long");
-	got = open(name, O_RDWR | O_CREAT | O_CLOEXEC, FILE_OWN_MODE);
-	if (got < 0 && !alone)
-		return RC_OK; /* opening the file itself will say why */
+	got = open(
+	    name, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, FILE_OWN_MODE);
+	e = errno;
+	/* Where none can be made, opening the file itself will say why; one
+	 * that is there and somebody else's keeps nobody out. */
+	if (got < 0 && !alone && lstat(name, &st) != 0)
+		return RC_OK;
 	if (got < 0)
-		return err_set(
-		    err, RC_FAILED, errno, "%s: %s", name, strerror(errno));
+		return err_set(err, RC_FAILED, e,
+		    "%s: %s: remove it when no station is open", name,
+		    strerror(e));
 	if (flock(got, (alone ? LOCK_EX : LOCK_SH) | LOCK_NB) == 0) {
 		*fd = got;
 		return RC_OK;
 	}
+	e = errno;
 	close(got);
+	if (e != EWOULDBLOCK)
+		return err_set(err, RC_FAILED, e,
+		    "%s: %s: keep the station file on a disk of this computer, "
+		    "where files can be locked",
+		    name, strerror(e));
 	if (alone)
 		return err_set(err, RC_RETRY, EWOULDBLOCK,
 		    "%s: another program has it open: leave the station and "
@@ -114,6 +126,11 @@ write_plan(const char *plan, const char *aside, bool coming, struct err *err)
 	const char *slash = strrchr(aside, '/');
 	char text[PLAN_MAX];
 
+	if (strchr(aside, '\n') !=
+	    NULL) /* the folder's too: nobody could read it */
+		return err_set(err, RC_INVALID, 0,
+		    "the station file's path has a line end in it: give it "
+		    "another name first");
 	if (!str_fmt(text, sizeof(text), "coming %s\naside %s\n",
 		coming ? "yes" : "no", slash == NULL ? aside : slash + 1))
 		return err_set(err, RC_FAILED, ENAMETOOLONG,
@@ -145,6 +162,7 @@ read_plan(
 	if (rc == RC_OK &&
 	    (len == 0 || s[len] != '\n' ||
 		!str_fmt(name, sizeof(name), "%.*s", (int)len, s) ||
+		strchr(name, '/') != NULL ||
 		!file_beside(aside, SWAP_PATH_SIZE, plan, name)))
 		rc = err_set(err, RC_FAILED, 0,
 		    "%s: not what a restore writes: look at it, then remove "
@@ -195,8 +213,16 @@ move_aside(const struct swapping *w, const char *tail, struct err *err)
 static enum rc
 do_plan(const struct swapping *w, struct err *err)
 {
-	bool here = w->coming[0] == '\0' || file_exists(w->coming);
+	bool here;
 	enum rc rc;
+
+	/* A file system whose renames are a link more and one less, cut between
+	 * the two. */
+	if (w->coming[0] != '\0' && file_linked(w->coming, w->path) &&
+	    unlink(w->coming) != 0)
+		return err_set(err, RC_FAILED, errno, "%s: %s", w->coming,
+		    strerror(errno));
+	here = w->coming[0] == '\0' || file_exists(w->coming);
 
 	if (here &&
 	    ((rc = step(w, SWAP_OLD_FILE, err)) != RC_OK ||

@@ -7,12 +7,15 @@
 
 #include "base/mem.h"
 #include "base/str.h"
+#include "shape.h"
 #include "stmt.h"
 #include "store/audit.h"
 #include "store/trail.h"
 
-/* Of one transaction: half of what SQLite takes in one value. */
-#define LINES_MAX (500u * 1000 * 1000)
+/* Of one row of the trail: what the file takes in one value, its other columns
+ * beside it; and room for a digest of all of it. */
+#define LINES_MAX ((size_t)VALUE_MAX - 1000 * 1000)
+#define SCRATCH_MAX (4 * (size_t)VALUE_MAX)
 
 /* --- what SQLite says of a row ---------------------------------------------*/
 
@@ -155,7 +158,7 @@ trail_watch(struct store *st, struct err *err)
 	enum rc rc;
 
 	buf_init(&tr->lines, LINES_MAX);
-	buf_init(&tr->scratch, LINES_MAX);
+	buf_init(&tr->scratch, SCRATCH_MAX);
 	if ((rc = trail_tables_load(&tr->tables, st->db, err)) != RC_OK) {
 		err_prefix(err, "%s: ", st->path);
 		return rc;
@@ -305,7 +308,8 @@ audit_add(struct store *st, const struct moment *at, const char *action,
 	enum rc rc;
 
 	assert(st->in_txn && tr->on);
-	if (tr->count == 0 && (rc = first_free(st, err)) != RC_OK)
+	if ((rc = buf_check(&tr->lines, "one step", err)) != RC_OK ||
+	    (tr->count == 0 && (rc = first_free(st, err)) != RC_OK))
 		return rc;
 	tr->rows = grow(tr->rows, &tr->cap, tr->count, sizeof(*tr->rows));
 	p = &tr->rows[tr->count++];

@@ -13,6 +13,7 @@
 #include "base/str.h"
 #include "core/paper_code.h"
 #include "migration.h"
+#include "shape.h"
 #include "verify_inner.h"
 
 #define TELL_ROWS 4096
@@ -108,6 +109,21 @@ is_gone(void *arg, const char *key)
 	    "%s %s: recorded, and not there any more", g->table, key);
 }
 
+/* Every row of a table, by its key. */
+static enum rc
+open_rows(struct stmt *q, struct store *st, const struct trail_table *t,
+    struct err *err)
+{
+	struct buf sql;
+	enum rc rc;
+
+	buf_init(&sql, ROW_MAX);
+	row_select(&sql, t);
+	rc = stmt_open(q, st, buf_text(&sql), err);
+	buf_fini(&sql);
+	return rc;
+}
+
 /* Of the audit trail itself only what was there before it had digests. */
 static enum rc
 look_through(struct verifying *v, size_t i, struct err *err)
@@ -116,19 +132,14 @@ look_through(struct verifying *v, size_t i, struct err *err)
 	sqlite3_value *values[TRAIL_COLUMNS_MAX];
 	struct gone gone = { v, t->name };
 	struct stmt q;
-	struct buf sql;
 	enum rc rc;
 
-	buf_init(&sql, ROW_MAX);
-	if (t->covered)
-		row_select(&sql, t);
-	else
-		buf_puts(&sql,
-		    "SELECT * FROM audit" SCAN_OK
-		    "WHERE digest IS NULL"
-		    " ORDER BY id");
-	rc = stmt_open(&q, v->st, buf_text(&sql), err);
-	buf_fini(&sql);
+	rc = t->covered ? open_rows(&q, v->st, t, err)
+			: stmt_open(&q, v->st,
+			      "SELECT * FROM audit" SCAN_OK
+			      "WHERE digest IS NULL"
+			      " ORDER BY id",
+			      err);
 	while (rc == RC_OK && (rc = stmt_step(&q, err)) == RC_OK) {
 		row_values(values, t, q.s);
 		look_at(v, i, values);
@@ -167,9 +178,11 @@ verify_rows(struct verifying *v, struct err *err)
 
 /* --- tables, triggers, views -----------------------------------------------*/
 
+/* Of its own SQLite makes tables and indexes only. */
 static const char schema_sql[] =
     "SELECT type || ' ' || name, sql FROM sqlite_schema" SCAN_OK
-    "WHERE substr(name, 1, 7) <> 'sqlite_' ORDER BY 1";
+    "WHERE substr(name, 1, 7) <> 'sqlite_' OR type IN ('trigger', 'view')"
+    " ORDER BY 1";
 
 /* What this program makes, in memory. */
 static enum rc
@@ -236,6 +249,7 @@ verify_schema(struct verifying *v, struct err *err)
 		compare_schema(v, &is, &want);
 	stmt_close(&is);
 	stmt_close(&want);
+	stmt_drop_kept(&model);
 	sqlite3_close(model.db);
 	return rc;
 }
@@ -272,17 +286,17 @@ open_file(struct store *st, struct err *err)
 	int64_t id, schema;
 	enum rc rc;
 
-	if (!file_exists(st->path))
-		return err_set(err, RC_NOTFOUND, ENOENT, "%s: %s", st->path,
-		    strerror(ENOENT));
+	if ((rc = file_plain(st->path, err)) != RC_OK)
+		return rc;
 	if (sqlite3_open_v2(st->path, &st->db,
 		SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX, NULL) != SQLITE_OK)
 		return err_set(err, RC_FAILED, sqlite3_extended_errcode(st->db),
 		    "%s: %s", st->path, sqlite3_errmsg(st->db));
+	shape_limits(st);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_db_config(st->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
 	if (sqlite3_exec(st->db, "BEGIN", NULL, NULL, NULL) != SQLITE_OK)
-		return db_fail(st, "BEGIN", err);
+		return db_fail(st, "its first read", err);
 	if ((rc = number(&id, st, "PRAGMA application_id", err)) != RC_OK ||
 	    (rc = number(&schema, st, "PRAGMA user_version", err)) != RC_OK)
 		return rc;
@@ -342,6 +356,7 @@ store_verify(struct trail_report *out, const char *path,
 			err->rc = rc;
 	}
 	trail_tables_fini(&st.trail.tables);
+	stmt_drop_kept(&st);
 	sqlite3_close(st.db);
 	buf_fini(&v.scratch);
 	free(st.path);

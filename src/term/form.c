@@ -235,6 +235,7 @@ draw_field(struct form *f, int i, const struct pane *p, int label_w)
 	const struct field *e = &f->fields[i];
 	struct pane box;
 	bool chosen = i == f->at;
+	bool hinting = chosen && e->text[0] == '\0' && e->row->hint != NULL;
 	int w = p->w - label_w - 1, used = w, after;
 	const char *note = e->wrong[0] != '\0' ? e->wrong : e->shown;
 
@@ -242,7 +243,7 @@ draw_field(struct form *f, int i, const struct pane *p, int label_w)
 	if (note[0] != '\0' || w > 40)
 		used = w * 2 / 5 < 16 ? (w < 16 ? w : 16) : w * 2 / 5;
 	if (e->row->kind == FIELD_TEXT || e->row->kind == FIELD_WEIGHTS)
-		used = note[0] == '\0' ? w : w / 2;
+		used = note[0] == '\0' && !hinting ? w : w / 2;
 	pane_cut(p, 0, 0, label_w, chosen ? STYLE_STRONG : STYLE_FAINT,
 	    tr(e->row->label));
 	box = pane_part(p, label_w, 0, used, 1);
@@ -251,7 +252,7 @@ draw_field(struct form *f, int i, const struct pane *p, int label_w)
 	if (note[0] != '\0')
 		pane_cut(p, after, 0, p->w - after,
 		    e->wrong[0] != '\0' ? STYLE_BAD : STYLE_FAINT, note);
-	else if (chosen && e->text[0] == '\0' && e->row->hint != NULL)
+	else if (hinting)
 		pane_cut(
 		    p, after, 0, p->w - after, STYLE_FAINT, tr(e->row->hint));
 }

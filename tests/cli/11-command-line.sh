@@ -63,7 +63,6 @@ wrong ' use: takes CODE' use 000-01U 000-05M
 wrong ' import: takes bookings\|menu\|offers\|sales\|suppliers FILE' import bookings
 wrong ' import: takes bookings\|menu\|offers\|sales\|suppliers FILE' import bookings a b
 wrong ' plan: takes DATE/SERVICE' plan
-wrong ' trace: takes CODE' trace
 wrong ' prep: takes BATCH' prep
 wrong ' label: takes preview\|print\|reprint\|hold CODE' label print
 wrong ' config: takes check\|sample' config
@@ -176,8 +175,12 @@ expect_status 1
 # Help fits a screen of 80 columns.
 for c in $commands; do
 	run $c --help
-	[ "$(awk '{ if (length > n) n = length } END { print n }' out)" -le 80 ] ||
-	    fail 'a line of the help is longer than 80 columns'
+	[ "$(awk '{ if (length > n) n = length } END { print n }' out)" -le 79 ] ||
+	    fail 'a line of the help is longer than 79 columns'
+	! grep -q '[?,;:][.;:]$' out || fail 'a sentence ends twice'
+	# A word alone on a line of the text, between the summary and options.
+	! sed -n '3,/^options/{/^options/d;p;}' out | grep -Eq '^[^ ]+$' ||
+	    fail 'a line of the help has one word'
 	pass
 done
 

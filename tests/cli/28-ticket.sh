@@ -42,6 +42,23 @@ does ticket prep "2026-11-27/dinner" --why
 expect_out '== Why'
 does ticket order "2026-11-27/dinner"
 expect_out 'Weights are estimates'
+# 200 g of 800 g: a quarter; 544 g came out.
+does ticket waste
+expect_out 'waste at the board                 200 g'
+expect_out '== All these weeks                  25 %'
+cp out waste
+does ticket waste "$day"
+cmp -s out waste || fail 'today is not the day when none is given'
+pass
+does ticket waste 2020-01-01
+expect_out 'Nothing was broken down'
+does ticket yields
+expect_out '== Cod, whole to skinless'
+expect_out '1 more set aside'
+[ "$(awk 'length > 40' out | wc -l)" -eq 0 ] || fail 'wider than 40 columns'
+pass
+does --json ticket yields
+expect_out '"left": "Yields"'
 # What the chef says counts on paper too.
 does ticket prep "2026-11-27/dinner" --leave "$cod"
 expect_out 'the chef leaves it closed'
@@ -74,18 +91,26 @@ sed 's/^tickets = .*/tickets = roll/' station.ini >station.new
 mv station.new station.ini
 does ticket recall "$cod" --png roll.png
 expect_is "$(od -A n -t u1 -j 16 -N 4 roll.png | tr -s ' ')" ' 0 0 2 127'
+for report in waste yields; do
+	does ticket $report --print --queue --by AK
+	does log --last 1
+	expect_out 'report'
+	expect_out 'page on roll'
+done
 does ticket recall "$cod" --png main.png --printer main
 expect_is "$(od -A n -t u1 -j 16 -N 4 main.png | tr -s ' ')" ' 0 0 1 223'
 
 # --- refused ---------------------------------------------------------------
 
-refuses 2 'ticket takes prep, order, recall or day, not "test"' ticket test
+refuses 2 'ticket takes prep, order, recall, day, waste or yields, not "test"' ticket test
 refuses 2 'ticket prep needs DATE/SERVICE' ticket prep
 refuses 2 'ticket recall needs a code' ticket recall
 refuses 2 'check character' ticket recall 26330-01A
 refuses 4 'not in this station file' ticket recall "$(no_batch)"
 refuses 3 'has not begun' ticket day 2026-11-27
 refuses 2 . ticket day tomorrow
+refuses 3 'has not begun: .* name a day up to today' ticket waste 2026-11-27
+refuses 2 . ticket yields soon
 refuses 2 'no page 99' ticket recall "$cod" --png x.png --page 99
 expect_no_file x.png
 refuses 2 . ticket recall "$cod" --png x.png --width 20

@@ -134,7 +134,7 @@ if has bash; then
 	expect_is "$(complete_it pinbone --db bare.)" bare.ini
 	expect_is "$(complete_it pinbone --config station.ini label prev)" \
 	    preview
-	expect_is "$(complete_it pinbone trace --lo)" ''
+	expect_is "$(complete_it pinbone trace --log)" ''
 fi
 
 # --- service and user ------------------------------------------------------

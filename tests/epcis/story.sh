@@ -84,14 +84,53 @@ END
 	does use "$tray" --by LM --servings 1
 }
 
+# more - two batches on one board, trays put together, a breakdown on hold, a
+# recall; on the day after the story.
+more()
+{
+	day=2026-11-29
+	at=09:00
+	take_in COD whole 6 4800 2026-12-04
+	new=$batch
+	take_in COD whole 6 4800 2026-12-04
+	other=$batch
+	at=09:30
+	does --json prep "$new" --by AK --fish 1 --weight 800 \
+	    --make cod-side:2:280 --trim 100 --waste 420
+	first=$(all code | sed -n 1p)
+	second=$(all code | sed -n 2p)
+	at=09:40 # of both batches
+	does --json prep "$new" --by AK --fish 1 --weight 800 \
+	    --with "$other:1:700" \
+	    --make cod-side:4:560:2 --waste 900
+	third=$(all code | sed -n 1p)
+	fourth=$(all code | sed -n 2p)
+	at=10:00
+	does --json combine "$first" "$second" "$third" --by AK
+	joined=$(get code)
+	at=10:10 # and a tray that never was
+	does --json combine "$joined" "$fourth" --by AK
+	apart=$(get code)
+	at=10:15
+	does undo --yes --by AK --reason 'two dates'
+	at=11:00
+	does hold "$fourth" --breakdown --by AK --reason 'a knife was chipped'
+	at=11:30
+	does release "$fourth" --breakdown --by AK --reason 'the chip was found'
+	at=12:00
+	does recall open "$other" --by AK --reason 'the supplier rang'
+}
+
 # documents FOLDER - every kind of document there is of such a kitchen.
 documents()
 {
 	to=$1
 	story
+	more
 	mkdir out.d
-	for what in all 2026-11-26 2026-11-26..2026-11-28 2026-11-29 "$cod" \
-	    "$tray" "$ple" "$refused" "$struck"; do
+	for what in all 2026-11-26 2026-11-26..2026-11-28 2026-11-29 2026-11-30 \
+	    "$cod" "$tray" "$ple" "$refused" "$struck" "$new" "$other" \
+	    "$joined"; do
 		does export epcis "$what" out.d --replace
 		cp out.d/*.jsonld "$to/station-$(echo "$what" | tr -d .).jsonld"
 		rm out.d/*

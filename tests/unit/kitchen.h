@@ -81,6 +81,10 @@ enum rc kitchen_label(struct print_job *out, struct kitchen *k,
 /* kitchen_count - one number by SQL, over a connection of its own. */
 int64_t kitchen_count(const struct kitchen *k, const char *sql);
 
+/* kitchen_touched - the file was written to by another program than the
+ * station: when it is closed nobody looks whether all is as recorded. */
+void kitchen_touched(void);
+
 /* kitchen_sql - run SQL over a connection of its own; SQLite's result code. */
 int kitchen_sql(const char *db, const char *sql);
 

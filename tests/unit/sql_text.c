@@ -150,11 +150,12 @@ behind(const struct source *s, size_t i)
 
 /* --- who prepares ----------------------------------------------------------*/
 
-#define TAKERS_MAX 64
+#define TAKERS_MAX 256
 
 struct taker {
 	const char *name;
-	int at; /* which argument is the SQL, from 0 */
+	const char *file; /* where it stands; NULL: everywhere */
+	int at;           /* which argument is the SQL, from 0 */
 };
 
 struct takers {
@@ -163,15 +164,20 @@ struct takers {
 };
 
 static void
-add_taker(struct takers *t, const char *name, int at)
+add_taker(struct takers *t, const char *name, const char *file, int at)
 {
-	size_t i;
+	size_t i, n = file == NULL ? 0 : strlen(file);
 
+	/* One of a header is anybody's, one of a file its own. */
+	if (n > 2 && str_eq(file + n - 2, ".h"))
+		file = NULL;
 	for (i = 0; i < t->count; i++)
-		if (str_eq(t->items[i].name, name))
+		if (str_eq(t->items[i].name, name) &&
+		    (t->items[i].file == NULL ||
+			(file != NULL && str_eq(t->items[i].file, file))))
 			return;
 	if (t->count < TAKERS_MAX)
-		t->items[t->count++] = (struct taker){ name, at };
+		t->items[t->count++] = (struct taker){ name, file, at };
 }
 
 /* Every function with a parameter called `sql`, and SQLite's own. */
@@ -181,8 +187,9 @@ find_takers(struct takers *t, const struct source *s)
 	size_t i, j, end;
 	int at;
 
-	add_taker(t, "sqlite3_exec", 1);
-	add_taker(t, "sqlite3_prepare_v2", 1);
+	add_taker(t, "sqlite3_exec", NULL, 1);
+	add_taker(t, "sqlite3_prepare_v2", NULL, 1);
+	add_taker(t, "sqlite3_prepare_v3", NULL, 1);
 	for (i = 0; i + 1 < s->count; i++) {
 		if (s->items[i].kind != WORD || !is(s, i + 1, "("))
 			continue;
@@ -198,7 +205,8 @@ find_takers(struct takers *t, const struct source *s)
 			if (is(s, j, "sql") && (is(s, j - 1, "*")) &&
 			    (is(s, j + 1, ",") || is(s, j + 1, ")")) &&
 			    (is(s, j - 2, "char") || is(s, j - 2, "const")))
-				add_taker(t, s->items[i].text, at);
+				add_taker(
+				    t, s->items[i].text, s->items[i].file, at);
 		}
 	}
 }
@@ -277,7 +285,9 @@ find_calls(struct sql_texts *out, struct source *s, const struct takers *t,
 
 	for (i = 0; i + 1 < s->count; i++) {
 		for (k = 0; k < t->count; k++)
-			if (is(s, i, t->items[k].name) && is(s, i + 1, "("))
+			if (is(s, i, t->items[k].name) && is(s, i + 1, "(") &&
+			    (t->items[k].file == NULL ||
+				str_eq(t->items[k].file, s->items[i].file)))
 				break;
 		if (k == t->count)
 			continue;

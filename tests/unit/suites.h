@@ -39,6 +39,7 @@
 	X(core_landing)                                                        \
 	X(core_mass)                                                           \
 	X(core_minutes)                                                        \
+	X(core_paper_code)                                                     \
 	X(core_papers)                                                         \
 	X(core_parties)                                                        \
 	X(core_prepplan)                                                       \
@@ -83,6 +84,7 @@
 	X(label_chain)                                                         \
 	X(label_facts)                                                         \
 	X(labels_barcode)                                                      \
+	X(labels_mixed)                                                        \
 	X(labels_prop)                                                         \
 	X(labels_refused)                                                      \
 	X(labels_render)                                                       \
@@ -98,22 +100,24 @@
 	X(ops_complaint)                                                       \
 	X(ops_demand)                                                          \
 	X(ops_draft)                                                           \
-	X(ops_export)                                                          \
 	X(ops_drill)                                                           \
+	X(ops_export)                                                          \
 	X(ops_freeze)                                                          \
 	X(ops_freeze_dates)                                                    \
-	X(ops_keeping)                                                         \
 	X(ops_home)                                                            \
+	X(ops_keeping)                                                         \
 	X(ops_menu_edit)                                                       \
 	X(ops_mixed)                                                           \
+	X(ops_mixed_days)                                                      \
+	X(ops_mixed_recall)                                                    \
 	X(ops_on_hand)                                                         \
 	X(ops_pace)                                                            \
 	X(ops_papers)                                                          \
 	X(ops_people)                                                          \
 	X(ops_prep_page)                                                       \
 	X(ops_queue)                                                           \
-	X(ops_receive)                                                         \
 	X(ops_recall)                                                          \
+	X(ops_receive)                                                         \
 	X(ops_records)                                                         \
 	X(ops_restore)                                                         \
 	X(ops_restore_refused)                                                 \
@@ -146,9 +150,12 @@
 	X(store_jobs)                                                          \
 	X(store_plans)                                                         \
 	X(store_prune)                                                         \
+	X(store_recalls)                                                       \
 	X(store_records)                                                       \
 	X(store_sales)                                                         \
 	X(store_stmt)                                                          \
+	X(store_swap)                                                          \
+	X(store_trail)                                                         \
 	X(store_upgrade)                                                       \
 	X(store_verify)                                                        \
 	X(term)                                                                \

@@ -55,22 +55,27 @@ static const struct {
 	struct mass_unit unit;
 	grams on_hand, frozen, used, thrown, missing;
 } units[] = {
-	{ "untouched", { 1000, 4, 4, 0, 0, 0, false }, 1000, 0, 0, 0, 0 },
-	{ "in the freezer", { 1000, 4, 3, 1, 0, 0, true }, 0, 750, 250, 0, 0 },
-	{ "one of each, three of them share what does not divide",
-	    { 1001, 4, 1, 1, 1, 1, false }, 251, 0, 250, 250, 250 },
-	{ "used up", { 137, 1, 0, 1, 0, 0, false }, 0, 0, 137, 0, 0 },
-	{ "thirds", { 410, 3, 2, 1, 0, 0, false }, 273, 0, 137, 0, 0 },
-	{ "a count finds one that had been scanned out",
-	    { 1000, 4, 3, 2, 0, -1, false }, 750, 0, 250, 0, 0 },
-	{ "and one that had been thrown away", { 1000, 4, 4, 1, 1, -2, false },
-	    1000, 0, 0, 0, 0 },
-	/* What cannot be: its grams are put nowhere, so they show. */
-	{ "one serving is nowhere", { 1000, 4, 2, 1, 0, 0, false }, 0, 0, 0, 0,
+	{ "untouched", { 1000, 4, 4, 0, 0, 0, false, 0, 0 }, 1000, 0, 0, 0, 0 },
+	{ "in the freezer", { 1000, 4, 3, 1, 0, 0, true, 0, 0 }, 0, 750, 250, 0,
 	    0 },
-	{ "one too many", { 1000, 4, 4, 1, 0, 0, false }, 0, 0, 0, 0, 0 },
-	{ "more found than was missing", { 1000, 4, 5, 0, 0, -1, false }, 0, 0,
+	{ "one of each, three of them share what does not divide",
+	    { 1001, 4, 1, 1, 1, 1, false, 0, 0 }, 251, 0, 250, 250, 250 },
+	{ "used up", { 137, 1, 0, 1, 0, 0, false, 0, 0 }, 0, 0, 137, 0, 0 },
+	{ "thirds", { 410, 3, 2, 1, 0, 0, false, 0, 0 }, 273, 0, 137, 0, 0 },
+	{ "a count finds one that had been scanned out",
+	    { 1000, 4, 3, 2, 0, -1, false, 0, 0 }, 750, 0, 250, 0, 0 },
+	{ "and one that had been thrown away",
+	    { 1000, 4, 4, 1, 1, -2, false, 0, 0 }, 1000, 0, 0, 0, 0 },
+	{ "one used, the rest on another tray, with its grams",
+	    { 1001, 4, 0, 1, 0, 0, false, 3, 750 }, 0, 0, 251, 0, 0 },
+	{ "all of it on another tray", { 1000, 4, 0, 0, 0, 0, false, 4, 1000 },
+	    0, 0, 0, 0, 0 },
+	/* What cannot be: its grams are put nowhere, so they show. */
+	{ "one serving is nowhere", { 1000, 4, 2, 1, 0, 0, false, 0, 0 }, 0, 0,
 	    0, 0, 0 },
+	{ "one too many", { 1000, 4, 4, 1, 0, 0, false, 0, 0 }, 0, 0, 0, 0, 0 },
+	{ "more found than was missing", { 1000, 4, 5, 0, 0, -1, false, 0, 0 },
+	    0, 0, 0, 0, 0 },
 };
 
 START_TEST(unit_rows)

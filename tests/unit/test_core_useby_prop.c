@@ -238,7 +238,9 @@ static bool
 less_is_stricter(enum figure_id id)
 {
 	return id != FIG_PARASITE_HOURS && id != FIG_PARASITE_DEEP_HOURS &&
-	    id != FIG_TAG_DAYS && id != FIG_VACUUM_FROZEN && id != FIG_THAW_DAY;
+	    id != FIG_TAG_DAYS && id != FIG_KEEP_CHAIN &&
+	    id != FIG_KEEP_FROZEN && id != FIG_KEEP_FARM &&
+	    id != FIG_VACUUM_FROZEN && id != FIG_THAW_DAY;
 }
 
 static bool
@@ -285,7 +287,8 @@ tighter_value(char *dst, size_t size, enum figure_id id, const struct figure *f,
 		temp_print(dst, size, v);
 		return v >= -600 && v <= 600;
 	}
-	return str_fmt(dst, size, "%d", v) && v >= 1 && v <= 400;
+	return str_fmt(dst, size, "%d", v) && v >= 1 &&
+	    (v <= 400 || id == FIG_KEEP_CHAIN);
 }
 
 static void

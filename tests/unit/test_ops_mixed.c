@@ -17,8 +17,6 @@
 #include "base/str.h"
 #include "chance.h"
 #include "kitchen.h"
-#include "label_samples.h"
-#include "labels/label.h"
 #include "ops/combine.h"
 #include "ops/fate.h"
 #include "ops/freeze.h"
@@ -251,38 +249,6 @@ START_TEST(every_mix)
 }
 END_TEST
 
-/* The shares of a breakdown add up to the whole, gram by gram. */
-START_TEST(shares_add_up)
-{
-	uint64_t seed = 4711;
-	int round, n, j;
-
-	for (round = 0; round < 5000; round++) {
-		grams in[4], all = 0, before = 0, given = 0, whole;
-		struct prep p = { 0 };
-
-		n = 1 + (int)(chance_next(&seed) % 4);
-		for (j = 0; j < n; j++) {
-			in[j] = 1 + (grams)(chance_next(&seed) % 30000);
-			all += in[j];
-		}
-		whole = (grams)(chance_next(&seed) % (uint64_t)(all + 1));
-		for (j = 0; j < n; j++) {
-			p.in_g = in[j];
-			p.all_g = all;
-			p.before_g = before;
-			before += in[j];
-			given += prep_share(&p, whole);
-			/* Within a gram of its part by weight. */
-			ck_assert_int_le(
-			    llabs(prep_share(&p, whole) * all - whole * in[j]),
-			    all);
-		}
-		ck_assert_int_eq(given, whole);
-	}
-}
-END_TEST
-
 /* --- at random
  * --------------------------------------------------------------*/
 
@@ -454,6 +420,30 @@ START_TEST(all_inputs_come_back)
 }
 END_TEST
 
+/* Batches that were used up are open again, every one. */
+START_TEST(used_up_and_back)
+{
+	struct breakdown_in in = {
+		.batch = cod[0].code,
+		.fish = 10,
+		.weight_g = 20000,
+		.with = { { cod[1].code, 10, 20000 } },
+		.with_count = 1,
+		.loss_g = { [LOSS_TRIM] = 30000 },
+		.by = "CD",
+	};
+	struct breakdown b;
+
+	ck_assert_int_eq(breakdown_record(&b, k.sn, &in, NULL), RC_OK);
+	breakdown_fini(&b);
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT sum(open) FROM batch"), BATCHES - 2);
+	undo_now("CD");
+	ck_assert_int_eq(
+	    kitchen_count(&k, "SELECT sum(open) FROM batch"), BATCHES);
+}
+END_TEST
+
 /* A breakdown whose units lie on another tray is not struck out under it, and
  * a tray taken apart leaves everything as it was. */
 START_TEST(apart_again)
@@ -591,46 +581,6 @@ START_TEST(frozen_mixed)
 }
 END_TEST
 
-/* --- the label
- * ------------------------------------------------------------------*/
-
-/* On every layout, as every thing it may say, with as many batches as a unit
- * may have: it fits, and the codes change what is drawn. */
-START_TEST(labels_of_many)
-{
-	struct label_media m = label_sample_media(_i);
-	struct fonts *fonts = label_sample_fonts();
-	int variant, others;
-
-	for (variant = LABEL_USE_BY; variant <= LABEL_HOLD; variant++) {
-		struct bitmap *plain, *mixed;
-		struct label_facts f =
-		    label_sample_as(LABEL_TRAY, (enum label_variant)variant);
-		struct err err = { 0 };
-
-		ck_assert_int_eq(
-		    label_render(&plain, &f, &m, fonts, NULL), RC_OK);
-		for (others = 1; others < PORTION_BATCHES_MAX; others++) {
-			str_fmt(f.also + strlen(f.also),
-			    sizeof(f.also) - strlen(f.also), "%s26330-1%dC",
-			    others > 1 ? " + " : "", others);
-			f.others = others;
-			ck_assert_msg(
-			    label_render(&mixed, &f, &m, fonts, &err) == RC_OK,
-			    "%d x %d at %d, variant %d, %d others: %s",
-			    m.width_mm, m.height_mm, m.dpi, variant, others,
-			    err.text);
-			ck_assert(
-			    memcmp(plain->bits, mixed->bits,
-				plain->stride * (size_t)plain->height) != 0);
-			bitmap_free(mixed);
-		}
-		bitmap_free(plain);
-	}
-	fonts_free(fonts);
-}
-END_TEST
-
 Suite *
 suite_ops_mixed(void)
 {
@@ -640,17 +590,13 @@ suite_ops_mixed(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_set_timeout(tc, 60);
 	tcase_add_loop_test(tc, every_mix, 0, 15);
-	tcase_add_test(tc, shares_add_up);
 	tcase_add_loop_test(tc, at_random, 0, 12);
 	tcase_add_test(tc, all_inputs_come_back);
+	tcase_add_test(tc, used_up_and_back);
 	tcase_add_test(tc, apart_again);
 	tcase_add_test(tc, held_by_its_breakdown);
 	tcase_add_test(tc, yield_of_the_sum);
 	tcase_add_test(tc, frozen_mixed);
-	suite_add_tcase(s, tc);
-	tc = tcase_create("labels");
-	tcase_set_timeout(tc, 60);
-	tcase_add_loop_test(tc, labels_of_many, 0, LABEL_SAMPLE_MEDIA);
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -167,8 +167,8 @@ static const struct {
 	void (*happens)(int i);
 	const char *says;
 } meanwhile[] = {
-	{ make_held, "is on hold" },
-	{ hold_batch, "is on hold" },
+	{ make_held, "on hold: x" },
+	{ hold_batch, "on hold: x" },
 	{ make_expired, "has expired" },
 	{ make_used, "is used up" },
 	{ make_discarded, "is used up" },

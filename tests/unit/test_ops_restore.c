@@ -341,6 +341,34 @@ START_TEST(log_and_all)
 }
 END_TEST
 
+/* What waits in the backup may have come out since: a person is asked. */
+START_TEST(labels_that_wait)
+{
+	struct print_job job;
+	struct restore_done d;
+	struct err err = { 0 };
+	char sql[700];
+
+	ck_assert_int_eq(
+	    kitchen_label(&job, &k, old_batch, LABEL_ON_HOLD), RC_OK);
+	leave();
+	ck_assert_int_eq(unlink(from), 0);
+	str_fmt(sql, sizeof(sql),
+	    "UPDATE print_job SET state = 'queued'; VACUUM INTO '%s'", from);
+	ck_assert_int_eq(kitchen_sql(k.db, sql), SQLITE_OK);
+	ck_assert_int_eq(
+	    kitchen_sql(k.db, "UPDATE print_job SET state = 'confirmed'"),
+	    SQLITE_OK);
+	ck_assert_msg(restore(&d, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(d.unsure, 1);
+	ck_assert_int_eq(kitchen_count(&k,
+			     "SELECT count(*) FROM print_job"
+			     " WHERE state = 'unsure'"),
+	    1);
+	restore_done_fini(&d);
+}
+END_TEST
+
 /* --- damage ----------------------------------------------------------------*/
 
 static void
@@ -531,6 +559,7 @@ suite_ops_restore(void)
 	tcase_add_test(t, what_would_be_lost);
 	tcase_add_test(t, in_place);
 	tcase_add_test(t, log_and_all);
+	tcase_add_test(t, labels_that_wait);
 	tcase_add_loop_test(t, drill, 0, NELEM(damages));
 	tcase_add_test(t, never_written_again);
 	tcase_add_loop_test(t, cut_at, 0, RESTORE_SWAP + (int)SWAP_DONE + 1);

@@ -5,6 +5,7 @@
 #include "unit.h"
 
 #include <fcntl.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -19,6 +20,7 @@
 
 static struct kitchen k;
 static char from[500], before[DIGEST_HEX_MAX];
+static bool (*step)(void *arg, int step);
 
 static void
 digest_file(char out[DIGEST_HEX_MAX], const char *path)
@@ -39,6 +41,7 @@ setup(void)
 	struct backup_done d;
 	struct err err = { 0 };
 
+	step = NULL;
 	kitchen_open(&k);
 	kitchen_receive(&k, &in);
 	w.folder = k.folder;
@@ -68,7 +71,9 @@ static const char *
 refuse(enum rc want)
 {
 	static struct err err;
-	struct restore_wish w = { .file = k.db, .from = from, .by = "CD" };
+	struct restore_wish w = {
+		.file = k.db, .from = from, .by = "CD", .step = step
+	};
 	struct station_options o = {
 		.config = k.ini, .db = k.db, .now = "2026-11-25T15:00"
 	};
@@ -161,6 +166,54 @@ START_TEST(not_whole)
 }
 END_TEST
 
+/* A pipe would be waited for; the name a restore uses itself would be removed
+ * before it is read. */
+START_TEST(odd_files)
+{
+	char coming[500];
+
+	str_fmt(coming, sizeof(coming), "%s.coming", k.db);
+	ck_assert_int_eq(rename(from, coming), 0);
+	str_copy(from, sizeof(from), coming);
+	must_say(RC_REFUSED, "another one first");
+	ck_assert(file_exists(coming));
+	str_fmt(from, sizeof(from), "%s/link.db", k.folder);
+	ck_assert_int_eq(symlink(coming, from), 0);
+	must_say(RC_REFUSED, "another one first");
+	ck_assert_int_eq(rename(coming, from), 0);
+	ck_assert_int_eq(unlink(from), 0);
+	ck_assert_int_eq(mkfifo(from, 0600), 0);
+	must_say(RC_INVALID, "not a file");
+	must_say(RC_INVALID, "not a file");
+	str_copy(from, sizeof(from), k.folder);
+	must_say(RC_INVALID, "not a file");
+}
+END_TEST
+
+static bool
+other_stick(void *arg, int at)
+{
+	char other[500];
+
+	(void)arg;
+	str_fmt(other, sizeof(other), "%s/other.db", k.folder);
+	if (at == RESTORE_COPY)
+		ck_assert_int_eq(rename(other, from), 0);
+	return true;
+}
+
+START_TEST(changed_meanwhile)
+{
+	char mine[500];
+
+	str_copy(mine, sizeof(mine), from);
+	other_station("2026-11-01");
+	str_copy(from, sizeof(from), mine);
+	step = other_stick;
+	must_say(RC_REFUSED, "looked at");
+}
+END_TEST
+
 Suite *
 suite_ops_restore_refused(void)
 {
@@ -172,6 +225,8 @@ suite_ops_restore_refused(void)
 	tcase_add_test(t, not_ours);
 	tcase_add_test(t, newer);
 	tcase_add_test(t, not_whole);
+	tcase_add_test(t, odd_files);
+	tcase_add_test(t, changed_meanwhile);
 	suite_add_tcase(s, t);
 	return s;
 }

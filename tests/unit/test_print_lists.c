@@ -111,6 +111,20 @@ make(enum ticket_kind kind, const char *what, bool why)
 	return t;
 }
 
+/* The code at the foot of a day sheet is another one in every file. */
+static void
+mask_code(char *text)
+{
+	char *at = strstr(text, "== Audit trail, row ");
+	int i;
+
+	if (at == NULL || (at = strchr(at, '\n')) == NULL)
+		return;
+	for (i = 1; at[i] != '\0' && at[i] != '\n'; i++)
+		if (at[i] != '-')
+			at[i] = 'X';
+}
+
 /* The list is the file of tests/fixtures/lists, word by word; a difference is
  * shown from the line where it begins. */
 static void
@@ -126,6 +140,7 @@ says(struct ticket *t, const char *file)
 	str_fmt(path, sizeof(path), "tests/fixtures/lists/%s", file);
 	ck_assert_msg(file_read(&want, path, &err) == RC_OK, "%s", err.text);
 	ticket_show(&out, t, FORMAT_TEXT);
+	mask_code(out.data);
 	a = line = buf_text(&out);
 	for (b = buf_text(&want); *a != '\0' && *a == *b; a++, b++)
 		if (*a == '\n')

@@ -106,6 +106,7 @@ START_TEST(never_overwrites)
 	struct err err = { 0 };
 	char path[320];
 
+	kitchen_touched();
 	kitchen_write(path, &k, "station.db", "somebody's file");
 	ck_assert_int_eq(store_create(k.db, &err), RC_REFUSED);
 	ck_assert_ptr_nonnull(strstr(err.text, "already there"));
@@ -163,6 +164,7 @@ START_TEST(stranger_rows)
 {
 	char path[320];
 
+	kitchen_touched();
 	ck_assert_int_eq(STORE_APPLICATION_ID, 1349086818);
 	if (strangers[_i].text != NULL)
 		kitchen_write(path, &k, "station.db", strangers[_i].text);

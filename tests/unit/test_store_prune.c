@@ -23,6 +23,7 @@ setup(void)
 	struct batch batch;
 
 	kitchen_open(&k);
+	kitchen_touched();
 	b = kitchen_trays(&batch, &k);
 	breakdown_fini(&b);
 	ck_assert_int_eq(sqlite3_open(k.db, &db), SQLITE_OK);
@@ -48,7 +49,7 @@ sql(const char *text)
 	"INSERT INTO pruning (before_utc, rule, backup, at_utc, offset_min,"   \
 	" by) VALUES (" before ", 'r', 'b', 4102444800, 0, 'AK');"
 #define CLOSE                                                                  \
-	"INSERT INTO pruned SELECT max(id), 1, 1, 1, 1, 1, 0, 0, 0, 1"         \
+	"INSERT INTO pruned SELECT max(id), 1, 1, 1, 1, 1, 0, 0, 0, 0, 1"      \
 	" FROM pruning;"
 #define LATE "4102444799" /* 2099: everything is older */
 #define EARLY "946684800" /* 2000: nothing is */
@@ -61,8 +62,8 @@ static const struct {
 	const char *why, *sql;
 	int rc;
 } rows[] = {
-	{ "a batch outside", "UPDATE batch SET open = 0; DELETE FROM prep_input;"
-	    "DELETE FROM batch", SQLITE_CONSTRAINT },
+	{ "a batch outside", "UPDATE batch SET open = 0;"
+	    "DELETE FROM prep_input; DELETE FROM batch", SQLITE_CONSTRAINT },
 	{ "a breakdown outside", "DELETE FROM prep", SQLITE_CONSTRAINT },
 	{ "a portion outside", "UPDATE portion SET left = 0;"
 	    "DELETE FROM portion", SQLITE_CONSTRAINT },
@@ -118,7 +119,8 @@ END_TEST
 
 static const char *const parents[] = { "delivery", "batch", "prep",
 	"prep_output", "portion", "portion_event", "batch_event", "service",
-	"closed", "ticket" };
+	"closed", "ticket", "hold", "print_job", "recall", "recall_item",
+	"complaint" };
 
 static bool
 is_parent(const char *table)

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "chance.h"
 #include "kitchen.h"
 #include "store/batches.h"
 #include "store/bookings.h"

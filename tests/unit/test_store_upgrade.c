@@ -4,6 +4,8 @@
  */
 #include "unit.h"
 
+#include "src/store/stmt.h"
+
 #include <sqlite3.h>
 #include <string.h>
 
@@ -11,7 +13,9 @@
 #include "base/mem.h"
 #include "base/str.h"
 #include "kitchen.h"
+#include "store/copy.h"
 #include "store/store.h"
+#include "trail_rig.h"
 
 static struct kitchen k;
 
@@ -313,6 +317,133 @@ START_TEST(five_takes_back)
 }
 END_TEST
 
+/* What was there is proven from the upgrade on, row by row, and may be changed
+ * by the station; rows of the old audit trail too. */
+START_TEST(five_is_taken_into_the_trail)
+{
+	static const struct {
+		const char *why, *sql, *table, *key;
+		enum tamper_kind kind;
+	} rows[] = {
+		{ "a use-by of before",
+		    "UPDATE portion SET use_by_utc = 99"
+		    " WHERE id = 2",
+		    "portion", "2", TAMPER_ROW_CHANGED },
+		{ "a column that was not there then",
+		    "UPDATE batch SET vessel = 'x'", "batch", "1",
+		    TAMPER_ROW_CHANGED },
+		{ "one row of several",
+		    "DELETE FROM portion_event WHERE id = 4", "portion_event",
+		    "4", TAMPER_ROW_MISSING },
+		{ "a key in words", "UPDATE prep_loss SET weight_g = 1",
+		    "prep_loss", "1/frames", TAMPER_ROW_CHANGED },
+		{ "a row of the old trail",
+		    "UPDATE audit SET by = 'ZZ' WHERE id = 1", "audit", "1",
+		    TAMPER_ROW_CHANGED },
+		{ "a row of the old trail gone",
+		    "DELETE FROM audit WHERE id = 1", "audit", "1",
+		    TAMPER_ROW_MISSING },
+		{ "what was taken in",
+		    "UPDATE adopted SET keys = '1-1'"
+		    " WHERE name = 'portion'",
+		    "portion", "2", TAMPER_ROW_UNKNOWN },
+	};
+	struct store *st = NULL;
+	struct trail_report r;
+	struct err err = { 0 };
+	size_t i, j;
+	bool seen;
+
+	for (i = 0; i <= NELEM(rows); i++) {
+		make_five();
+		ck_assert_msg(
+		    store_open(&st, k.db, &err) == RC_OK, "%s", err.text);
+		ck_assert_int_eq(store_begin(st, NULL), RC_OK);
+		ck_assert_int_eq(
+		    store_fact_set(st, "kitchen", "New", NULL), RC_OK);
+		rig_commit(st);
+		store_close(st);
+		rig_whole(k.db);
+		if (i == NELEM(rows))
+			break;
+		ck_assert_msg(rig_tamper(k.db, rows[i].sql) == SQLITE_OK, "%s",
+		    rows[i].why);
+		r = rig_verify(k.db);
+		seen = false;
+		for (j = 0; j < r.fault_count; j++)
+			seen |= r.faults[j].kind == rows[i].kind &&
+			    str_eq(r.faults[j].table, rows[i].table) &&
+			    str_eq(r.faults[j].key, rows[i].key);
+		ck_assert_msg(seen, "%s: %s", rows[i].why,
+		    r.found == 0 ? "nothing found" : r.faults[0].text);
+		trail_report_fini(&r);
+		kitchen_close(&k);
+	}
+}
+END_TEST
+
+/* The copy of an earlier try is no copy of what was recorded since. */
+START_TEST(copy_of_another_day)
+{
+	struct store *st = NULL;
+	struct file_head head;
+	struct buf old;
+	char copy[320];
+	int64_t last;
+
+	make_five();
+	buf_init(&old, FILE_READ_MAX);
+	ck_assert_int_eq(file_read(&old, k.db, NULL), RC_OK);
+	str_fmt(copy, sizeof(copy), "%s.before-schema-7", k.db);
+	ck_assert_int_eq(file_write(copy, old.data, old.len, NULL), RC_OK);
+	buf_fini(&old);
+	ck_assert_int_eq(kitchen_sql(k.db,
+			     "INSERT INTO audit SELECT max(id) + 1, at_utc,"
+			     " offset_min, by, action, subject, detail"
+			     " FROM audit"),
+	    SQLITE_OK);
+	ck_assert_int_eq(store_open(&st, k.db, NULL), RC_OK);
+	store_close(st);
+	ck_assert_int_eq(file_head_read(&head, copy, NULL), RC_OK);
+	str_fmt(copy, sizeof(copy), "%s.before-schema-7-2", k.db);
+	last = head.last_row;
+	ck_assert_int_eq(file_head_read(&head, copy, NULL), RC_OK);
+	ck_assert_int_eq(head.last_row, last + 1);
+	ck_assert_int_eq(head.schema, 5);
+}
+END_TEST
+
+/* Rows from before hold no value for a column added since; a change of one says
+ * what those who adopted it read. */
+START_TEST(every_old_row_changes)
+{
+	const struct trail_table *t;
+	struct store *st = NULL;
+	struct err err = { 0 };
+	char sql[200];
+	size_t i, tables = 0;
+	int code;
+
+	make_five();
+	ck_assert_msg(store_open(&st, k.db, &err) == RC_OK, "%s", err.text);
+	ck_assert_int_eq(store_begin(st, NULL), RC_OK);
+	for (i = 0; i < st->trail.tables.count; i++) {
+		t = &st->trail.tables.items[i];
+		if (!t->covered || str_eq(t->name, "adopted"))
+			continue;
+		str_fmt(sql, sizeof(sql), "UPDATE %s SET %s = %s", t->name,
+		    t->columns[0].name, t->columns[0].name);
+		code = sqlite3_exec(st->db, sql, NULL, NULL, NULL);
+		tables += code == SQLITE_OK && sqlite3_changes(st->db) > 0;
+	}
+	ck_assert_int_eq(store_fact_set(st, "kitchen", "New", NULL), RC_OK);
+	rig_commit(st);
+	store_close(st);
+	ck_assert_uint_gt(tables, 8);
+	rig_whole(k.db);
+}
+END_TEST
+
 Suite *
 suite_store_upgrade(void)
 {
@@ -320,9 +451,13 @@ suite_store_upgrade(void)
 	TCase *tc = tcase_create("upgrade");
 
 	tcase_add_checked_fixture(tc, NULL, teardown);
+	tcase_set_timeout(tc, 60);
 	tcase_add_test(tc, upgrade_to_thawed);
 	tcase_add_test(tc, five_keeps_its_rows);
 	tcase_add_test(tc, five_takes_back);
+	tcase_add_test(tc, five_is_taken_into_the_trail);
+	tcase_add_test(tc, copy_of_another_day);
+	tcase_add_test(tc, every_old_row_changes);
 	suite_add_tcase(s, tc);
 	return s;
 }

@@ -263,6 +263,26 @@ START_TEST(found_and_named)
 }
 END_TEST
 
+/* SQLite itself makes no trigger, so one by a name of its own is not its. */
+START_TEST(trigger_by_a_name_of_sqlite)
+{
+	struct trail_report r;
+
+	fresh();
+	ck_assert_int_eq(
+	    kitchen_sql(k.db,
+		"CREATE TRIGGER x AFTER INSERT ON hold BEGIN SELECT 1; END;"
+		"PRAGMA writable_schema = ON;"
+		"UPDATE sqlite_schema SET name = 'sqlite_x',"
+		" sql = replace(sql, 'TRIGGER x', 'TRIGGER sqlite_x')"
+		" WHERE name = 'x'"),
+	    SQLITE_OK);
+	r = rig_verify(k.db);
+	ck_assert(found(&r, TAMPER_TABLES, "trigger sqlite_x", ""));
+	trail_report_fini(&r);
+}
+END_TEST
+
 static const char *
 code_of(int id)
 {
@@ -388,7 +408,8 @@ static const char *const left_out[] = { "audit", "trail_head", "draft",
 
 /* Without a row after the day; a covered table all the same. */
 static const char *const empty[] = { "adopted", "clock_check", "pace",
-	"pace_seen" };
+	"pace_seen", "code_floor", "hold_stopped", "portion_prep", "pruning",
+	"pruned" };
 
 static bool
 among(const char *const *names, size_t count, const char *name)
@@ -406,13 +427,13 @@ static const char change[] =
     "UPDATE \"%s\" SET \"%s\" = CASE typeof(\"%s\")"
     " WHEN 'integer' THEN \"%s\" + 1000003"
     " WHEN 'text' THEN \"%s\" || 'x'"
-    " ELSE CASE '%s' WHEN 'INTEGER' THEN 7 ELSE 'x' END END"
+    " ELSE CASE '%s' WHEN 'INTEGER' THEN 70007 ELSE 'x' END END"
     " WHERE rowid = (SELECT min(rowid) FROM \"%s\")";
 static const char change_keyed[] =
     "UPDATE \"%s\" SET \"%s\" = CASE typeof(\"%s\")"
     " WHEN 'integer' THEN \"%s\" + 1000003"
     " WHEN 'text' THEN \"%s\" || 'x'"
-    " ELSE CASE '%s' WHEN 'INTEGER' THEN 7 ELSE 'x' END END"
+    " ELSE CASE '%s' WHEN 'INTEGER' THEN 70007 ELSE 'x' END END"
     " WHERE (%s) = (SELECT %s FROM \"%s\" LIMIT 1)";
 
 static void
@@ -515,6 +536,7 @@ suite_store_verify(void)
 	tcase_set_timeout(tc, 240);
 	tcase_add_test(tc, untouched);
 	tcase_add_test(tc, row_of_another_file);
+	tcase_add_test(tc, trigger_by_a_name_of_sqlite);
 	tcase_add_test(tc, not_looked_through);
 	tcase_add_test(tc, edited_then_recorded);
 	tcase_add_test(tc, every_column);

@@ -256,6 +256,7 @@ rig_day(struct kitchen *k)
 	MUST(discard(&dropped, k->sn, &rest, &err));
 	kitchen_at(k, "2026-11-25T15:30");
 	close_lunch(k);
+	rig_later(k);
 	day_sheet(k);
 	breakdown_fini(&b);
 	station_close(k->sn);
@@ -293,6 +294,7 @@ rig_tamper(const char *path, const char *sql)
 
 	buf_init(&make, FILE_READ_MAX);
 	buf_init(&drop, FILE_READ_MAX);
+	kitchen_touched();
 	ck_assert_int_eq(
 	    sqlite3_open_v2(path, &db, SQLITE_OPEN_READWRITE, NULL), SQLITE_OK);
 	triggers(&make, &drop, db);

@@ -19,6 +19,10 @@ void rig_note(struct store *st, const struct moment *at);
  * The station is closed again. */
 void rig_day(struct kitchen *k);
 
+/* rig_later - and what is rarer: mixed and combined trays, a complaint, a
+ * recall, a drill, papers; part of rig_day(). */
+void rig_later(struct kitchen *k);
+
 /* rig_tamper - SQL by another program that first takes every trigger away and
  * puts them back afterwards; SQLite's result code. */
 int rig_tamper(const char *db, const char *sql);

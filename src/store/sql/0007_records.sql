@@ -38,16 +38,19 @@ BEGIN SELECT raise(ABORT, 'the audit trail is never changed'); END;
 CREATE TRIGGER adopted_kept BEFORE DELETE ON adopted
 BEGIN SELECT raise(ABORT, 'the audit trail is never changed'); END;
 
--- A correction names the row of the trail that is written with it.
+-- A correction names the row of the trail that is written with it, among the
+-- next ones.
 DROP TRIGGER closed_corrected;
 DROP TRIGGER sold_corrected;
 CREATE TRIGGER closed_corrected BEFORE UPDATE ON closed
 WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
     OR NEW.corrected_id <= (SELECT max(id) FROM audit)
+    OR NEW.corrected_id > (SELECT max(id) FROM audit) + 1000
 BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
 CREATE TRIGGER sold_corrected BEFORE UPDATE ON sold
 WHEN NEW.corrected_id IS NULL OR NEW.corrected_id <= OLD.corrected_id
     OR NEW.corrected_id <= (SELECT max(id) FROM audit)
+    OR NEW.corrected_id > (SELECT max(id) FROM audit) + 1000
 BEGIN SELECT raise(ABORT, 'a closed service changes by a correction only'); END;
 
 -- Out over in: worked out where it is wanted.
@@ -521,6 +524,7 @@ CREATE TABLE pruned (
 	batches INTEGER NOT NULL,
 	breakdowns INTEGER NOT NULL,
 	units INTEGER NOT NULL,
+	cases INTEGER NOT NULL,         -- recalls, complaints, drills
 	services INTEGER NOT NULL,
 	lists INTEGER NOT NULL,         -- printed
 	clock_checks INTEGER NOT NULL,
@@ -597,3 +601,9 @@ CREATE INDEX work_mark_batch ON work_mark (batch_id)
     WHERE batch_id IS NOT NULL;
 CREATE INDEX batch_fish_prep ON batch_fish (prep_id)
     WHERE prep_id IS NOT NULL;
+CREATE INDEX hold_stopped_job ON hold_stopped (job_id);
+CREATE INDEX complaint_service ON complaint (service) WHERE service <> '';
+CREATE INDEX recall_item_of_portion ON recall_item (portion_id)
+    WHERE portion_id IS NOT NULL;
+CREATE INDEX recall_item_of_batch ON recall_item (batch_id)
+    WHERE batch_id IS NOT NULL;
