@@ -43,7 +43,7 @@ run(const struct part *p, unsigned n, bool all, unsigned workers,
     const char *only)
 {
 	struct amount a = {
-		.each = n, .workers = getenv("ONEW") ? 1 : workers, .only = only
+		.each = n, .workers = workers, .only = only
 	};
 
 	if (p->seeds != NULL)
