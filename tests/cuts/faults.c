@@ -20,6 +20,7 @@
 
 #define TRAIL_EACH 16
 #define SAYS_NOTHING "nothing was recorded" /* "more": of what is in parts */
+#define SAYS_DONE "recorded, but "
 #define SAYS_DOUBT "it is not certain"
 
 enum { RUNS, HIT, REFUSED, DONE, DOUBT, LOST };
@@ -114,6 +115,8 @@ true_words(struct bench *b, int step, enum rc rc, const struct err *err,
 		return all || ((day_steps[step].parts || step == 0) && !nothing)
 		    ? NULL
 		    : "it said it was done";
+	if (strstr(err->text, SAYS_DONE) != NULL)
+		return all ? NULL : "it said it was recorded";
 	if (strstr(err->text, SAYS_DOUBT) != NULL)
 		return nothing || all || day_steps[step].parts
 		    ? NULL
