@@ -271,10 +271,11 @@ expect(struct buf *out, struct station *sn, const struct expect_in *in,
 {
 	struct forecast_wish page = { .service = in->service,
 		.format = format };
+	bool typed = in->count > 0 || in->covers >= 0;
 	struct job *j;
 	enum rc rc = RC_OK;
 
-	if (in->count > 0 || in->covers >= 0) {
+	if (typed) {
 		j = xcalloc(1, sizeof(*j));
 		rc = record(j, sn, in, err);
 		store_rollback(sn->st);
@@ -282,5 +283,10 @@ expect(struct buf *out, struct station *sn, const struct expect_in *in,
 		typed_list_fini(&j->typed);
 		free(j);
 	}
-	return rc == RC_OK ? forecast(out, sn, &page, err) : rc;
+	if (rc != RC_OK || (rc = forecast(out, sn, &page, err)) == RC_OK ||
+	    !typed)
+		return rc;
+	/* Not RC_RETRY: that would say nothing had changed. */
+	err_prefix(err, "recorded, but the forecast cannot be shown: ");
+	return rc == RC_FATAL ? rc : RC_FAILED;
 }

@@ -106,13 +106,15 @@ people_add(struct person *out, struct station *sn, const struct person_in *in,
 	    (rc = store_begin(sn->st, err)) != RC_OK)
 		return rc;
 	str_copy(p.initials, sizeof(p.initials), in->initials);
-	rc = person_get(&old, sn->st, p.initials, NULL);
+	rc = person_get(&old, sn->st, p.initials, err);
 	if (rc == RC_OK)
 		rc = err_set(err, RC_REFUSED, 0,
 		    "%s is %s already%s: choose other initials", old.initials,
 		    old.name, old.active ? "" : ", who left");
-	else if (rc == RC_NOTFOUND)
+	else if (rc == RC_NOTFOUND) {
+		err_clear(err);
 		rc = person_add(sn->st, &p, err);
+	}
 	if (rc == RC_OK)
 		rc = station_audit(sn, &at, err, "person", p.initials,
 		    "added: %s%s", p.name, p.chef ? ", chef" : "");

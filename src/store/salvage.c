@@ -52,7 +52,7 @@ salvage_open(struct salvage **out, const char *path, struct err *err)
 	}
 	/* The disk's fault says nothing of the file. */
 	if ((code & 0xff) == SQLITE_IOERR || (code & 0xff) == SQLITE_CANTOPEN ||
-	    (code & 0xff) == SQLITE_BUSY)
+	    (code & 0xff) == SQLITE_BUSY || (code & 0xff) == SQLITE_PROTOCOL)
 		rc = RC_FAILED;
 	ignore_rc(err_set(err, rc, code, "%s: it cannot be read (%s)", path,
 	    sqlite3_errmsg(s->db)));

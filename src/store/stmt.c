@@ -19,11 +19,12 @@ db_fail(struct store *st, const char *failed, struct err *err)
 	switch (code & 0xff) {
 	case SQLITE_FULL:
 		return err_set(err, RC_FAILED, code,
-		    "%s: the disk is full: free some space; nothing was "
+		    "%s: the disk is full: free some space; nothing more was "
 		    "recorded",
 		    st->path);
 	case SQLITE_BUSY:
 	case SQLITE_LOCKED:
+	case SQLITE_PROTOCOL: /* locks of the log, tried too often */
 		return err_set(err, RC_RETRY, code,
 		    "%s: another program is writing: try again", st->path);
 	case SQLITE_READONLY:
@@ -31,11 +32,12 @@ db_fail(struct store *st, const char *failed, struct err *err)
 	case SQLITE_PERM:
 		return err_set(err, RC_FAILED, code,
 		    "%s: cannot be written: check the folder's permissions; "
-		    "nothing was recorded",
+		    "nothing more was recorded",
 		    st->path);
 	case SQLITE_IOERR:
 		return err_set(err, RC_FAILED, code,
-		    "%s: the disk reports an error (%s): nothing was recorded",
+		    "%s: the disk reports an error (%s): nothing more was "
+		    "recorded",
 		    st->path, sqlite3_errmsg(st->db));
 	case SQLITE_NOTADB:
 		return err_set(err, RC_INVALID, DAMAGE_LIB,

@@ -13,6 +13,7 @@
 struct amount {
 	unsigned each;
 	unsigned workers; /* processes */
+	const char *only; /* kind of fault; NULL: all */
 };
 
 bool cuts_run(const struct amount *a);

@@ -31,10 +31,11 @@ disk_root(const char *folder)
 	str_copy(root, sizeof(root), folder);
 }
 
+/* Also while nobody is interested: what is opened now may be written later. */
 bool
 disk_sees(const char *path)
 {
-	return path != NULL && (noting != NULL || plan.armed) &&
+	return path != NULL && root[0] != '\0' &&
 	    strncmp(path, root, strlen(root)) == 0;
 }
 

@@ -7,7 +7,7 @@
 
 /* disk_root - the folder that is looked at. */
 void disk_root(const char *folder);
-/* disk_sees - is this path below the folder, and anybody interested? */
+/* disk_sees - is this path below the folder? */
 bool disk_sees(const char *path);
 /* disk_fails - one call of that kind: does it fail? */
 bool disk_fails(enum fault f);

@@ -4,6 +4,7 @@
  *	run_cuts quick            what `make check` runs: some of everything
  *	run_cuts all              every point, 1 000 kills, 10 000 bad files
  *	run_cuts cuts|upgrade|faults [EACH]   one point in EACH
+ *	run_cuts faults EACH KIND of disk.h: "sync"
  *	run_cuts kill|damage [SEEDS]
  *	run_cuts damage-one SEED  for a debugger
  *
@@ -38,9 +39,12 @@ static const struct part {
 };
 
 static bool
-run(const struct part *p, unsigned n, bool all, unsigned workers)
+run(const struct part *p, unsigned n, bool all, unsigned workers,
+    const char *only)
 {
-	struct amount a = { .each = n, .workers = workers };
+	struct amount a = {
+		.each = n, .workers = workers, .only = only
+	};
 
 	if (p->seeds != NULL)
 		return p->seeds(n != 0 ? n
@@ -73,7 +77,8 @@ main(int argc, char **argv)
 			ok &= run(&parts[i], every ? 0 : n, all || !every,
 			    cores < 2        ? 2
 				: cores > 16 ? 16
-					     : (unsigned)cores);
+					     : (unsigned)cores,
+			    argc > 3 ? argv[3] : NULL);
 		}
 	if (!known)
 		fprintf(stderr, "cuts: no such part: %s\n", what);
