@@ -68,7 +68,7 @@ static const struct task tasks[] = {
 	    "SELECT b.code, b.species, l.weight_g, l.count FROM batch b JOIN"
 	    " batch_left l ON l.batch_id = b.id WHERE b.open = 1"
 	    " ORDER BY b.use_by_utc;" },
-	{ "plan (reads)", RUNS_MAX, { "plan", "2026-12-04/dinner" },
+	{ "plan (reads)", 7, { "plan", "2026-12-04/dinner" },
 	    "SELECT d.code, p.left, p.use_by_utc FROM portion p JOIN cut c ON"
 	    " c.id = p.cut_id JOIN dish d ON d.id = c.dish_id WHERE p.left >"
 	    " 0; SELECT b.*, l.weight_g FROM batch b JOIN batch_left l ON"
@@ -84,9 +84,41 @@ static const struct task tasks[] = {
 	    " GROUP BY kind; SELECT * FROM hold WHERE at_utc BETWEEN 1796256000"
 	    " AND 1796342399; SELECT state, count(*) FROM print_job WHERE"
 	    " at_utc BETWEEN 1796256000 AND 1796342399 GROUP BY state;" },
-	{ "export, the trail", 3, { "export", "audit", "@F", "--replace" },
+	{ "drill (reads)", RUNS_MAX, { "drill", "@B", "--by", "AK" },
+	    "SELECT b.weight_g, i.weight_g, o.weight_g, o.portions, l.kind,"
+	    " l.weight_g FROM batch b JOIN prep_input i ON i.batch_id = b.id"
+	    " JOIN prep_output o ON o.prep_id = i.prep_id LEFT JOIN prep_loss"
+	    " l ON l.prep_id = i.prep_id WHERE b.code = '@B';"
+	    "SELECT p.code, p.left, p.servings, p.weight_g, e.kind,"
+	    " e.servings FROM batch b JOIN portion p ON p.batch_id = b.id"
+	    " LEFT JOIN portion_event e ON e.portion_id = p.id"
+	    " WHERE b.code = '@B';" },
+	{ "balance of a day (reads)", RUNS_MAX, { "balance", "2026-12-03" },
+	    "SELECT b.code, b.weight_g, i.prep_id, i.weight_g FROM delivery d"
+	    " JOIN batch b ON b.delivery_id = d.id LEFT JOIN prep_input i ON"
+	    " i.batch_id = b.id WHERE d.day = 20790;"
+	    "SELECT b.code, e.kind, sum(e.servings * p.weight_g / p.servings)"
+	    " FROM delivery d JOIN batch b ON b.delivery_id = d.id JOIN portion"
+	    " p ON p.batch_id = b.id LEFT JOIN portion_event e ON"
+	    " e.portion_id = p.id WHERE d.day = 20790 GROUP BY 1, 2;" },
+	{ "export, goods in of a week", RUNS_MAX,
+	    { "export", "receiving", "2026-11-27..2026-12-03", "@F",
+		"--replace" },
+	    ".mode csv\n.output @F/hand.csv\nSELECT * FROM delivery d JOIN"
+	    " supplier s ON s.id = d.supplier_id JOIN batch b ON"
+	    " b.delivery_id = d.id WHERE d.day BETWEEN 20784 AND 20790;" },
+	{ "verify (reads)", 1, { "verify" },
+	    "SELECT count(*), sum(length(detail)), sum(length(changes)),"
+	    " sum(length(digest)) FROM audit; SELECT count(*),"
+	    " sum(length(use_by_why)) FROM portion; SELECT count(*),"
+	    " sum(length(reason)) FROM portion_event; SELECT count(*),"
+	    " sum(length(picture)) FROM print_job; SELECT count(*),"
+	    " sum(length(use_by_why)) FROM batch; SELECT count(*) FROM"
+	    " prep_input; SELECT sum(weight_g) FROM prep_output;" },
+	{ "inspect", 1, { "inspect" }, "PRAGMA integrity_check;" },
+	{ "export, the trail", 1, { "export", "audit", "@F", "--replace" },
 	    ".mode csv\n.output @F/hand.csv\nSELECT * FROM audit;" },
-	{ "backup", 3, { "backup", "@F", "--keep", "1", "--by", "AK" },
+	{ "backup", 1, { "backup", "@F", "--keep", "1", "--by", "AK" },
 	    ".backup @F/hand.db" },
 };
 

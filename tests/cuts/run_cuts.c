@@ -42,9 +42,7 @@ static bool
 run(const struct part *p, unsigned n, bool all, unsigned workers,
     const char *only)
 {
-	struct amount a = {
-		.each = n, .workers = workers, .only = only
-	};
+	struct amount a = { .each = n, .workers = workers, .only = only };
 
 	if (p->seeds != NULL)
 		return p->seeds(n != 0 ? n
