@@ -259,6 +259,7 @@ rows_close(struct rows *r)
 	free(r->guard);
 	rows_run(r, "COMMIT");
 	rows_run(r, "PRAGMA journal_mode = WAL");
+	stmt_drop_kept(&r->st);
 	trail_unwatch(&r->st);
 	free(r->st.path);
 	sqlite3_close(r->db);
