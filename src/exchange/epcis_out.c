@@ -362,6 +362,18 @@ put_rest(struct jsonw *w, const struct epcis_house *h,
 }
 
 static void
+put_transformation(struct jsonw *w, const struct epcis_house *h,
+    const struct epcis_about *a, const char *step)
+{
+	jsonw_str(w, "type", "TransformationEvent");
+	put_when(w, h, a->it);
+	jsonw_str(w, "bizStep", step);
+	jsonw_str(w, "disposition", "active");
+	put_place(w, h, "readPoint", "fish-section");
+	put_place(w, h, "bizLocation", "fish-section");
+}
+
+static void
 put_breakdown(
     struct jsonw *w, const struct epcis_house *h, const struct epcis_about *a)
 {
@@ -369,12 +381,7 @@ put_breakdown(
 	char name[URI_SIZE];
 	size_t i;
 
-	jsonw_str(w, "type", "TransformationEvent");
-	put_when(w, h, a->it);
-	jsonw_str(w, "bizStep", "commissioning");
-	jsonw_str(w, "disposition", "active");
-	put_place(w, h, "readPoint", "fish-section");
-	put_place(w, h, "bizLocation", "fish-section");
+	put_transformation(w, h, a, "commissioning");
 	jsonw_array(w, "inputQuantityList");
 	for (i = 0; i < s->in_count; i++)
 		put_kg(
@@ -406,12 +413,7 @@ put_combined(
 	char name[URI_SIZE];
 	size_t i;
 
-	jsonw_str(w, "type", "TransformationEvent");
-	put_when(w, h, a->it);
-	jsonw_str(w, "bizStep", "repackaging");
-	jsonw_str(w, "disposition", "active");
-	put_place(w, h, "readPoint", "fish-section");
-	put_place(w, h, "bizLocation", "fish-section");
+	put_transformation(w, h, a, "repackaging");
 	jsonw_array(w, "inputEPCList");
 	for (i = 0; i < s->from_count; i++)
 		jsonw_str(w, NULL,

@@ -188,20 +188,17 @@ trace_recall(struct desk *d, struct trace *s)
 	buf_fini(&out);
 }
 
-static void
-print_recall(struct desk *d, void *arg)
+/* `t` is freed. */
+void
+trace_print_list(struct desk *d, struct ticket *t)
 {
-	struct trace *s = arg;
 	struct label_order order = { .by = d->by, .only_queue = true };
 	struct job_list jobs = { 0 };
-	struct ticket *t;
 	struct err err = { 0 };
 	enum rc rc;
 
-	if ((rc = make_recall(&t, d, s, &err)) == RC_OK) {
-		rc = ticket_print(&jobs, d->sn, TICKET_RECALL, t, &order, &err);
-		ticket_free(t);
-	}
+	rc = ticket_print(&jobs, d->sn, TICKET_RECALL, t, &order, &err);
+	ticket_free(t);
 	if (rc == RC_OK) {
 		desk_print(d);
 		desk_say(d, LEVEL_DONE, trn(SAY_TR_PRINTED, (long)jobs.count),
@@ -210,6 +207,18 @@ print_recall(struct desk *d, void *arg)
 		desk_fail(d, &err);
 	}
 	job_list_fini(&jobs);
+}
+
+static void
+print_recall(struct desk *d, void *arg)
+{
+	struct ticket *t;
+	struct err err = { 0 };
+
+	if (make_recall(&t, d, arg, &err) == RC_OK)
+		trace_print_list(d, t);
+	else
+		desk_fail(d, &err);
 }
 
 void

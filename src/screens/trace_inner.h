@@ -117,6 +117,8 @@ void trace_release(struct desk *d, struct trace *s);
 void trace_labels(struct desk *d, struct trace *s);
 void trace_recall(struct desk *d, struct trace *s);
 void trace_recall_print(struct desk *d, struct trace *s);
+/* trace_print_list - queue a recall's list, which is freed. */
+void trace_print_list(struct desk *d, struct ticket *t);
 void trace_read_why(struct desk *d, struct trace *s);
 /* trace_complaint - the answer at the pass, then the complaint. */
 void trace_complaint(struct desk *d, struct trace *s);

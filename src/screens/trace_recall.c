@@ -299,24 +299,13 @@ static void
 print_go(struct desk *d, void *arg)
 {
 	struct trace *s = arg;
-	struct label_order order = { .by = d->by, .only_queue = true };
-	struct job_list jobs = { 0 };
 	struct ticket *t;
 	struct err err = { 0 };
-	enum rc rc;
 
-	if ((rc = recall_ticket(&t, d->sn, s->recalls.id, &err)) == RC_OK) {
-		rc = ticket_print(&jobs, d->sn, TICKET_RECALL, t, &order, &err);
-		ticket_free(t);
-	}
-	if (rc == RC_OK) {
-		desk_print(d);
-		desk_say(d, LEVEL_DONE, trn(SAY_TR_PRINTED, (long)jobs.count),
-		    (int)jobs.count);
-	} else {
+	if (recall_ticket(&t, d->sn, s->recalls.id, &err) == RC_OK)
+		trace_print_list(d, t);
+	else
 		desk_fail(d, &err);
-	}
-	job_list_fini(&jobs);
 }
 
 void
