@@ -12,6 +12,8 @@
 #include "term/pager.h"
 #include "trace_recall.h"
 
+struct ticket;
+
 enum trace_mode {
 	TRACE_ASK,     /* nothing is shown yet */
 	TRACE_CHAIN,   /* a batch or a unit */
