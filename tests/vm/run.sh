@@ -31,7 +31,7 @@ case $? in
 	;;
 esac
 
-timeout "${VM_SECONDS:-170}" qemu-system-x86_64 -M q35 -accel tcg -m 512 \
+timeout "${VM_SECONDS:-400}" qemu-system-x86_64 -M q35 -accel tcg -m 512 \
     -nodefaults -no-reboot -nic none -display none -serial stdio \
     -kernel "$folder/vmlinux" -initrd "$folder/initrd" \
     -append "${VM_APPEND:-} console=ttyS0 panic=-1 quiet nokaslr mitigations=off tsc=unstable" \
