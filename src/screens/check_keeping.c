@@ -89,4 +89,5 @@ check_keeping(struct desk *d, struct records *s)
 		    &s->asked);
 	}
 	buf_fini(&out);
+	keeping_fini(&k);
 }
