@@ -269,7 +269,7 @@ demo: deps-run
 	demo/run.sh $(abspath $(PROGRAM)) demo/out
 
 check: deps-run deps-test
-	$(MAKE) --no-print-directory unit screens pty monkey usb cli epcis \
+	$(MAKE) --no-print-directory unit screens pty monkey usb cli epcis cuts \
 	    replay
 
 unit: $(RUN_UNIT) $(PROGRAM)
